@@ -4,13 +4,14 @@ mod shelf;
 
 use super::{Balance, check_in_hand, finish, need::load_head, show};
 use crate::{
-    context::Context,
-    desk::{Desk, Entry},
-    failure::{Done, Failure, invalid, not_found},
-    overhead,
-    perform::Perform,
-    pools,
-    quotations::of_garment,
+    desk::{
+        Desk, Entry,
+        context::Context,
+        failure::{Done, Failure, invalid, not_found},
+        perform::Perform,
+    },
+    money::{overhead, quotations::of_garment},
+    shelf::pools,
 };
 use ellwand_contract::{
     Problem, ProblemType,

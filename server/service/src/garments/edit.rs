@@ -7,16 +7,17 @@ use super::{
     outgrown, plan, show,
 };
 use crate::{
-    desk::{Desk, Entry},
-    detail::{PlanChange, PlanKept},
-    failure::{Done, Failure, invalid, wrong_state},
-    perform::Perform,
-    promises,
-    promises::Filled,
-    quotations::of_garment,
-    seams,
-    shelved::Shelved,
-    version,
+    desk::{
+        Desk, Entry,
+        detail::{PlanChange, PlanKept},
+        failure::{Done, Failure, invalid, wrong_state},
+        perform::Perform,
+        version,
+    },
+    garments::seams,
+    money::quotations::of_garment,
+    promises::{self, Filled},
+    shelf::shelved::Shelved,
 };
 use ellwand_contract::{
     Problem, ProblemType,

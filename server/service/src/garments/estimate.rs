@@ -1,8 +1,8 @@
 //! How long a garment's operations are likely to take.
 
 use super::{need::load_head, operation::scaled};
-use crate::{
-    desk::Desk,
+use crate::desk::{
+    Desk,
     failure::{Done, Failure},
     perform::Perform,
 };

@@ -2,15 +2,16 @@
 
 use super::{Balance, check_in_hand, need::load_head, show};
 use crate::{
-    context::Context,
-    costs,
-    desk::{Desk, Entry},
-    detail::Detail,
-    failure::{Done, Failure, invalid, wrong_state},
-    perform::Perform,
+    desk::{
+        Desk, Entry,
+        context::Context,
+        detail::Detail,
+        failure::{Done, Failure, invalid, wrong_state},
+        perform::Perform,
+        trace::Traced,
+    },
+    money::{costs, quotations::of_garment},
     promises,
-    quotations::of_garment,
-    trace::Traced,
 };
 use ellwand_contract::{
     garments::{DeliverGarment, FinishGarment, Garment as View},

@@ -1,6 +1,6 @@
 //! A garment's plan as an edit found it, for taking the edit back.
 
-use crate::{
+use crate::desk::{
     detail::{PlanChange, PlanKept},
     failure::Done,
     trace::Traced,

@@ -1,7 +1,7 @@
 //! The list of garments.
 
 use super::show;
-use crate::{desk::Desk, failure::Failure, page, perform::Perform};
+use crate::desk::{Desk, failure::Failure, page, perform::Perform};
 use ellwand_contract::{
     Meta,
     garments::{Garment as View, GarmentHead, Garments, GetGarment, ListGarments},

@@ -2,6 +2,7 @@
 
 mod cancel;
 mod cautions;
+pub(crate) mod details;
 pub(crate) mod edit;
 mod estimate;
 mod finish;
@@ -12,10 +13,11 @@ pub(crate) mod operation;
 mod outgrown;
 mod plan;
 mod repairs;
+pub(crate) mod seams;
 pub(crate) mod show;
 
-use crate::{
-    desk::Desk,
+use crate::desk::{
+    Desk,
     failure::{Done, wrong_state},
 };
 use chrono::NaiveDate;

@@ -16,10 +16,13 @@ pub(crate) use trim::{same_colour, size_of};
 pub(crate) use parts::Along;
 
 use crate::{
-    context::Context,
-    desk::{Desk, counter},
-    failure::{Done, invalid, not_found},
-    shelved::show,
+    desk::{
+        Desk,
+        context::Context,
+        counter,
+        failure::{Done, invalid, not_found},
+    },
+    shelf::shelved::show,
 };
 use ellwand_contract::{Problem, ProblemType, garments::NeedInput};
 use ellwand_domain::{

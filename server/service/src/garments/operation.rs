@@ -1,10 +1,12 @@
 //! Planned operations.
 
 use crate::{
-    desk::Desk,
-    failure::{Done, invalid},
-    parties::clean_name,
-    person::{self, OWNER},
+    desk::{
+        Desk,
+        failure::{Done, invalid},
+        person::{self, OWNER},
+    },
+    people::parties::clean_name,
 };
 pub(crate) use ellwand_contract::text::spelled;
 

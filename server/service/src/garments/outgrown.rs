@@ -1,7 +1,11 @@
 //! A need that grew after it was cut.
 
 use super::need::NeedRecord;
-use crate::{desk::Desk, failure::Done, promises::Filled, shelved::show_beside};
+use crate::{
+    desk::{Desk, failure::Done},
+    promises::Filled,
+    shelf::shelved::show_beside,
+};
 use ellwand_domain::{ledger::Quantity, need::WidthLength, setting::CutReason};
 
 /// Says that what is cut already was for less than the need asks for now: thread and trims by what was taken, cloth by what

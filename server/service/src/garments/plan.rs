@@ -5,13 +5,15 @@ use super::{
     operation, show,
 };
 use crate::{
-    desk::{Desk, Entry, counter},
-    detail::PlanKept,
-    failure::{Done, Failure, invalid},
-    parties,
-    perform::Perform,
-    seams,
-    trace::Traced,
+    desk::{
+        Desk, Entry, counter,
+        detail::PlanKept,
+        failure::{Done, Failure, invalid},
+        perform::Perform,
+        trace::Traced,
+    },
+    garments::seams,
+    people::parties,
 };
 use ellwand_contract::garments::{CopyGarment, Garment as View, NeedInput, PlanGarment};
 use ellwand_contract::text::{NOTE, clean_text};

@@ -2,11 +2,9 @@
 
 use super::need::{NeedRecord, size_of};
 use crate::{
-    context::Context,
-    desk::Desk,
-    failure::Done,
+    desk::{Desk, context::Context, failure::Done},
     promises::Filled,
-    shelved::{LotRecord, Shelved, amount},
+    shelf::shelved::{LotRecord, Shelved, amount},
 };
 use ellwand_contract::{Problem, ProblemType, garments::UsedLot};
 use ellwand_domain::{

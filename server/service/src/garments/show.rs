@@ -6,12 +6,14 @@ use super::{
     repairs,
 };
 use crate::{
-    bookings::People, context::Context, desk::Desk, failure::Done, promises, shelved::LotRecord,
-    version,
+    desk::person::PeopleNames,
+    desk::{Desk, context::Context, failure::Done, version},
+    promises,
+    shelf::shelved::LotRecord,
 };
 use crate::{
     promises::{Filled, Standing},
-    shelved::Shelved,
+    shelf::shelved::Shelved,
 };
 use ellwand_contract::{
     Gsm, Metres, Micro,
@@ -231,7 +233,7 @@ fn operations(tx: &mut Tx<'_>, garment: i64) -> Done<(Vec<Operation>, i64)> {
     };
     let all = work.iter().map(|entry| entry.minutes).sum();
     let planned = tx.operations(garment)?;
-    let people = People::of(tx)?;
+    let people = PeopleNames::of(tx)?;
     let operations = planned.into_iter().map(|operation| Operation {
         worked_minutes: worked(&operation.name),
         name: operation.name,

@@ -2,10 +2,9 @@
 
 use super::{Asked, Filled, Takes, end_overdue, gave_up, need_of, parts::divide, with_room};
 use crate::{
-    desk::{Desk, counter},
-    failure::Done,
-    reservations::taken_already,
-    shelved::Shelved,
+    desk::{Desk, counter, failure::Done},
+    promises::reservations::taken_already,
+    shelf::shelved::Shelved,
 };
 use ellwand_domain::{ledger::Rank, setting::ReservationState};
 use ellwand_storage::{Reservation, Tx};

@@ -1,6 +1,6 @@
 //! What a promise keeps of its asking.
 
-use crate::{failure::Done, fit::UnitFit, garments::need::NeedRecord};
+use crate::{desk::failure::Done, garments::need::NeedRecord, promises::fit::UnitFit};
 use ellwand_contract::{Problem, ProblemType, wash::Shrinkage};
 use ellwand_domain::{
     code::ReservationCode, quantity::Micrometres, setting::Basis, shrinkage::Preparation,

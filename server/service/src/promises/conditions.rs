@@ -3,10 +3,9 @@
 
 use super::{Settled, resettle};
 use crate::{
-    desk::Desk,
-    failure::Done,
+    desk::{Desk, failure::Done},
     garments::need::read_plan,
-    shelved::{LotRecord, Shelved},
+    shelf::shelved::{LotRecord, Shelved},
 };
 use ellwand_domain::{code::GarmentCode, need::Stiffness};
 use ellwand_storage::Reservation;

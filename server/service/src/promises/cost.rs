@@ -3,7 +3,11 @@
 //! Of cloth it is the share of its piece's value. Thread and trims come out of their layers in the order in which they were
 //! promised, so that several promises never count the same cheap layer; what is not promised yet comes after all of them.
 
-use crate::{desk::Desk, failure::Done, garments::need, pooled, shelved::Shelved};
+use crate::{
+    desk::{Desk, failure::Done},
+    garments::need,
+    shelf::{pooled, shelved::Shelved},
+};
 use ellwand_domain::{
     layer::{self, Layer, Method, Taken},
     ledger::Quantity,

@@ -1,6 +1,9 @@
 //! How far a need is filled: what is promised to it and what was cut for it, counted by one rule of the domain.
 
-use crate::{context::Context, desk::Desk, failure::Done, garments::need::NeedRecord};
+use crate::{
+    desk::{Desk, context::Context, failure::Done},
+    garments::need::NeedRecord,
+};
 use ellwand_domain::{
     code::{GarmentCode, LotCode, ReservationCode},
     need::{Begun, Filling, Share},

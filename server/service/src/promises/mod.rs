@@ -2,11 +2,15 @@
 
 mod again;
 mod asked;
+pub(crate) mod candidates;
 mod conditions;
 mod cost;
 mod filled;
+pub(crate) mod fit;
 mod parts;
 mod refusal;
+pub(crate) mod repeats;
+pub(crate) mod reservations;
 mod rounding;
 mod settle;
 mod takes;
@@ -23,7 +27,9 @@ pub(crate) use settle::resettle;
 pub(crate) use takes::Takes;
 
 use crate::{
-    context::Context, desk::Desk, failure::Done, garments::need::NeedRecord, shelved::Shelved,
+    desk::{Desk, context::Context, failure::Done},
+    garments::need::NeedRecord,
+    shelf::shelved::Shelved,
 };
 use ellwand_contract::{Metres, Micro, Problem, ProblemType, reservations::Reservation as View};
 use ellwand_domain::{

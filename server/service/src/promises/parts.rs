@@ -1,7 +1,11 @@
 //! Promises of separate lengths that lie in several stretches: a row for each.
 
 use super::Takes;
-use crate::{desk::counter, failure::Done, garments::need::NeedRecord, promises::Asked};
+use crate::{
+    desk::{counter, failure::Done},
+    garments::need::NeedRecord,
+    promises::Asked,
+};
 use ellwand_domain::{
     ledger::{Hold, Piece},
     setting::ReservationState,

@@ -1,7 +1,10 @@
 //! Refusals of the ledger in the user's words, naming who holds the rest.
 
 use super::{need_of, row};
-use crate::{desk::Desk, failure::Done, shelved::Shelved};
+use crate::{
+    desk::{Desk, failure::Done},
+    shelf::shelved::Shelved,
+};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},

@@ -1,7 +1,10 @@
 //! What promises hold only because they were rounded up to the cutting step gives way to whatever fits without it.
 
 use super::{Takes, internal, row, takes::need_held};
-use crate::{desk::Desk, failure::Done, shelved::Shelved};
+use crate::{
+    desk::{Desk, failure::Done},
+    shelf::shelved::Shelved,
+};
 use ellwand_domain::ledger::{Hold, LedgerError, Piece};
 
 /// Does something to a piece; where its promises leave no room for that, once more without what they hold by rounding alone.

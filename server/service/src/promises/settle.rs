@@ -6,7 +6,11 @@ use super::{
     row,
     takes::need_held,
 };
-use crate::{desk::Desk, failure::Done, garments::need::NeedRecord, shelved::Shelved};
+use crate::{
+    desk::{Desk, failure::Done},
+    garments::need::NeedRecord,
+    shelf::shelved::Shelved,
+};
 use ellwand_domain::{ledger::Hold, setting::ReservationState};
 use ellwand_storage::{Reservation, Tx};
 

@@ -2,11 +2,10 @@
 
 use super::{Asked, lots_of_role, need_of};
 use crate::{
-    desk::Desk,
-    failure::Done,
-    fit::{self, Reason, UnitFit},
+    desk::{Desk, failure::Done},
     garments::need::NeedRecord,
-    shelved::Shelved,
+    promises::fit::{self, Reason, UnitFit},
+    shelf::shelved::Shelved,
 };
 use ellwand_domain::{
     ledger::{Apart, Hold, LedgerError, Piece, Quantity, Rank},

@@ -10,13 +10,15 @@ use super::{
     refused, view,
 };
 use crate::{
-    context::Context,
-    desk::{Desk, Entry, counter},
-    failure::{Done, Failure, invalid},
-    materials::within,
-    parties::find_or_make_supplier,
-    perform::Perform,
-    shelved::show,
+    desk::{
+        Desk, Entry,
+        context::Context,
+        counter,
+        failure::{Done, Failure, invalid},
+        perform::Perform,
+    },
+    people::parties::find_or_make_supplier,
+    shelf::{materials::within, shelved::show},
 };
 use ellwand_contract::purchases::{Buy, Purchase};
 use ellwand_contract::text::{LINE, NOTE, clean_text};

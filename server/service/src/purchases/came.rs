@@ -2,9 +2,11 @@
 
 use super::line::{refuse, there};
 use crate::{
-    context::Context,
-    failure::{Done, Failure, invalid},
-    shelved::is_counted,
+    desk::{
+        context::Context,
+        failure::{Done, Failure, invalid},
+    },
+    shelf::shelved::is_counted,
 };
 use ellwand_contract::{Problem, purchases::LineInput, sheets::Sheet};
 use ellwand_domain::{

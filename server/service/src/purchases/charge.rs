@@ -1,7 +1,7 @@
 //! Charges as typed, as landed and as kept.
 
 use super::reclaim::Reclaim;
-use crate::failure::{Done, invalid};
+use crate::desk::failure::{Done, invalid};
 use ellwand_contract::{
     Problem, ProblemType,
     purchases::{ChargeInput, ShareKey},

@@ -13,15 +13,19 @@ use super::{
     refused, view,
 };
 use crate::{
-    context::Context,
-    desk::{Desk, Entry},
-    detail::{ChargeShare, Detail},
-    failure::{Done, Failure, invalid},
-    lots::went::{self, Places},
-    materials::within,
-    perform::Perform,
-    pools,
-    shelved::{LotRecord, Shelved},
+    desk::{
+        Desk, Entry,
+        context::Context,
+        detail::{ChargeShare, Detail},
+        failure::{Done, Failure, invalid},
+        perform::Perform,
+    },
+    shelf::{
+        lots::went::{self, Places},
+        materials::within,
+        pools,
+        shelved::{LotRecord, Shelved},
+    },
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -46,7 +50,7 @@ impl Perform for AddCharge {
         if let Some(undo) = row.undone_by {
             let undo = BookingCode::new(undo);
             let detail = format!("{} was taken back by {undo}", self.purchase);
-            return Err(crate::failure::wrong_state(
+            return Err(crate::desk::failure::wrong_state(
                 detail,
                 "log the purchase again",
             ));

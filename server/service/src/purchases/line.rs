@@ -2,12 +2,16 @@
 
 use super::came::{Came, Coming};
 use crate::{
-    context::Context,
-    desk::Desk,
-    failure::{Done, invalid},
-    materials::{self, within},
-    parties::find_or_make_customer,
-    shelved::{is_counted, read_sheet, show},
+    desk::{
+        Desk,
+        context::Context,
+        failure::{Done, invalid},
+    },
+    people::parties::find_or_make_customer,
+    shelf::{
+        materials::{self, within},
+        shelved::{is_counted, read_sheet, show},
+    },
 };
 use ellwand_contract::{Problem, ProblemType, purchases::LineInput, sheets::Sheet};
 use ellwand_domain::{
@@ -119,7 +123,7 @@ fn forget_reel_length(material: &Material, sheet: &mut Sheet, input: &LineInput)
     Ok(())
 }
 
-pub(super) fn refuse(field: &str, error: &QuantityError) -> crate::failure::Failure {
+pub(super) fn refuse(field: &str, error: &QuantityError) -> crate::desk::failure::Failure {
     invalid(field, error.to_string())
 }
 
@@ -280,8 +284,8 @@ fn owner(tx: &mut Tx<'_>, input: &LineInput, price: i64) -> Done<Option<i64>> {
             .into());
     }
     let customer = find_or_make_customer(tx, text).map_err(|failure| match failure {
-        crate::failure::Failure::Refused(problem) => problem.field("owner").into(),
-        stopped @ crate::failure::Failure::Storage(_) => stopped,
+        crate::desk::failure::Failure::Refused(problem) => problem.field("owner").into(),
+        stopped @ crate::desk::failure::Failure::Storage(_) => stopped,
     })?;
     Ok(Some(customer.id))
 }

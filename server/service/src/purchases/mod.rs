@@ -11,9 +11,9 @@ mod reclaim;
 mod reels;
 mod view;
 
-use crate::{
+use crate::desk::{
+    Desk,
     context::Context,
-    desk::Desk,
     failure::{Done, Failure, invalid, not_found},
     page,
     perform::Perform,

@@ -1,6 +1,6 @@
 //! Asking about a day's rate that may be the wrong way round.
 
-use crate::{desk::Desk, failure::Done};
+use crate::desk::{Desk, failure::Done};
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     purchase::{RateDoubt, rate_doubt, rate_of_amounts},

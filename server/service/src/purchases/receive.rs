@@ -1,7 +1,10 @@
 //! Putting the lines of a purchase on the shelf: lots, pieces, cost layers, and their movements.
 
 use super::line::LineRead;
-use crate::{desk::Desk, desk::counter, failure::Done, pooled, pools, sheet, shelved::NewPiece};
+use crate::{
+    desk::{Desk, counter, failure::Done},
+    shelf::{pooled, pools, sheet, shelved::NewPiece},
+};
 use ellwand_contract::text::{LINE, clean_text};
 use ellwand_contract::{Problem, ProblemType, purchases::Buy};
 use ellwand_domain::{

@@ -1,6 +1,6 @@
 //! Whether the tax on a purchase is reclaimed, and what says so.
 
-use crate::failure::{Done, invalid};
+use crate::desk::failure::{Done, invalid};
 use chrono::NaiveDate;
 use ellwand_contract::purchases::ChargeInput;
 use ellwand_domain::setting::{ChargeKind, ReclaimBy};

@@ -4,7 +4,7 @@ use super::{
     came::{Came, Coming, MOST_PIECES},
     line::refuse,
 };
-use crate::failure::{Done, Failure, invalid};
+use crate::desk::failure::{Done, Failure, invalid};
 use ellwand_contract::Problem;
 use ellwand_domain::{
     purchase::Paid,

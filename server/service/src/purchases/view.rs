@@ -2,10 +2,8 @@
 
 use super::charge::{KeptShare, from_json};
 use crate::{
-    desk::Desk,
-    detail::Detail,
-    failure::Done,
-    shelved::{LotRecord, amount},
+    desk::{Desk, detail::Detail, failure::Done},
+    shelf::shelved::{LotRecord, amount},
 };
 use ellwand_contract::{
     Micro,

@@ -1,6 +1,6 @@
 //! The step in which cash is paid.
 
-use crate::failure::{Done, Failure, invalid};
+use crate::desk::failure::{Done, Failure, invalid};
 use ellwand_contract::Problem;
 use ellwand_domain::{
     pricing::CashStep,

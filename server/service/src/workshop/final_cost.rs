@@ -1,8 +1,8 @@
 //! The cost of finished garments is final: a backdated rate that would change it, or another mark of a person, is asked about.
 
 use crate::{
-    failure::Done,
-    rates::{self, Hour, Rates, hour},
+    desk::failure::Done,
+    money::rates::{self, Hour, Rates, hour},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{Problem, ProblemType};

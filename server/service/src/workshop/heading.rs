@@ -1,8 +1,8 @@
 //! The workshop's own name and address, as they stand at the head of quotations.
 
 use crate::{
-    failure::{Done, invalid},
-    parties::clean_name,
+    desk::failure::{Done, invalid},
+    people::parties::clean_name,
 };
 use ellwand_contract::quotations::Sender;
 use ellwand_storage::Workshop;

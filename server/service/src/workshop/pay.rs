@@ -1,8 +1,8 @@
 //! What hours of people cost.
 
 use super::{FinalCosts, change, costs_from, counts_from, since};
-use crate::{
-    desk::{Desk, counter},
+use crate::desk::{
+    Desk, counter,
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
     person::{self, OWNER},

@@ -1,8 +1,8 @@
 //! Whether the tax on purchases is reclaimed, by date. Purchases keep what they were logged with.
 
 use super::{change, settles};
-use crate::{
-    desk::{Desk, counter},
+use crate::desk::{
+    Desk, counter,
     failure::{Done, Failure, not_found},
     perform::Perform,
 };

@@ -2,11 +2,15 @@
 
 use super::super::Balance;
 use crate::{
-    desk::Desk,
-    failure::{Done, invalid},
-    lots::went::{self, Added},
-    pooled, pools,
-    shelved::{NewPiece, Shelved, parse_quantity, show},
+    desk::{
+        Desk,
+        failure::{Done, invalid},
+    },
+    shelf::{
+        lots::went::{self, Added},
+        pooled, pools,
+        shelved::{NewPiece, Shelved, parse_quantity, show},
+    },
 };
 use chrono::NaiveDate;
 use ellwand_contract::garments::ReturnedLength;

@@ -1,7 +1,7 @@
 //! A need from what was asked for, and the refusal of fields that make no sense together.
 
 use super::{parts, reels, stiff, trim};
-use crate::failure::{Done, Failure, invalid};
+use crate::desk::failure::{Done, Failure, invalid};
 use ellwand_contract::garments::{NeedInput, WidthInput};
 use ellwand_domain::{
     need::{ClothConditions, ClothLengths, Conditions, Fabric, PlannedNeed, Takes, TrimConditions},

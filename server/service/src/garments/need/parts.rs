@@ -4,7 +4,7 @@ use super::{
     NeedRecord,
     build::{first_given, one_length, typed},
 };
-use crate::failure::{Done, Failure, invalid};
+use crate::desk::failure::{Done, Failure, invalid};
 use ellwand_contract::{
     Metres, Problem,
     garments::{NeedInput, NeedPart, PartInput},

@@ -2,9 +2,11 @@
 
 use super::NeedRecord;
 use crate::{
-    context::Context,
-    failure::{Done, invalid},
-    shelved::show,
+    desk::{
+        context::Context,
+        failure::{Done, invalid},
+    },
+    shelf::shelved::show,
 };
 use ellwand_contract::garments::NeedInput;
 use ellwand_domain::setting::Kind;

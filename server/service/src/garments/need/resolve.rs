@@ -2,9 +2,9 @@
 
 use super::{parts, stiff};
 use crate::{
-    failure::{Done, Failure, invalid, not_found},
-    parties::clean_name,
-    shelved::{is_counted, read_sheet},
+    desk::failure::{Done, Failure, invalid, not_found},
+    people::parties::clean_name,
+    shelf::shelved::{is_counted, read_sheet},
 };
 use ellwand_contract::garments::NeedInput;
 use ellwand_domain::{cloth::fibre, code::MaterialCode, setting::Kind};

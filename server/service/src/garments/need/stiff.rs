@@ -5,10 +5,12 @@ use super::{
     build::{in_order, typed},
 };
 use crate::{
-    failure::{Done, invalid},
-    fit::Reason,
-    shelved::LotRecord,
-    stiffness::{Known, on},
+    desk::failure::{Done, invalid},
+    promises::fit::Reason,
+    shelf::{
+        shelved::LotRecord,
+        stiffness::{Known, on},
+    },
 };
 use ellwand_contract::{Problem, garments::NeedInput};
 use ellwand_domain::{

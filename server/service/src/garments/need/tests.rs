@@ -1,5 +1,5 @@
 use super::{NeedRecord, build, parts};
-use crate::failure::Failure;
+use crate::desk::failure::Failure;
 use ellwand_contract::garments::NeedInput;
 use ellwand_domain::{need::PlannedNeed, setting::Kind};
 use ellwand_storage::Need;

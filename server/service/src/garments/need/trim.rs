@@ -5,9 +5,9 @@ use super::{
     build::{first_given, typed},
 };
 use crate::{
-    failure::{Done, invalid},
-    fit::Reason,
-    shelved::LotRecord,
+    desk::failure::{Done, invalid},
+    promises::fit::Reason,
+    shelf::shelved::LotRecord,
 };
 use ellwand_contract::{garments::NeedInput, sheets::Sheet};
 use ellwand_domain::{

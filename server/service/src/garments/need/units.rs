@@ -1,7 +1,7 @@
 //! How the units of a need are filled.
 
 use super::NeedRecord;
-use crate::failure::Done;
+use crate::desk::failure::Done;
 use ellwand_domain::{ledger::Quantity, need::Joining, quantity::Micrometres, setting::Kind};
 
 impl NeedRecord {
@@ -53,10 +53,10 @@ impl NeedRecord {
     /// A number of micrometres or trims as a share of the need.
     pub(crate) fn share_text(
         &self,
-        context: &crate::context::Context<'_>,
+        context: &crate::desk::context::Context<'_>,
         share: i64,
     ) -> Done<String> {
-        Ok(crate::shelved::show(
+        Ok(crate::shelf::shelved::show(
             context,
             self.counted,
             Quantity::new(share)?,

@@ -1,0 +1,434 @@
+//! An open book and the one door to it.
+
+use crate::desk::{
+    Desk,
+    caller::{Caller, Who},
+    clock::Clock,
+    context::Context,
+    failure::{Failure, invalid, storage_problem},
+    perform::Perform,
+    secret::Secret,
+};
+use chrono::{DateTime, Utc};
+use ellwand_contract::{Act, Outcome, Problem, ProblemType, Sending, text::is_refused};
+use ellwand_storage::{Db, OpenOptions, Request, StorageError, TableContent, Tx, Written};
+use serde_json::Value;
+use std::path::Path;
+use uuid::Uuid;
+
+/// How to open a book.
+#[derive(Debug, Clone, Copy)]
+pub struct Options {
+    /// Where the time comes from.
+    pub clock: Clock,
+    /// Make the book when there is none, and bring an older one up to date.
+    pub create: bool,
+}
+
+/// A handle on an open book; clones share it.
+#[derive(Clone)]
+pub struct Book {
+    db: Db,
+    clock: Clock,
+}
+
+impl Book {
+    /// Opens the book of an address: `sqlite:///path/to/file` or `postgres://host/name`.
+    ///
+    /// # Errors
+    /// A [`Problem`] that says why the book cannot be opened and what to do.
+    pub fn open(url: &str, options: Options) -> Result<Self, Problem> {
+        Self::open_with(url, options, OpenOptions::default())
+    }
+
+    /// The same with this many connections at most.
+    ///
+    /// # Errors
+    /// As [`Self::open`].
+    pub fn open_for_many(url: &str, options: Options, connections: u32) -> Result<Self, Problem> {
+        Self::open_with(
+            url,
+            options,
+            OpenOptions {
+                connections,
+                ..OpenOptions::default()
+            },
+        )
+    }
+
+    /// The same while nobody else has the book open; where it is a file, that is seen to.
+    ///
+    /// # Errors
+    /// As [`Self::open`], and when another process has it open.
+    pub fn open_alone(url: &str, options: Options) -> Result<Self, Problem> {
+        Self::open_with(
+            url,
+            options,
+            OpenOptions {
+                alone: true,
+                ..OpenOptions::default()
+            },
+        )
+    }
+
+    fn open_with(url: &str, options: Options, storage: OpenOptions) -> Result<Self, Problem> {
+        let storage = OpenOptions {
+            create: options.create,
+            ..storage
+        };
+        let db = Db::open(url, &storage).map_err(|error| storage_problem(&error))?;
+        Ok(Self {
+            db,
+            clock: options.clock,
+        })
+    }
+
+    /// Performs an act for someone who is known.
+    ///
+    /// A read sees one snapshot. A write happens wholly or not at all, and is kept with its request: the same
+    /// request again gets the first answer, with `repeated` set.
+    ///
+    /// # Errors
+    /// A [`Problem`]; nothing has changed then.
+    pub fn call<A: Perform>(
+        &self,
+        caller: &Caller,
+        act: &A,
+    ) -> Result<Outcome<A::Answer>, Problem> {
+        self.send(caller, act, Sending::default())
+    }
+
+    /// The same for a request that says how it is sent.
+    ///
+    /// # Errors
+    /// As [`Self::call`].
+    pub fn send<A: Perform>(
+        &self,
+        caller: &Caller,
+        act: &A,
+        sending: Sending,
+    ) -> Result<Outcome<A::Answer>, Problem> {
+        self.ask(&Who::Known(caller), act, sending)
+    }
+
+    /// Performs an act for whoever holds a token; it is looked up in the act's own transaction.
+    ///
+    /// # Errors
+    /// As [`Self::call`]; [`ProblemType::NotSignedIn`] for a token that is not known or was taken back.
+    pub fn call_signed<A: Perform>(
+        &self,
+        token: &Secret,
+        act: &A,
+    ) -> Result<Outcome<A::Answer>, Problem> {
+        self.send_signed(token, act, Sending::default())
+    }
+
+    /// The same for a request that says how it is sent.
+    ///
+    /// # Errors
+    /// As [`Self::call_signed`].
+    pub fn send_signed<A: Perform>(
+        &self,
+        token: &Secret,
+        act: &A,
+        sending: Sending,
+    ) -> Result<Outcome<A::Answer>, Problem> {
+        self.ask(&Who::Holder(token.hash()), act, sending)
+    }
+
+    /// Copies everything into an empty book, all of it or nothing, and proves that it is the same.
+    ///
+    /// # Errors
+    /// A [`Problem`]; the other book is as it was then.
+    pub fn copy_into(&self, target: &Self) -> Result<Vec<TableContent>, Problem> {
+        self.db
+            .copy_into(&target.db)
+            .map_err(|error| storage_problem(&error))
+    }
+
+    /// What the book holds, table by table.
+    ///
+    /// # Errors
+    /// A [`Problem`], when the database fails.
+    pub fn content(&self) -> Result<Vec<TableContent>, Problem> {
+        self.db
+            .read(|tx| tx.content())
+            .map_err(|error: StorageError| storage_problem(&error))
+    }
+
+    /// Whether the book could be written to: a file has room on its disk, a server takes writes.
+    ///
+    /// # Errors
+    /// A [`Problem`] that says what is in the way.
+    pub fn takes_writes(&self) -> Result<(), Problem> {
+        self.db
+            .takes_writes()
+            .map_err(|error| storage_problem(&error))
+    }
+
+    /// Ends all work on the book, for this handle and its clones: a file holds everything in itself then, unless others
+    /// have it open. Dropping the last handle does the same and says nothing.
+    ///
+    /// # Errors
+    /// A [`Problem`]; nothing that was answered is lost then.
+    pub fn close(&self) -> Result<(), Problem> {
+        self.db.close().map_err(|error| storage_problem(&error))
+    }
+
+    /// Writes since it was opened, and the commits they took.
+    #[must_use]
+    pub fn written(&self) -> Written {
+        self.db.written()
+    }
+
+    fn ask<A: Perform>(
+        &self,
+        who: &Who<'_>,
+        act: &A,
+        sending: Sending,
+    ) -> Result<Outcome<A::Answer>, Problem> {
+        let now = self.clock.now();
+        let Some(id) = act.request_id() else {
+            let done = self.db.read(|tx| {
+                let caller = who.is(tx)?;
+                caller.may::<A>()?;
+                let context = Context::new(tx, &caller, now)?;
+                let mut answer = act.perform(&mut Desk::new(tx, &context))?;
+                A::conceal(&mut answer, caller.sees());
+                Ok(Outcome {
+                    answer,
+                    repeated: false,
+                })
+            });
+            return done.map_err(|failure: Failure| Problem::from(failure));
+        };
+        let done = self.db.write(Box::new(move |tx: &mut Tx<'_>| {
+            let caller = who.is(tx)?;
+            caller.may::<A>()?;
+            let caller = caller.known(tx)?;
+            let mut outcome = written(tx, &caller, (now, sending), id, act)?;
+            A::conceal(&mut outcome.answer, caller.sees());
+            Ok(outcome)
+        }));
+        match done {
+            Err(Failure::Refused(problem)) if sending.repeat && settles(&problem) => {
+                self.settle(who, act, (id, now), *problem)
+            }
+            done => done.map_err(Problem::from),
+        }
+    }
+
+    /// Records the refusal of a repeat as the final answer of its id, unless the first sending was answered meanwhile.
+    fn settle<A: Perform>(
+        &self,
+        who: &Who<'_>,
+        act: &A,
+        (id, now): (Uuid, DateTime<Utc>),
+        problem: Problem,
+    ) -> Result<Outcome<A::Answer>, Problem> {
+        let refusal = &problem;
+        let answered = self
+            .db
+            .write(Box::new(move |tx: &mut Tx<'_>| -> Result<_, Failure> {
+                let caller = who.is(tx)?;
+                caller.may::<A>()?;
+                let (id, content) = (id.to_string(), text_of(act)?);
+                if let Some(request) = tx.request(&id)? {
+                    let mut outcome = repeated::<A>(&request, &caller, &content)?;
+                    A::conceal(&mut outcome.answer, caller.sees());
+                    return Ok(Some(outcome));
+                }
+                readable(&content)?;
+                tx.insert_request(&Request {
+                    id,
+                    act: A::NAME.to_owned(),
+                    caller: caller.name,
+                    content,
+                    answer: text_of(refusal)?,
+                    answered_at: now.naive_utc(),
+                    erased_at: None,
+                    refused: true,
+                })?;
+                Ok(None)
+            }));
+        answered
+            .map_err(Problem::from)?
+            .ok_or_else(|| final_refusal(problem))
+    }
+}
+
+/// True for refusals by the book itself. Who is turned away at the door, is asked about the clock, or meets a failure, is not
+/// told no and asks again.
+fn settles(problem: &Problem) -> bool {
+    let at_the_door = matches!(
+        problem.kind,
+        ProblemType::NotSignedIn
+            | ProblemType::NotAllowed
+            | ProblemType::TooMany
+            | ProblemType::ClockInDoubt
+    );
+    problem.status < 500 && !at_the_door
+}
+
+/// The refusal that every sending of a request gets once a repeat of it was refused.
+fn final_refusal(problem: Problem) -> Problem {
+    const FINAL: &str = "this answer to the id is final: make a new request without it";
+    let hint = problem
+        .hint
+        .as_ref()
+        .map_or_else(|| FINAL.to_owned(), |hint| format!("{hint}; {FINAL}"));
+    problem.hint(hint)
+}
+
+/// Copies the book in a file into a new file that alone holds everything, whatever of it is still in the log beside it.
+///
+/// # Errors
+/// A [`Problem`]; the first one is as it was.
+pub fn snapshot(from: &Path, to: &Path) -> Result<(), Problem> {
+    ellwand_storage::snapshot(from, to).map_err(|error| storage_problem(&error))
+}
+
+/// Books an act with its request, or finds its first answer.
+fn written<A: Perform>(
+    tx: &mut Tx<'_>,
+    caller: &Caller,
+    (now, sending): (DateTime<Utc>, Sending),
+    id: Uuid,
+    act: &A,
+) -> Result<Outcome<A::Answer>, Failure> {
+    let id = id.to_string();
+    let content = text_of(act)?;
+    if let Some(request) = tx.request(&id)? {
+        return repeated::<A>(&request, caller, &content);
+    }
+    readable(&content)?;
+    let context = Context::writing(tx, caller, now, sending)?;
+    let answer = act.perform(&mut Desk::new(tx, &context))?;
+    let request = Request {
+        id,
+        act: A::NAME.to_owned(),
+        caller: caller.name.clone(),
+        content,
+        answer: text_of(&answer)?,
+        answered_at: now.naive_utc(),
+        erased_at: None,
+        refused: false,
+    };
+    tx.insert_request(&request)?;
+    Ok(Outcome {
+        answer,
+        repeated: false,
+    })
+}
+
+/// Refuses text that a terminal would obey, wherever it stands in a request.
+fn readable(content: &str) -> Result<(), Failure> {
+    // JSON escapes the control characters of ASCII; most requests hold neither those nor the others.
+    if !content.contains('\\') && !content.contains(is_refused) {
+        return Ok(());
+    }
+    let fields: serde_json::Map<String, Value> = serde_json::from_str(content).unwrap_or_default();
+    match fields.iter().find(|(_, value)| holds_refused(value)) {
+        None => Ok(()),
+        Some((field, _)) => Err(Problem::from(invalid(
+            field,
+            format!("{field} holds control characters, which no text may"),
+        ))
+        .hint("type it again; it may have been copied with them from elsewhere")
+        .into()),
+    }
+}
+
+fn holds_refused(value: &Value) -> bool {
+    match value {
+        Value::String(text) => text.contains(is_refused),
+        Value::Array(items) => items.iter().any(holds_refused),
+        Value::Object(fields) => fields
+            .iter()
+            .any(|(name, value)| name.contains(is_refused) || holds_refused(value)),
+        Value::Null | Value::Bool(_) | Value::Number(_) => false,
+    }
+}
+
+fn text_of(value: &impl serde::Serialize) -> Result<String, Failure> {
+    serde_json::to_string(value).map_err(|error| {
+        Problem::new(
+            ProblemType::Internal,
+            format!("cannot be written as JSON: {error}"),
+        )
+        .into()
+    })
+}
+
+/// The first answer of a request that came before, if it is the same one: what it came to, or its final refusal.
+fn repeated<A: Act>(
+    request: &Request,
+    caller: &Caller,
+    content: &str,
+) -> Result<Outcome<A::Answer>, Failure> {
+    let differs = |field: &str, what: &str| -> Failure {
+        Problem::new(
+            ProblemType::ExistsWithDifferent,
+            format!(
+                "the request {} was already used with another {what}",
+                request.id
+            ),
+        )
+        .field(field)
+        .hint("leave the id out to make a new request")
+        .into()
+    };
+    if request.act != A::NAME {
+        return Err(differs("act", "act"));
+    }
+    if request.caller != caller.name {
+        return Err(differs("caller", "caller"));
+    }
+    if request.erased_at.is_some() {
+        return Err(erased(request));
+    }
+    if request.content != content {
+        let field = differing_field(&request.content, content);
+        return Err(differs(&field, &field));
+    }
+    let unreadable = |error: serde_json::Error| {
+        Problem::new(
+            ProblemType::Internal,
+            format!("the kept answer cannot be read: {error}"),
+        )
+    };
+    if request.refused {
+        let problem = serde_json::from_str(&request.answer).map_err(unreadable)?;
+        return Err(final_refusal(problem).into());
+    }
+    let answer = serde_json::from_str(&request.answer).map_err(unreadable)?;
+    Ok(Outcome {
+        answer,
+        repeated: true,
+    })
+}
+
+/// What a request did stands, and what it said is gone.
+pub(crate) fn erased(request: &Request) -> Failure {
+    let detail = format!(
+        "the request {} was answered, but its record was erased with the name of a customer",
+        request.id
+    );
+    Problem::new(ProblemType::NotFound, detail)
+        .hint("see the history for what was booked")
+        .into()
+}
+
+/// Name of the first field in which two JSON objects differ.
+fn differing_field(first: &str, second: &str) -> String {
+    let object = |text: &str| {
+        serde_json::from_str::<serde_json::Map<String, Value>>(text).unwrap_or_default()
+    };
+    let (first, second) = (object(first), object(second));
+    let names = first.keys().chain(second.keys());
+    names
+        .into_iter()
+        .find(|name| first.get(*name) != second.get(*name))
+        .cloned()
+        .unwrap_or_else(|| "content".to_owned())
+}

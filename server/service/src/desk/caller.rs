@@ -1,0 +1,126 @@
+//! Who asks, and what they may do.
+
+use crate::desk::failure::{Done, Failure};
+use ellwand_contract::{Act, Problem, ProblemType, access, access::Sees};
+use ellwand_domain::{
+    code::TokenCode,
+    setting::{Grant, Role},
+};
+use ellwand_storage::Tx;
+
+/// Who asks.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Caller {
+    /// Name that stands on every booking.
+    pub name: String,
+    /// Role.
+    pub role: Role,
+    /// What is granted beside it.
+    pub grants: Vec<Grant>,
+    /// The token that was shown; none where none is asked for.
+    pub token: Option<TokenCode>,
+    /// Their row, where it has been read.
+    pub(crate) person: Option<i64>,
+}
+
+impl Caller {
+    /// Someone who may do everything: whoever has the book itself.
+    #[must_use]
+    pub fn owner(name: impl Into<String>) -> Self {
+        Self {
+            name: name.into(),
+            role: Role::Owner,
+            grants: Vec::new(),
+            token: None,
+            person: None,
+        }
+    }
+
+    /// True when the role or a grant gives it.
+    pub(crate) fn has(&self, grant: Grant) -> bool {
+        access::has(self.role, &self.grants, grant)
+    }
+
+    pub(crate) fn sees(&self) -> Sees {
+        Sees::of(self.role, &self.grants)
+    }
+
+    /// Refuses an act that the role and its grants do not allow.
+    pub(crate) fn may<A: Act>(&self) -> Done<()> {
+        if A::ACCESS.allows(self.role, &self.grants) {
+            return Ok(());
+        }
+        let needed = if self.role == Role::Viewer && !A::ACCESS.reads() {
+            None
+        } else {
+            A::ACCESS.grant()
+        };
+        Err(self.refusal(needed))
+    }
+
+    /// Refuses what needs a grant that the caller has not.
+    pub(crate) fn needs(&self, grant: Grant) -> Done<()> {
+        if self.has(grant) {
+            Ok(())
+        } else {
+            Err(self.refusal(Some(grant)))
+        }
+    }
+
+    fn refusal(&self, needed: Option<Grant>) -> Failure {
+        let (name, role) = (&self.name, self.role);
+        let (detail, hint) = match needed {
+            Some(grant) => (
+                format!("{name} is a {role}, and this needs the grant {grant}"),
+                "ask an owner for a token with that grant",
+            ),
+            None => (
+                format!("{name} is a {role}, who only reads"),
+                "ask an owner for a maker's token",
+            ),
+        };
+        Problem::new(ProblemType::NotAllowed, detail)
+            .hint(hint)
+            .into()
+    }
+}
+
+/// Someone known, or whoever holds a token.
+pub(crate) enum Who<'a> {
+    Known(&'a Caller),
+    /// Hash of the token.
+    Holder(String),
+}
+
+impl Who<'_> {
+    /// Looks the caller up.
+    pub(crate) fn is(&self, tx: &mut Tx<'_>) -> Done<Caller> {
+        let hash = match self {
+            Self::Known(caller) => return Ok((*caller).clone()),
+            Self::Holder(hash) => hash,
+        };
+        match tx.token_of_hash(hash)? {
+            Some((row, person)) if row.revoked_at.is_none() => Ok(Caller {
+                name: person.name,
+                role: row.role,
+                grants: tx.token_grants(row.id)?,
+                token: Some(TokenCode::new(row.id)),
+                person: Some(person.id),
+            }),
+            Some((row, _)) => {
+                let detail = format!("the token {} was taken back", TokenCode::new(row.id));
+                Err(Problem::new(ProblemType::NotSignedIn, detail)
+                    .hint(HINT)
+                    .into())
+            }
+            None => Err(
+                Problem::new(ProblemType::NotSignedIn, "the token is not known here")
+                    .hint(HINT)
+                    .into(),
+            ),
+        }
+    }
+}
+
+/// What to do without a token that opens the book.
+const HINT: &str = "ask an owner for a new one: ellwand-server token create NAME";

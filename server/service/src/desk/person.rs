@@ -1,0 +1,154 @@
+//! People: found by the name that was typed, made by use.
+
+use crate::desk::{
+    caller::Caller,
+    context::Context,
+    counter,
+    failure::{Done, Failure, invalid, not_found},
+};
+use chrono::{DateTime, Utc};
+use ellwand_contract::{Problem, ProblemType, text::clean_name};
+use ellwand_domain::person::{composed, is_same, look_alike_key};
+use ellwand_storage::{Person, Tx};
+use std::collections::HashMap;
+
+/// The owner's name among the people.
+pub(crate) const OWNER: &str = "owner";
+/// Nearer than this in writing, from 0 to 1, a name may have been meant.
+const NEAR: f64 = 0.75;
+
+/// The person of a name, whatever its capitals; refused for one that only looks like somebody's.
+pub(crate) fn find(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Option<Person>> {
+    let name = composed(&clean_name(field, text)?);
+    let Some(known) = tx.person_alike(&name, &look_alike_key(&name))? else {
+        return Ok(None);
+    };
+    if is_same(&known.name, &name) {
+        return Ok(Some(known));
+    }
+    let detail = format!(
+        "\"{name}\" looks like {}, who is another person here",
+        known.name
+    );
+    Err(Problem::new(ProblemType::AlreadyExists, detail)
+        .field(field)
+        .hint("type that name letter by letter if it is meant, or choose one that cannot be mistaken for it")
+        .into())
+}
+
+/// The person of a name; refused, with the nearest name, when there is none.
+pub(crate) fn named(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Person> {
+    if let Some(known) = find(tx, field, text)? {
+        return Ok(known);
+    }
+    let name = clean_name(field, text)?;
+    let small = name.to_lowercase();
+    let all = tx.people()?;
+    let like = all.iter().map(|person| {
+        let other = person.name.to_lowercase();
+        (
+            strsim::normalized_damerau_levenshtein(&small, &other)
+                .max(strsim::jaro_winkler(&small, &other)),
+            person,
+        )
+    });
+    let nearest = like
+        .filter(|(near, _)| *near >= NEAR)
+        .max_by(|(one, _), (other, _)| one.total_cmp(other));
+    let made = "someone new is named with ellwand person set NAME --own, or --paid";
+    let hint = match nearest {
+        Some((_, person)) => format!("did you mean {}? {made}", person.name),
+        None => made.to_owned(),
+    };
+    Err(
+        match not_found(format!("person called \"{name}\""), &hint) {
+            Failure::Refused(problem) => problem.field(field).into(),
+            stopped @ Failure::Storage(_) => stopped,
+        },
+    )
+}
+
+/// The person of a name; a new name makes one, own or paid.
+pub(crate) fn find_or_make(
+    tx: &mut Tx<'_>,
+    field: &str,
+    text: &str,
+    paid: bool,
+    (by, now): (&str, DateTime<Utc>),
+) -> Done<Person> {
+    if let Some(known) = find(tx, field, text)? {
+        return Ok(known);
+    }
+    let name = composed(&clean_name(field, text)?);
+    let person = |id: i64, name: String, paid: bool| Person {
+        id,
+        skeleton: look_alike_key(&name),
+        name,
+        paid,
+        made_at: now.naive_utc(),
+        made_by: by.to_owned(),
+    };
+    let mut id = tx.next_numbers(counter::PERSON, 1)?;
+    if id == Person::OWNER {
+        let owner = person(id, OWNER.to_owned(), false);
+        tx.insert_person(&owner)?;
+        if is_same(&name, OWNER) {
+            return Ok(owner);
+        }
+        id = tx.next_numbers(counter::PERSON, 1)?;
+    }
+    let made = person(id, name, paid);
+    tx.insert_person(&made)?;
+    Ok(made)
+}
+
+/// Refuses to make the owner a paid person.
+pub(crate) fn owner_is_own(field: &str) -> Failure {
+    invalid(
+        field,
+        "the owner's hours are never wages, so they are not paid ones",
+    )
+}
+
+impl Context<'_> {
+    /// By whom and when a row is made.
+    pub(crate) fn made(&self) -> (&str, DateTime<Utc>) {
+        (&self.caller.name, self.now)
+    }
+}
+
+impl Caller {
+    /// The same under the name that the book has for them, once it has one.
+    pub(crate) fn known(self, tx: &mut Tx<'_>) -> Done<Self> {
+        if self.person.is_some() {
+            return Ok(self);
+        }
+        let row = find(tx, "name", &self.name)?;
+        Ok(match row {
+            Some(row) => Self {
+                name: row.name,
+                person: Some(row.id),
+                ..self
+            },
+            None => self,
+        })
+    }
+}
+
+/// PeopleNames of people, read once.
+pub(crate) struct PeopleNames(HashMap<i64, String>);
+
+impl PeopleNames {
+    pub(crate) fn of(tx: &mut Tx<'_>) -> Done<Self> {
+        Ok(Self(
+            tx.people()?
+                .into_iter()
+                .map(|person| (person.id, person.name))
+                .collect(),
+        ))
+    }
+
+    pub(crate) fn name(&self, person: i64) -> String {
+        self.0.get(&person).cloned().unwrap_or_default()
+    }
+}

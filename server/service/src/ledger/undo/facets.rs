@@ -1,0 +1,138 @@
+//! Facets that are no piece's: what the booking wrote over is there again.
+
+use super::{Case, Effect, cannot};
+use crate::{
+    desk::{
+        Desk,
+        detail::PlanKept,
+        failure::{Done, not_found},
+        trace,
+    },
+    shelf::{
+        lots::correct::widths_anew,
+        sheet,
+        shelved::{LotRecord, read_sheet},
+    },
+    workshop,
+};
+use chrono::NaiveDate;
+use ellwand_domain::{
+    code::GarmentCode,
+    setting::{Facet, GarmentState},
+};
+use ellwand_storage::{DetailRating, Garment, Trace};
+use serde_json::Value;
+use std::collections::BTreeSet;
+
+impl Case {
+    fn wrote(&self, facet: Facet) -> impl Iterator<Item = &Trace> {
+        self.traces.iter().filter(move |row| row.facet == facet)
+    }
+
+    /// Fields of sheets are as they were; what others set since stays. Pieces that came of others since follow the sheet back.
+    pub(super) fn sheets_back(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
+        let lots: BTreeSet<i64> = self.wrote(Facet::Sheet).map(|row| row.subject_id).collect();
+        for id in lots {
+            let mut record = LotRecord::load(desk, id)?;
+            let taken_back = record.sheet.clone();
+            let mut fields = trace::fields(&record.lot.sheet)?;
+            for row in self.wrote(Facet::Sheet).filter(|row| row.subject_id == id) {
+                if row.part == trace::DYE_LOT {
+                    record.lot.dye_lot = trace::was(row)?;
+                    continue;
+                }
+                match trace::was::<Option<Value>>(row)? {
+                    Some(value) => drop(fields.insert(row.part.clone(), value)),
+                    None => drop(fields.remove(&row.part)),
+                }
+            }
+            record.sheet = read_sheet(&Value::Object(fields).to_string())?;
+            record.lot.sheet = sheet::write(&record.sheet)?;
+            sheet::fill_search_columns(&mut record.lot, &record.sheet);
+            desk.tx.update_lot(&record.lot)?;
+            effect.lots.insert(id);
+            let mut widths = widths_anew(desk, &record, &taken_back)?;
+            for stored in desk.tx.pieces_of_lot(id)? {
+                let own = |row: &Trace| {
+                    let facet = matches!(row.facet, Facet::Widths | Facet::Length);
+                    facet && row.subject_id == stored.piece.id
+                };
+                let same = widths.get(&stored.piece.id).copied() == stored.piece.rectangle;
+                if same || self.traces.iter().any(own) {
+                    widths.remove(&stored.piece.id);
+                }
+            }
+            effect.widths.extend(widths);
+        }
+        Ok(())
+    }
+
+    pub(super) fn facets_back(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
+        for row in &self.traces {
+            let id = row.subject_id;
+            match row.facet {
+                Facet::Garment => {
+                    desk.tx.update_garment(&trace::was(row)?)?;
+                }
+                Facet::Plan => self.plan_back(desk, row, effect)?,
+                Facet::Quotation => {
+                    self.quotation_back(desk, id, trace::was(row)?, effect)?;
+                }
+                Facet::Rating => {
+                    let name_search = row.part.to_lowercase();
+                    match trace::was::<Option<(i64, i64)>>(row)? {
+                        Some((rating, booking_id)) => {
+                            desk.tx.save_detail_rating(&DetailRating {
+                                garment_id: id,
+                                name: row.part.clone(),
+                                name_search,
+                                rating,
+                                booking_id,
+                            })?
+                        }
+                        None => desk.tx.delete_detail_rating(id, &name_search)?,
+                    }
+                }
+                Facet::Books => {
+                    let mut settings = desk.context.workshop.clone();
+                    settings.closed_to = trace::was::<Option<NaiveDate>>(row)?;
+                    workshop::save(desk, settings, workshop::CLOSING)?;
+                }
+                _ => {}
+            }
+        }
+        self.takers_back(desk)
+    }
+
+    pub(super) fn garment(&self, desk: &mut Desk<'_>, id: i64) -> Done<Garment> {
+        let code = GarmentCode::new(id);
+        desk.tx
+            .garment(id)?
+            .ok_or_else(|| not_found(format!("garment {code}"), "see the list of garments"))
+    }
+
+    /// The plan is as it was before an edit, and its promises are looked at again; one that was planned only now is cancelled.
+    fn plan_back(&self, desk: &mut Desk<'_>, row: &Trace, effect: &mut Effect) -> Done<()> {
+        let mut garment = self.garment(desk, row.subject_id)?;
+        let Some(before) = trace::was::<Option<PlanKept>>(row)? else {
+            garment.state = GarmentState::Cancelled;
+            return Ok(desk.tx.update_garment(&garment)?);
+        };
+        let active = desk.tx.active_reservations_of_garment(garment.id)?;
+        let cuts = desk.tx.cuts_of_garment(garment.id)?;
+        for need in desk.tx.needs(garment.id)? {
+            let was = before.needs.iter().find(|kept| kept.id == need.id);
+            let same = was.is_some_and(|was| (was.units, was.kind) == (need.units, need.kind));
+            let used = cuts.iter().any(|cut| cut.need_id == need.id)
+                || active.iter().any(|row| row.need_id == need.id);
+            if used && !same {
+                let code = GarmentCode::new(garment.id);
+                let detail = format!("the {} of {code} is promised or cut since", need.role);
+                return Err(cannot(detail, "release or take that back first"));
+            }
+        }
+        before.write(desk, &mut garment)?;
+        effect.pieces.extend(active.iter().map(|row| row.piece_id));
+        Ok(())
+    }
+}

@@ -1,0 +1,169 @@
+//! Business refusals, by kind of booking.
+
+use super::{Case, cannot};
+use crate::{
+    desk::{Desk, detail::Detail, failure::Done},
+    shelf::shelved::LotRecord,
+};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode, PurchaseCode, ReservationCode},
+    ledger::AccountKind,
+    setting::{BookingKind, Facet, Grant, PriceFrom},
+};
+use ellwand_storage::{Subject, Trace, WorkEntry};
+
+impl Case {
+    /// Records of a kind that the booking touched.
+    fn subjects(&self, desk: &mut Desk<'_>, subject: Subject) -> Done<Vec<i64>> {
+        let rows = desk.tx.subjects_of(self.target.id)?.into_iter();
+        Ok(rows
+            .filter(|row| row.subject == subject)
+            .map(|row| row.subject_id)
+            .collect())
+    }
+
+    pub(super) fn lots(&self, desk: &mut Desk<'_>) -> Done<Vec<i64>> {
+        self.subjects(desk, Subject::Lot)
+    }
+
+    /// Garments that it touched, its own first.
+    pub(super) fn garments(&self, desk: &mut Desk<'_>) -> Done<Vec<i64>> {
+        match self.detail {
+            Detail::Moved { garment } => Ok(vec![garment]),
+            _ => self.subjects(desk, Subject::Garment),
+        }
+    }
+
+    /// The minutes that it logged.
+    pub(super) fn work(&self, desk: &mut Desk<'_>) -> Done<Vec<WorkEntry>> {
+        let mut work = Vec::new();
+        for garment in self.garments(desk)? {
+            work.extend(desk.tx.work(garment)?);
+        }
+        work.retain(|work| work.booking_id == self.target.id);
+        Ok(work)
+    }
+
+    pub(super) fn rules(&self, desk: &mut Desk<'_>) -> Done<()> {
+        match self.kind() {
+            BookingKind::Bought => self.uncharged_purchase(desk),
+            BookingKind::Planned => self.plan_rules(desk),
+            BookingKind::Cut => {
+                for garment in self.garments(desk)? {
+                    self.garment_open(desk, garment)?;
+                    self.not_agreed(desk, garment, PriceFrom::Actual)?;
+                }
+                Ok(())
+            }
+            BookingKind::Worked => self.work_rules(desk),
+            BookingKind::Finished => {
+                for garment in self.garments(desk)? {
+                    self.not_agreed(desk, garment, PriceFrom::Actual)?;
+                }
+                Ok(())
+            }
+            BookingKind::Cancelled => {
+                for line in &self.movements {
+                    if line.to.kind == AccountKind::Garment {
+                        self.garment_open(desk, line.to.id)?;
+                    }
+                }
+                Ok(())
+            }
+            BookingKind::Accepted | BookingKind::Dropped => {
+                self.facets_stand(desk)?;
+                for row in &self.traces {
+                    if row.facet == Facet::Quotation {
+                        self.quotation_rules(desk, row)?;
+                    }
+                }
+                self.plan_rules(desk)
+            }
+            BookingKind::Closed => desk.context.caller.needs(Grant::Books),
+            BookingKind::Tested => self.not_chosen(desk),
+            _ => Ok(()),
+        }
+    }
+
+    fn uncharged_purchase(&self, desk: &mut Desk<'_>) -> Done<()> {
+        let Some(purchase) = self.bought() else {
+            return Ok(());
+        };
+        let charges = desk.tx.purchase_charges(purchase)?;
+        let Some(late) = charges.iter().find(|charge| charge.late) else {
+            return Ok(());
+        };
+        let (code, late) = (
+            PurchaseCode::new(purchase),
+            BookingCode::new(late.booking_id),
+        );
+        Err(cannot(
+            format!("{code} has late charges, the first of them by {late}"),
+            "take those back first",
+        ))
+    }
+
+    /// Refuses where the plan was agreed, or where it was made by this booking and something was done for it.
+    fn plan_rules(&self, desk: &mut Desk<'_>) -> Done<()> {
+        let plan = |row: &&Trace| row.facet == Facet::Plan;
+        let Some(row) = self.traces.iter().find(plan) else {
+            return Ok(());
+        };
+        let garment = row.subject_id;
+        self.garment_open(desk, garment)?;
+        self.not_agreed(desk, garment, PriceFrom::Plan)?;
+        if row.was.as_deref() != Some("null") {
+            return Ok(());
+        }
+        let code = GarmentCode::new(garment);
+        let active = desk.tx.active_reservations_of_garment(garment)?;
+        if !active.is_empty() {
+            let active = active.iter().map(|row| ReservationCode::new(row.id));
+            let codes: Vec<String> = active.map(|code| code.to_string()).collect();
+            let detail = format!("{code} is promised material: {}", codes.join(", "));
+            return Err(cannot(detail, "release it first"));
+        }
+        // What another garment gave up went there, too.
+        let kinds = [
+            BookingKind::Cut,
+            BookingKind::Worked,
+            BookingKind::Cancelled,
+        ];
+        if let Some(later) = self.other_bookings(desk, garment, &kinds)?.first() {
+            return Err(cannot(
+                format!("{later} was booked on {code}"),
+                "take that back first, or cancel the garment",
+            ));
+        }
+        Ok(())
+    }
+
+    fn work_rules(&self, desk: &mut Desk<'_>) -> Done<()> {
+        for garment in self.garments(desk)? {
+            self.garment_open(desk, garment)?;
+            self.not_agreed(desk, garment, PriceFrom::Actual)?;
+        }
+        let own = desk.person()?;
+        if self.work(desk)?.iter().any(|work| work.person_id != own) {
+            desk.context.caller.needs(Grant::PayRates)?;
+        }
+        Ok(())
+    }
+
+    /// Refuses while a sheet says that this wash test counts.
+    fn not_chosen(&self, desk: &mut Desk<'_>) -> Done<()> {
+        for lot in self.lots(desk)? {
+            let record = LotRecord::load(desk, lot)?;
+            let tests = desk.tx.wash_tests(lot)?;
+            let own = tests.iter().find(|test| test.booking_id == self.target.id);
+            if let Some(own) = own.filter(|own| record.sheet.wash_test == Some(own.number)) {
+                let code = record.code();
+                return Err(cannot(
+                    format!("wash test {} of {code} was chosen to count", own.number),
+                    "let another one count first, with ellwand lot edit",
+                ));
+            }
+        }
+        Ok(())
+    }
+}

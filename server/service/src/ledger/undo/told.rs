@@ -1,0 +1,61 @@
+//! What is said of a later booking that wrote a facet, or rests on it.
+
+use crate::{desk::failure::Done, shelf::shelved::Shelved};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode, LotCode, QuotationCode},
+    setting::Facet,
+};
+use ellwand_storage::{Trace, Tx};
+
+/// Why a facet stays as it is.
+pub(super) fn stands(tx: &mut Tx<'_>, trace: &Trace, later: BookingCode) -> Done<String> {
+    let (id, part) = (trace.subject_id, &trace.part);
+    Ok(match trace.facet {
+        Facet::Place => {
+            let piece = Shelved::load_row(tx, id)?.code();
+            format!("{later} put {piece} elsewhere since")
+        }
+        Facet::Length | Facet::Flaws | Facet::Widths | Facet::Preparation | Facet::Tare => {
+            let piece = Shelved::load_row(tx, id)?.code();
+            format!("{piece} was measured, prepared, marked or corrected since, by {later}")
+        }
+        Facet::Sheet => format!(
+            "{later} set the {} of {} since",
+            label(part),
+            LotCode::new(id)
+        ),
+        Facet::Plan => {
+            let garment = GarmentCode::new(id);
+            format!("the plan of {garment} was changed again since, by {later}")
+        }
+        Facet::Garment => format!("{later} was booked on {} since", GarmentCode::new(id)),
+        Facet::Quotation => {
+            let state = tx.quotation(id)?.map(|row| row.state.word());
+            let (code, state) = (QuotationCode::new(id), state.unwrap_or_default());
+            format!("{code} is {state} since, by {later}")
+        }
+        Facet::Rating => {
+            let garment = GarmentCode::new(id);
+            format!("the {part} of {garment} was rated again since, by {later}")
+        }
+        Facet::Books => {
+            let to = tx.workshop()?.and_then(|row| row.closed_to);
+            let to = to.map_or_else(String::new, |day| format!(" up to {day}"));
+            format!("the books are closed{to} by a later closing, {later}")
+        }
+        Facet::Charge => format!("{later} moved a share of it"),
+    })
+}
+
+/// A field's name for people, without its unit; what a strip test sets is one thing.
+fn label(field: &str) -> String {
+    if field.starts_with("rigidity") || field.starts_with("stiffness") {
+        return "stiffness".to_owned();
+    }
+    let units = ["_m", "_gsm", "_g", "_unm", "_um", "_pc"];
+    let bare = units
+        .iter()
+        .find_map(|unit| field.strip_suffix(unit))
+        .unwrap_or(field);
+    bare.replace('_', " ")
+}

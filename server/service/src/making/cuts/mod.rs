@@ -1,0 +1,525 @@
+//! Cutting cloth and taking trims.
+
+mod day;
+mod doubts;
+mod draw;
+mod order;
+
+pub(crate) use self::order::panel;
+
+use self::{day::check_day, draw::Fills, order::reservation_of};
+use crate::{
+    desk::{
+        Desk, Entry,
+        context::Context,
+        detail::{CutDetail, Detail},
+        failure::{Done, Failure, invalid, wrong_state},
+        perform::Perform,
+        trace::Traced,
+    },
+    garments::need::{NeedRecord, load_garment},
+    money::costs::{self, OpenPlan},
+    promises::{
+        self, Costs, Settled,
+        reservations::{check_open, need_named},
+    },
+    shelf::{
+        lots::measure,
+        pooled, pools,
+        shelved::{NewPiece, Shelved},
+    },
+};
+use chrono::NaiveDate;
+use ellwand_contract::{
+    Micro, Problem,
+    cuts::{Cut, CutDone, FromLayer},
+};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode},
+    ledger::{Account, AccountKind, CutEffect, Flaw, Hold, Movement, Piece, Quantity},
+    quantity::Millionths,
+    setting::{BookingKind, CutReason, Facet, ReservationState},
+};
+use ellwand_storage::{CutEntry, Garment, Reservation, Subject, Tx};
+use std::collections::BTreeSet;
+
+/// Everything a cut rests on.
+struct Case<'a> {
+    request: &'a Cut,
+    garment: Garment,
+    need: NeedRecord,
+    reservation: Option<Reservation>,
+    shelved: Shelved,
+    booking: i64,
+    day: NaiveDate,
+    /// Found by `piece_was` less what the book had said.
+    measured: i64,
+    /// Flaws beyond that, counted from there.
+    flaws_beyond: Vec<Flaw>,
+    /// What its promise held would have cost just before.
+    worth: Millionths,
+    /// What was planned for the units that are open, where it takes free material for them.
+    plan: Option<OpenPlan>,
+    movements: Vec<Movement>,
+    traces: Vec<Traced>,
+    /// Its promises before it was cut.
+    before: Vec<Hold>,
+    /// Where the cost of thread and trims came from.
+    layers: Vec<FromLayer>,
+    notes: Vec<String>,
+}
+
+impl Perform for Cut {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<CutDone, Failure> {
+        let mut case = Case::open(desk, self)?;
+        case.check_pooled()?;
+        case.check_doubts(desk)?;
+        if let Some(was) = &self.piece_was {
+            let found: Quantity = was.value().into();
+            case.measured = found.get() - case.shelved.stored.piece.quantity.get();
+            let stored = &case.shelved.stored;
+            let was = (stored.estimated, stored.mass_factor_ppm);
+            let traced = Traced::wrote(Facet::Length, stored.piece.id, &was)?;
+            case.traces.push(traced);
+            case.flaws_beyond = case.shelved.stored.piece.flaws_beyond(found);
+            let widths = case.shelved.stored.piece.rectangle;
+            measure::correct(
+                &mut case.shelved,
+                found,
+                widths,
+                false,
+                self.really,
+                &mut case.movements,
+            )?;
+        }
+        let quantity = case.quantity()?;
+        check_day(desk, &case, quantity)?;
+        let fills = case.fills(desk, quantity)?;
+        let order = case.order(desk, quantity, &fills)?;
+        let what_for = format!("the {} of {}", case.need.row.role, self.garment);
+        let before = case.shelved.stored.piece.holds.clone();
+        let own = order.reservation;
+        let cut = promises::with_room(desk, &mut case.shelved, own, |piece| piece.cut(&order))?;
+        let mut effect = match cut {
+            Ok(effect) => effect,
+            Err(error) => {
+                return Err(promises::refusal(desk, &case.shelved, &what_for, &error)?.into());
+            }
+        };
+        case.before = before;
+        case.finish(desk, quantity, &mut effect, &fills)
+    }
+}
+
+impl<'a> Case<'a> {
+    fn open(desk: &mut Desk<'_>, request: &'a Cut) -> Done<Self> {
+        let (garment, needs) = load_garment(desk, request.garment)?;
+        check_open(&garment)?;
+        let need = need_named(&needs, request.garment, &request.need)?.clone();
+        let day = desk.context.day(request.date)?;
+        let reservation = reservation_of(desk, request, &garment, &need)?;
+        let booking = desk.next_booking()?;
+        let mut shelved = match (&reservation, request.piece) {
+            (Some(row), _) => Shelved::load_row(desk, row.piece_id)?,
+            (None, Some(piece)) => Shelved::load(desk, piece)?,
+            (None, None) => {
+                let role = &need.row.role;
+                let detail = format!(
+                    "the {role} of {} has no active promise to cut from",
+                    request.garment
+                );
+                return Err(wrong_state(
+                    detail,
+                    "name a piece, for example --from L1.1, or reserve first",
+                ));
+            }
+        };
+        promises::end_overdue(desk, booking, &mut shelved)?;
+        let mut reservation = reservation;
+        if let Some(row) = &reservation
+            && shelved.stored.piece.hold(row.id).is_none()
+        {
+            reservation = None;
+        }
+        let worth = match &reservation {
+            Some(row) => Costs::default().of(desk, row, &shelved)?,
+            None => Millionths::ZERO,
+        };
+        let plan = match reservation.is_none() && request.reason == CutReason::Planned {
+            true => OpenPlan::read(desk, &garment, need.row.id)?,
+            false => None,
+        };
+        Ok(Self {
+            request,
+            plan,
+            garment,
+            need,
+            reservation,
+            shelved,
+            booking,
+            day,
+            measured: 0,
+            flaws_beyond: Vec::new(),
+            worth,
+            movements: Vec::new(),
+            traces: Vec::new(),
+            before: Vec::new(),
+            layers: Vec::new(),
+            notes: Vec::new(),
+        })
+    }
+
+    /// Thread and trims lie in cost layers, which only their own acts correct.
+    fn check_pooled(&self) -> Done<()> {
+        if self.shelved.stored.piece.rectangle.is_some() {
+            return Ok(());
+        }
+        let (code, kind) = (self.shelved.code(), self.shelved.record.kind());
+        if self.request.piece_was.is_some() {
+            let hint =
+                format!("say it first with ellwand lot measure {code}, or lot weigh, then cut");
+            let detail = format!("{code} is {kind}, whose cost layer is corrected with it");
+            return Err(Problem::from(invalid("piece_was", detail))
+                .hint(&hint)
+                .into());
+        }
+        if self.request.reason == CutReason::Swatch {
+            let hint = "say what it was for: planned, own-mistake, faulty-cloth or customer-change";
+            let detail = format!("{code} is {kind}: a swatch is of cloth or interlining");
+            return Err(Problem::from(invalid("reason", detail)).hint(hint).into());
+        }
+        Ok(())
+    }
+
+    /// What to cut: as typed, else what the promise holds.
+    fn quantity(&self) -> Done<Quantity> {
+        match (&self.request.amount, &self.reservation) {
+            (Some(text), _) => self.shelved.parse("amount", text),
+            (None, Some(row)) => Ok(Quantity::new(row.held)?),
+            (None, None) => Err(invalid(
+                "amount",
+                "how much is cut? give a length or a count, for example 2.60m or 6",
+            )),
+        }
+    }
+
+    /// Where the cut material's cost goes.
+    fn target(&self) -> Account {
+        let garment = self.garment.id;
+        match self.request.reason {
+            CutReason::Planned | CutReason::CustomerChange | CutReason::Toile => {
+                Account::garment(garment)
+            }
+            CutReason::OwnMistake => Account::new(AccountKind::OwnMistake, garment),
+            CutReason::FaultyCloth => Account::new(AccountKind::FaultyCloth, garment),
+            CutReason::Swatch => Account::new(AccountKind::NormalLoss, 0),
+        }
+    }
+
+    fn finish(
+        mut self,
+        desk: &mut Desk<'_>,
+        quantity: Quantity,
+        effect: &mut CutEffect,
+        fills: &Fills,
+    ) -> Done<CutDone> {
+        let piece_id = self.shelved.stored.piece.id;
+        if self.request.reason == CutReason::Swatch {
+            self.keep_swatch_value(effect)?;
+        }
+        let off = quantity.plus(effect.wasted)?;
+        let from = Account::piece(piece_id);
+        self.movements
+            .push(Movement::new(from, self.target(), off, effect.value));
+        let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
+        // Before the pieces: saving them writes where their promises are now.
+        self.draw(desk, effect)?;
+        let strip = self.make_piece(desk, effect.strip.take(), true)?;
+        let outer = self.make_piece(desk, effect.outer.take(), false)?;
+        let parted = |made: &Shelved| {
+            let Piece {
+                id,
+                quantity,
+                value,
+                ..
+            } = made.stored.piece;
+            Movement::new(from, Account::piece(id), quantity, value)
+        };
+        // The strip lay beside what was cut: it takes no length.
+        self.movements.extend(strip.as_ref().map(|strip| Movement {
+            quantity_out: Quantity::ZERO,
+            ..parted(strip)
+        }));
+        self.movements.extend(outer.as_ref().map(parted));
+        let cost = effect.value.plus(self.take_from_layers(desk, off)?)?;
+        let own_promise = self.reservation.as_ref().map(|row| row.id);
+        let broken = self.settle(desk, effect)?;
+        let before: Vec<Hold> = self
+            .before
+            .iter()
+            .filter(|hold| Some(hold.reservation) != own_promise)
+            .copied()
+            .collect();
+        let mut gave = promises::gave_up(desk, &self.shelved, &before)?;
+        if let Some(outer) = &outer {
+            gave.extend(promises::gave_up(desk, outer, &before)?);
+        }
+        self.shelved.save(desk, self.day)?;
+        let mut cut = self.row(quantity, effect, fills);
+        cut.strip_id = strip.as_ref().map(|strip| strip.stored.piece.id);
+        cut.outer_id = outer.as_ref().map(|outer| outer.stored.piece.id);
+        desk.tx.insert_cut(&cut)?;
+        self.keep_plan(desk, held_before, (fills.units, quantity, cost))?;
+        self.note(desk.context, effect);
+        self.book(desk, &cut, effect)?;
+        let own = self
+            .reservation
+            .as_ref()
+            .map(|row| row.id)
+            .filter(|_| self.request.last);
+        let bound =
+            promises::resettle_bound_to(desk, self.booking, &BTreeSet::from([self.garment.id]))?;
+        if !bound.changed.is_empty() || !bound.broken.is_empty() {
+            self.shelved = Shelved::load_row(desk, piece_id)?;
+        }
+        let mut settled = Settled {
+            changed: gave,
+            broken,
+            ..Settled::default()
+        };
+        settled.add(bound);
+        let touched: Vec<i64> = settled.broken.iter().copied().chain(own).collect();
+        let incomplete = promises::notes(desk, &touched)?;
+        self.notes.extend(incomplete);
+        let made: Vec<Shelved> = strip.into_iter().chain(outer).collect();
+        self.done(desk, (quantity, cost), &made, &settled)
+    }
+
+    fn book(&mut self, desk: &mut Desk<'_>, cut: &CutEntry, effect: &CutEffect) -> Done<()> {
+        let summary = self.summary(desk.context, Quantity::new(cut.quantity)?);
+        let mut entry = Entry::new(BookingKind::Cut, self.day, summary);
+        entry.subjects = vec![
+            (Subject::Garment, self.garment.id),
+            (Subject::Lot, self.shelved.record.lot.id),
+        ];
+        entry.detail = Detail::Cut(Box::new(self.kept(cut, effect)));
+        entry.movements = std::mem::take(&mut self.movements);
+        entry.traces = std::mem::take(&mut self.traces);
+        desk.book(self.booking, entry)
+    }
+
+    /// The row of the cut, but for what is known of it later.
+    fn row(&self, quantity: Quantity, effect: &CutEffect, fills: &Fills) -> CutEntry {
+        let panel = self.request.panel_width.as_ref();
+        CutEntry {
+            booking_id: self.booking,
+            need_id: self.need.row.id,
+            garment_id: self.garment.id,
+            role: self.need.row.role.clone(),
+            piece_id: self.shelved.stored.piece.id,
+            lot_id: self.shelved.record.lot.id,
+            reason: self.request.reason,
+            quantity: quantity.get(),
+            wasted: effect.wasted.get(),
+            panel_width_um: panel.map(|width| width.value().get()),
+            strip_id: None,
+            outer_id: None,
+            reservation_id: self.reservation.as_ref().map(|row| row.id),
+            drawn: effect.drawn.get(),
+            fills: fills.amount,
+            width_um: fills.width,
+        }
+    }
+
+    /// What its undo needs.
+    fn kept(&mut self, cut: &CutEntry, effect: &CutEffect) -> CutDetail {
+        CutDetail {
+            piece: cut.piece_id,
+            quantity: cut.quantity,
+            measured: self.measured,
+            flaws_beyond: std::mem::take(&mut self.flaws_beyond),
+            wasted: cut.wasted,
+            came_off: effect.came_off,
+            flaws: effect.flaws.clone(),
+            outer: cut.outer_id,
+            reservation: cut.reservation_id,
+            drawn: cut.drawn,
+        }
+    }
+
+    /// Keeps what was planned of this cut: of a promise its worth before less what it is worth now, of free material the share of
+    /// the units that it serves; where nothing was known of them, what was cut.
+    fn keep_plan(
+        &self,
+        desk: &mut Desk<'_>,
+        held: i64,
+        (units, quantity, cost): (i64, Quantity, Millionths),
+    ) -> Done<()> {
+        let ended = match (&self.reservation, &self.plan) {
+            (Some(row), _) => {
+                let row = promises::row(desk, row.id)?;
+                let (left, worth) = match row.state {
+                    ReservationState::Active => {
+                        let shelved = Shelved::load_row(desk, row.piece_id)?;
+                        (row.held, Costs::default().of(desk, &row, &shelved)?)
+                    }
+                    _ => (0, Millionths::ZERO),
+                };
+                (Some(held.saturating_sub(left)), self.worth.minus(worth)?)
+            }
+            (None, Some(plan)) => plan.share(units)?,
+            (None, None) if units > 0 => (Some(quantity.get()), cost),
+            (None, None) => return Ok(()),
+        };
+        let of = (self.need.row.id, self.shelved.record.lot.id);
+        costs::keep_cut(desk, self.booking, of, ended)
+    }
+
+    /// A swatch takes quantity, not value: what it would have cost stays on the piece.
+    fn keep_swatch_value(&mut self, effect: &mut CutEffect) -> Done<()> {
+        let piece = &mut self.shelved.stored.piece;
+        if piece.quantity.is_zero() {
+            return Err(invalid(
+                "amount",
+                "a swatch cannot be the whole piece: its value would have nowhere to stay",
+            ));
+        }
+        piece.value = piece.value.plus(effect.value)?;
+        effect.value = Millionths::ZERO;
+        Ok(())
+    }
+
+    fn make_piece(
+        &self,
+        tx: &mut Tx<'_>,
+        made: Option<ellwand_domain::ledger::Piece>,
+        strip: bool,
+    ) -> Done<Option<Shelved>> {
+        let Some(made) = made else { return Ok(None) };
+        let own = &self.shelved.stored;
+        let new = NewPiece {
+            lot: own.lot_id,
+            quantity: made.quantity,
+            rectangle: made.rectangle,
+            value: made.value,
+            flaws: made.flaws.clone(),
+            preparation: own.preparation,
+            prepared: own.prepared,
+            mass_factor_ppm: own.mass_factor_ppm,
+            estimated: own.estimated,
+            offcut: strip || own.offcut,
+            place: own.place.clone(),
+            day: self.day,
+        };
+        let mut stored = new.number(tx)?;
+        stored.piece.holds = made.holds;
+        tx.insert_piece(&stored)?;
+        Ok(Some(Shelved {
+            stored,
+            record: self.shelved.record.clone(),
+        }))
+    }
+
+    /// Takes the value of thread and trims from their layers.
+    fn take_from_layers(&mut self, desk: &mut Desk<'_>, off: Quantity) -> Done<Millionths> {
+        if self.shelved.stored.piece.rectangle.is_some() || self.request.reason == CutReason::Swatch
+        {
+            return Ok(Millionths::ZERO);
+        }
+        let taken = pooled::preview(desk, &self.shelved, off, self.need.own_lot())?;
+        self.layers = pooled::told(desk, &self.shelved, &taken)?;
+        pools::carry_off(desk, self.booking, &taken, self.target())?;
+        pooled::draw_down(desk, self.shelved.record.material.id, &taken)?;
+        for part in &taken {
+            let quantity = Quantity::new(part.quantity)?;
+            self.movements.push(Movement::new(
+                Account::layer(part.layer),
+                self.target(),
+                quantity,
+                part.value,
+            ));
+        }
+        pooled::cost(&taken)
+    }
+
+    /// Writes the promises as the cut left them.
+    fn settle(&self, tx: &mut Tx<'_>, effect: &CutEffect) -> Done<Vec<i64>> {
+        let by = format!(
+            "{} was cut into for {}",
+            self.shelved.code(),
+            GarmentCode::new(self.garment.id)
+        );
+        promises::break_all(tx, self.booking, &effect.broken, &by)?;
+        Ok(effect.broken.clone())
+    }
+
+    fn note(&mut self, context: &Context<'_>, effect: &CutEffect) {
+        if !effect.wasted.is_zero() {
+            let rest = self.shelved.show(context, effect.wasted);
+            let why = if self.request.keep_rest == Some(false) {
+                "is not kept"
+            } else {
+                "is too short to keep"
+            };
+            self.notes.push(format!(
+                "the rest of {rest} {why} and counts as waste of this cut"
+            ));
+        }
+        if self.request.reason == CutReason::Swatch {
+            self.notes
+                .push("a swatch takes length, not value: the piece keeps its cost".to_owned());
+        }
+    }
+
+    fn summary(&self, context: &Context<'_>, quantity: Quantity) -> String {
+        let reason = match self.request.reason {
+            CutReason::Planned => String::new(),
+            reason => format!(" ({reason})"),
+        };
+        format!(
+            "Cut {} of {} {} for the {} of {} {}{reason}.",
+            self.shelved.show(context, quantity),
+            self.shelved.code(),
+            self.shelved.record.material.name,
+            self.need.row.role,
+            GarmentCode::new(self.garment.id),
+            self.garment.name
+        )
+    }
+
+    fn done(
+        self,
+        desk: &mut Desk<'_>,
+        (quantity, cost): (Quantity, Millionths),
+        made: &[Shelved],
+        settled: &Settled,
+    ) -> Done<CutDone> {
+        let today = desk.context.today;
+        let reservation = match &self.reservation {
+            Some(row) => {
+                let row = promises::row(desk, row.id)?;
+                Some(promises::view(desk, &row)?)
+            }
+            None => None,
+        };
+        Ok(CutDone {
+            booking: BookingCode::new(self.booking),
+            garment: GarmentCode::new(self.garment.id),
+            need: self.need.row.role.clone(),
+            taken: self.shelved.amount(quantity),
+            cost: Micro(cost),
+            cost_printed: desk.context.printed(cost),
+            reason: self.request.reason,
+            from_layers: self.layers,
+            piece: self.shelved.view(desk.context.today)?,
+            made: made
+                .iter()
+                .map(|piece| piece.view(today))
+                .collect::<Done<_>>()?,
+            reservation,
+            changed: promises::views(desk, &settled.changed)?,
+            broken: promises::views(desk, &settled.broken)?,
+            notes: self.notes,
+        })
+    }
+}

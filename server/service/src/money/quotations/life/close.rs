@@ -1,0 +1,126 @@
+//! Closing a quotation that comes to nothing, and cancelling one that was accepted.
+
+use crate::money::quotations::{ask, cash, promised, refused, row, show, supplement};
+use crate::{
+    desk::{
+        Desk, Entry,
+        failure::{Done, Failure, invalid, wrong_state},
+        perform::Perform,
+    },
+    garments::need::load_head,
+};
+use ellwand_contract::quotations::{CloseQuotation, Quotation as View};
+use ellwand_domain::{
+    code::{GarmentCode, ReservationCode},
+    pricing::Cancelled,
+    setting::{BookingKind, GarmentState, QuotationState},
+};
+use ellwand_storage::{Quotation, Subject, Tx};
+
+impl Perform for CloseQuotation {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let (code, mut quotation) = (self.quotation, row(desk, self.quotation)?);
+        let (before, trace) = (
+            quotation.state,
+            promised::trace(&quotation, &promised::Ends::new())?,
+        );
+        let state = ends(self, desk, &quotation)?;
+        let is_cancelled = state == QuotationState::Cancelled;
+        let verb = if is_cancelled { "Cancelled" } else { "Closed" };
+        supplement::check_free(desk, &quotation)?;
+        quotation.state = state;
+        quotation.keep.clone_from(&self.keep);
+        let uncovered = match is_cancelled {
+            // Terms that cannot be read or keep more than all are refused here.
+            true => settled(desk, &quotation)?.uncovered.minor,
+            false => 0,
+        };
+        desk.tx.update_quotation(&quotation)?;
+        let booking = desk.next_booking()?;
+        let released = match before {
+            QuotationState::Open => promised::release(desk, booking, quotation.id)?,
+            _ => Vec::new(),
+        };
+        let mut entry = Entry::new(
+            BookingKind::Dropped,
+            desk.context.today,
+            format!("{verb} {code}."),
+        );
+        entry
+            .subjects
+            .push((Subject::Garment, quotation.garment_id));
+        entry.traces.push(trace);
+        desk.book(booking, entry)?;
+        let mut view = show::view(desk, code, quotation.accepted, Some(booking))?;
+        if !released.is_empty() {
+            let codes = released
+                .iter()
+                .map(|id| ReservationCode::new(*id).to_string());
+            let codes = codes.collect::<Vec<_>>().join(", ");
+            view.notes
+                .push(format!("what was promised with it is given back: {codes}"));
+        }
+        if uncovered > 0 {
+            let kept = self.keep.as_deref().unwrap_or_default();
+            let uncovered = desk.context.currency.money(uncovered);
+            view.notes.push(format!(
+                "{kept} is {uncovered} more than was paid; nothing asks for it"
+            ));
+        }
+        if is_cancelled {
+            view.notes.push(format!(
+                "what is promised and cut stays with {} until that is cancelled, too",
+                view.garment
+            ));
+        }
+        Ok(view)
+    }
+}
+
+/// What a quotation becomes: closed while it is open, cancelled once it was accepted.
+fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Done<QuotationState> {
+    let code = request.quotation;
+    match quotation.state {
+        QuotationState::Open if request.keep.is_some() => {
+            let detail = format!("{code} was never accepted, so that nothing is kept of it");
+            Err(invalid("keep", detail))
+        }
+        QuotationState::Open => Ok(QuotationState::Closed),
+        QuotationState::Accepted => {
+            let garment = GarmentCode::new(quotation.garment_id);
+            if load_head(tx, garment)?.state == GarmentState::Delivered {
+                let hint = format!(
+                    "log what goes back with ellwand quote pay {code} -20.00, or take the delivery back first"
+                );
+                let detail = format!("{garment} is delivered, so {code} is done");
+                return Err(wrong_state(detail, &hint));
+            }
+            Ok(QuotationState::Cancelled)
+        }
+        before @ (QuotationState::Closed | QuotationState::Cancelled) => Err(wrong_state(
+            format!("{code} is {before} already"),
+            "nothing is left to do",
+        )),
+    }
+}
+
+/// What becomes of the payments of a cancelled quotation, by the terms that it was cancelled with.
+pub(in crate::money::quotations) fn settled(
+    tx: &mut Tx<'_>,
+    quotation: &Quotation,
+) -> Done<Cancelled> {
+    let agreed = show::agreed(tx, quotation)?;
+    let currency = agreed.basis.currency;
+    let keep = match &quotation.keep {
+        Some(text) => ask::terms("keep", currency, text)?,
+        None => Vec::new(),
+    };
+    let rows = tx.payments(quotation.id)?;
+    let paid = currency.money(cash::sums(&rows).received);
+    let paid_for = agreed.basis.paid_for()?;
+    agreed
+        .basis
+        .schedule()?
+        .cancelled(&[paid], &keep, &paid_for)
+        .map_err(refused("keep"))
+}

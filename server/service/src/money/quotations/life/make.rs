@@ -1,0 +1,207 @@
+//! Making a quotation, and a new version of one.
+
+use crate::money::quotations::{
+    freeze::{Frozen, Wish},
+    internal, of_garment, options, promised, row, show, supplement, version_of,
+};
+use crate::{
+    desk::{
+        Desk, Entry, counter,
+        failure::{Done, Failure, wrong_state},
+        perform::Perform,
+        trace::Traced,
+    },
+    garments::need::load_head,
+    promises::reservations::Promised,
+};
+use chrono::{Days, NaiveDate};
+use ellwand_contract::text::{NOTE, clean_text};
+use ellwand_contract::{
+    Problem, ProblemType,
+    quotations::{MakeQuotation, Quotation as View, Requote},
+};
+use ellwand_domain::{
+    code::{GarmentCode, QuotationCode},
+    setting::{BookingKind, Facet, GarmentState, PriceFrom, QuotationState},
+};
+use ellwand_storage::{Quotation, QuotationVersion, Subject};
+use uuid::Uuid;
+
+/// Days that a quotation is valid where none is said (common practice).
+const VALID_DAYS: u64 = 30;
+
+impl Perform for MakeQuotation {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let garment = load_head(desk, self.garment)?;
+        if garment.state == GarmentState::Cancelled {
+            return Err(wrong_state(
+                format!("{} is cancelled", self.garment),
+                "plan it again",
+            ));
+        }
+        let date = desk.context.day(self.date)?;
+        let valid_until = self
+            .valid_until
+            .or_else(|| date.checked_add_days(Days::new(VALID_DAYS)));
+        let mut wish = Wish {
+            from: self.from.unwrap_or(PriceFrom::Plan),
+            price: self.price.clone(),
+            stage: self.stage.clone(),
+            terms: clean_text("terms", "text of the terms", NOTE, self.terms.as_ref())?,
+            options: self.options.clone(),
+            plan_is: self.plan_is.clone(),
+            supplement_to: None,
+        };
+        let supplement_to = match self.supplement_to {
+            Some(to) => Some(supplement::check(desk, to, self.garment, &mut wish)?.id),
+            None => None,
+        };
+        options::named(&mut wish)?;
+        if !desk.context.workshop.currency_fixed {
+            let workshop = ellwand_storage::Workshop {
+                currency_fixed: true,
+                ..desk.context.workshop.clone()
+            };
+            desk.tx.save_workshop(&workshop)?;
+        }
+        let quotation = Quotation {
+            id: desk.tx.next_numbers(counter::QUOTATION, 1)?,
+            garment_id: garment.id,
+            customer_id: garment.customer_id,
+            state: QuotationState::Open,
+            version: 1,
+            accepted: None,
+            accepted_in: None,
+            keep: None,
+            accepted_option: None,
+            supplement_to,
+        };
+        desk.tx.insert_quotation(&quotation)?;
+        let reserve = self.reserve.then_some(self.id);
+        version(
+            desk,
+            (&quotation, None),
+            &wish,
+            (date, valid_until.unwrap_or(date)),
+            reserve,
+        )
+    }
+}
+
+impl Perform for Requote {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let mut quotation = row(desk, self.quotation)?;
+        if quotation.state != QuotationState::Open {
+            let detail = format!("{} is {}", self.quotation, quotation.state);
+            return Err(wrong_state(
+                detail,
+                "make another quotation for the garment",
+            ));
+        }
+        let former = version_of(desk, &quotation, quotation.version)?;
+        let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;
+        wish.price = self.price.clone().unwrap_or(wish.price);
+        wish.stage = self.stage.clone().unwrap_or(wish.stage);
+        let terms = clean_text("terms", "text of the terms", NOTE, self.terms.as_ref())?;
+        wish.terms = terms.or(wish.terms);
+        if let Some(options) = &self.options {
+            wish.options.clone_from(options);
+            wish.plan_is = wish.plan_is.filter(|_| !options.is_empty());
+        }
+        wish.plan_is = self.plan_is.clone().or(wish.plan_is);
+        options::named(&mut wish)?;
+        let date = desk.context.day(self.date)?;
+        let days = former
+            .valid_until
+            .signed_duration_since(former.on_date)
+            .num_days();
+        let days = Days::new(u64::try_from(days).unwrap_or(VALID_DAYS));
+        let valid_until = self.valid_until.or_else(|| date.checked_add_days(days));
+        // Beyond one that was taken back, too.
+        let made = desk
+            .tx
+            .quotation_versions(quotation.id)?
+            .last()
+            .map_or(0, |version| version.version);
+        let before = quotation.clone();
+        quotation.version = made.saturating_add(1);
+        desk.tx.update_quotation(&quotation)?;
+        let reserve = self.reserve.then_some(self.id);
+        version(
+            desk,
+            (&quotation, Some(before)),
+            &wish,
+            (date, valid_until.unwrap_or(date)),
+            reserve,
+        )
+    }
+}
+
+/// Freezes the newest version of a quotation. What is promised with it ends with its last day; `reserve`: the request that
+/// promises what is still open.
+fn version(
+    desk: &mut Desk<'_>,
+    (quotation, before): (&Quotation, Option<Quotation>),
+    wish: &Wish,
+    (date, valid_until): (NaiveDate, NaiveDate),
+    reserve: Option<Uuid>,
+) -> Done<View> {
+    if valid_until < date {
+        let detail = format!("it would be valid until {valid_until}, but its date is {date}");
+        let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
+        return Err(problem.hint("name its date or a later day").into());
+    }
+    let garment = GarmentCode::new(quotation.garment_id);
+    let booking = desk.next_booking()?;
+    // Promises come first, so that the price is that of the promised pieces.
+    let until = Some(valid_until);
+    let (moved, mut notes) = promised::lasting(desk, booking, quotation.id, until)?;
+    let mut made = Promised::default();
+    if let Some(request) = reserve {
+        let otherwise = "make it without reserving";
+        made = promised::reserve(desk, booking, request, quotation, until, otherwise)?;
+    }
+    let frozen = Frozen::make(desk, garment, wish, (date, valid_until))?;
+    let schedule = frozen.basis.schedule()?;
+    desk.tx.insert_quotation_version(&QuotationVersion {
+        quotation_id: quotation.id,
+        version: quotation.version,
+        on_date: date,
+        valid_until,
+        currency: frozen.sheet.currency.clone(),
+        gross_minor: schedule.total().minor,
+        asked: serde_json::to_string(wish).map_err(internal)?,
+        frozen: serde_json::to_string(&frozen).map_err(internal)?,
+        booking_id: booking,
+        undone_by: None,
+        made_by: desk.context.caller.name.clone(),
+        made_at: desk.context.now.naive_utc(),
+    })?;
+    let (code, number) = (QuotationCode::new(quotation.id), quotation.version);
+    let summary = format!(
+        "Quoted {garment} {}: version {number} of {code}.",
+        frozen.sheet.title
+    );
+    let mut entry = Entry::new(BookingKind::Quoted, date, summary);
+    entry
+        .subjects
+        .push((Subject::Garment, quotation.garment_id));
+    entry.subjects.extend(made.subjects);
+    let before = before.map(|before| (before, moved));
+    let trace = Traced::wrote(Facet::Quotation, quotation.id, &before)?;
+    entry.traces.push(trace);
+    desk.book(booking, entry)?;
+    let mut view = show::view(desk, code, None, Some(booking))?;
+    notes.extend(made.notes);
+    if quotation.supplement_to.is_none()
+        && let Some(sold) = of_garment::sold_by(desk, quotation.garment_id)?
+    {
+        let sold = QuotationCode::new(sold.id);
+        notes.push(format!(
+            "{garment} is sold by {sold}: this one can be accepted only once {sold} is cancelled; what changed is priced with \
+             --supplement-to {sold}"
+        ));
+    }
+    view.notes = notes;
+    Ok(view)
+}

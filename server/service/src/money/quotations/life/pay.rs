@@ -1,0 +1,122 @@
+//! Logging payments; nothing is collected.
+
+use crate::desk::{
+    Desk, Entry,
+    failure::{Done, Failure, invalid, wrong_state},
+    perform::Perform,
+};
+use crate::money::quotations::{cash, internal, refused, row, show};
+use ellwand_contract::text::{NOTE, clean_text};
+use ellwand_contract::{
+    Problem, ProblemType,
+    quotations::{LogPayment, Quotation as View},
+};
+use ellwand_domain::{
+    code::QuotationCode,
+    pricing::{Schedule, Standing},
+    quantity::Money,
+    setting::{BookingKind, QuotationState},
+};
+use ellwand_storage::{Payment, Quotation, Subject, Tx};
+
+impl Perform for LogPayment {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let (code, quotation) = (self.quotation, row(desk, self.quotation)?);
+        // What goes back after a cancellation is logged, too.
+        let agreed = matches!(
+            quotation.state,
+            QuotationState::Accepted | QuotationState::Cancelled
+        );
+        let Some(accepted) = quotation.accepted.filter(|_| agreed) else {
+            let detail = format!(
+                "{code} is {}, so nothing is to be paid on it",
+                quotation.state
+            );
+            return Err(wrong_state(detail, "accept it first"));
+        };
+        let agreed = show::frozen(desk, &quotation, accepted)?;
+        let currency = agreed.basis.currency;
+        let money = Money::parse_signed(&self.amount, Some(currency));
+        let money = money.map_err(|error| invalid("amount", error.to_string()))?;
+        if money.minor == 0 {
+            return Err(invalid("amount", "nothing was paid"));
+        }
+        let day = desk.context.day(self.date)?;
+        let schedule = agreed.basis.schedule()?;
+        let rounding = match cash::step(agreed.basis.cash_step, currency)? {
+            Some(step) if self.cash => cash::rounding(desk, &quotation, &schedule, step, money)?,
+            _ => 0,
+        };
+        check(self, desk, &quotation, &schedule, (money, rounding))?;
+        let booking = desk.next_booking()?;
+        desk.tx.insert_payment(&Payment {
+            booking_id: booking,
+            quotation_id: quotation.id,
+            minor: money.minor,
+            on_date: day,
+            note: clean_text("note", "note", NOTE, self.note.as_ref())?,
+            cash: self.cash,
+            rounding_minor: rounding,
+        })?;
+        let what = match (money.minor < 0, self.cash) {
+            (false, false) => "a payment",
+            (false, true) => "a payment in cash",
+            (true, false) => "a payment back",
+            (true, true) => "a payment back in cash",
+        };
+        let mut entry = Entry::new(BookingKind::Paid, day, format!("Logged {what} on {code}."));
+        entry
+            .subjects
+            .push((Subject::Garment, quotation.garment_id));
+        desk.book(booking, entry)?;
+        show::view(desk, code, Some(accepted), Some(booking))
+    }
+}
+
+/// Refuses what goes back beyond what came in but for the rounding of cash, and what comes in beyond the whole unless it is meant.
+fn check(
+    request: &LogPayment,
+    tx: &mut Tx<'_>,
+    quotation: &Quotation,
+    schedule: &Schedule,
+    (money, rounding): (Money, i64),
+) -> Done<()> {
+    let before = cash::sums(&tx.payments(quotation.id)?);
+    let paid = before.paid.saturating_add(money.minor);
+    let settled = before
+        .settled
+        .saturating_add(money.minor)
+        .saturating_add(rounding);
+    let in_all = |minor: i64| Money { minor, ..money };
+    let left = in_all(paid.max(settled));
+    schedule.standing(0, &[left]).map_err(refused("amount"))?;
+    let standing = schedule.standing(0, &[in_all(settled.max(0))]);
+    let standing = standing.map_err(internal)?;
+    if money.minor > 0 && standing.over.minor > 0 && !request.really {
+        return Err(too_much(tx, quotation, &standing)?.into());
+    }
+    Ok(())
+}
+
+/// Refuses a payment beyond the whole.
+fn too_much(tx: &mut Tx<'_>, quotation: &Quotation, standing: &Standing) -> Done<Problem> {
+    let code = QuotationCode::new(quotation.id);
+    let detail = format!(
+        "with it {} would be paid on {code}, {} beyond the whole",
+        standing.paid, standing.over
+    );
+    let accepted = |row: &Quotation| row.state == QuotationState::Accepted;
+    let supplement = tx.supplements(quotation.id)?.into_iter().find(accepted);
+    let hint = match supplement.map(|row| QuotationCode::new(row.id)) {
+        Some(other) => format!("log what is for {other} on that; if it is right, confirm with --really"),
+        None => {
+            "look at what was logged before with ellwand quote show; if it is right, confirm with --really"
+                .to_owned()
+        }
+    };
+    let over = standing.over.decimal();
+    Ok(Problem::new(ProblemType::NeedsConfirmation, detail)
+        .field("amount")
+        .hint(hint)
+        .with("over", over))
+}

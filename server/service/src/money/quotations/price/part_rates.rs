@@ -1,0 +1,96 @@
+//! Which tax rate each part of a price is at.
+
+use crate::desk::failure::{Done, invalid};
+use crate::money::quotations::internal;
+use ellwand_contract::quotations::PriceInput;
+use ellwand_domain::{pricing::TaxRate, quantity::PartsPerMillion};
+use ellwand_storage::Tx;
+
+/// Rate that stands where the workshop has none; it is never shown.
+pub(in crate::money::quotations) const UNTAXED: &str = "without tax";
+
+/// What a rate may be said for, in the order of the customer's lines.
+const PARTS: [&str; 3] = ["materials", "labour", "handling"];
+
+/// The rates of a price.
+pub(in crate::money::quotations) struct PartRates {
+    /// Each once.
+    pub(in crate::money::quotations) all: Vec<TaxRate>,
+    /// Of materials, labour and handling: positions in `all`.
+    pub(in crate::money::quotations) of: [usize; 3],
+}
+
+impl PartRates {
+    /// One for all parts, the one that is named or else the workshop's first; those that `tax_on` names for themselves.
+    pub(in crate::money::quotations) fn read(tx: &mut Tx<'_>, input: &PriceInput) -> Done<Self> {
+        let known = tx
+            .tax_rates()?
+            .into_iter()
+            .map(|row| TaxRate::new(&row.name, PartsPerMillion::new(row.ppm)?).map_err(internal))
+            .collect::<Done<Vec<_>>>()?;
+        let one = match &input.tax {
+            Some(name) => named(&known, "tax", name)?,
+            None => known.first().cloned().map_or_else(untaxed, Ok)?,
+        };
+        let mut rates = Self {
+            all: vec![one],
+            of: [0; 3],
+        };
+        let mut said = [false; 3];
+        for text in &input.tax_on {
+            let (part, name) = text.split_once('=').ok_or_else(|| {
+                invalid(
+                    "tax_on",
+                    format!("\"{text}\" names no part; write materials=reduced"),
+                )
+            })?;
+            let part = part.trim().to_lowercase();
+            let parts = rates.of.iter_mut().zip(&mut said).zip(PARTS);
+            let Some(((of, said), _)) = parts.into_iter().find(|(_, name)| *name == part) else {
+                let detail = format!(
+                    "\"{part}\" is no part of a price; there are {}",
+                    PARTS.join(", ")
+                );
+                return Err(invalid("tax_on", detail));
+            };
+            if std::mem::replace(said, true) {
+                return Err(invalid(
+                    "tax_on",
+                    format!("the rate of {part} is said twice"),
+                ));
+            }
+            let rate = named(&known, "tax_on", name)?;
+            let at = rates
+                .all
+                .iter()
+                .position(|known| known.name() == rate.name());
+            *of = at.unwrap_or(rates.all.len());
+            if at.is_none() {
+                rates.all.push(rate);
+            }
+        }
+        Ok(rates)
+    }
+}
+
+fn untaxed() -> Done<TaxRate> {
+    TaxRate::new(UNTAXED, PartsPerMillion::ZERO).map_err(internal)
+}
+
+fn named(known: &[TaxRate], field: &str, name: &str) -> Done<TaxRate> {
+    let found = known
+        .iter()
+        .find(|rate| rate.name().eq_ignore_ascii_case(name.trim()));
+    found.cloned().ok_or_else(|| {
+        let names: Vec<&str> = known.iter().map(TaxRate::name).collect();
+        let names = if names.is_empty() {
+            "none yet".to_owned()
+        } else {
+            names.join(", ")
+        };
+        invalid(
+            field,
+            format!("there is no tax rate {}; there is {names}", name.trim()),
+        )
+    })
+}

@@ -1,0 +1,153 @@
+//! Suppliers and customers; they appear by use.
+
+use crate::desk::{
+    Desk, counter,
+    failure::{Done, Failure, invalid, not_found},
+    perform::Perform,
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    parties::{
+        Customer, Customers, EditCustomer, EditSupplier, ListCustomers, ListSuppliers, Supplier,
+        Suppliers,
+    },
+    text,
+};
+use ellwand_domain::code::{CustomerCode, SupplierCode};
+use ellwand_storage::Tx;
+
+/// A name with single spaces; refused when there is nothing in it or too much.
+pub(crate) fn clean_name(field: &str, text: &str) -> Done<String> {
+    Ok(text::clean_name(field, text)?)
+}
+
+fn exists(what: &str, name: &str, code: impl std::fmt::Display) -> Failure {
+    Problem::new(
+        ProblemType::AlreadyExists,
+        format!("{what} \"{name}\" is there already: {code}"),
+    )
+    .field("name")
+    .hint("use that one, or another name")
+    .into()
+}
+
+/// A row that a name is enough to make.
+trait Party {
+    type View;
+    fn from_name(id: i64, name: String) -> Self;
+    fn view(self) -> Self::View;
+    /// Remembers the name that is given up, where it must be found again.
+    fn remember(&self, _: &mut Tx<'_>) -> Done<()> {
+        Ok(())
+    }
+}
+
+macro_rules! party {
+    (
+        $row:ty, $code:ty, $view:ident { $key:ident }, $edit:ty, $list:ty => $all:ident,
+        $find:ident, $one:ident, $named:ident, $save:ident, $every:ident, $counter:path, $noun:literal
+    ) => {
+        #[doc = concat!("The ", $noun, " of a code or name; a new name makes one.")]
+        pub(crate) fn $find(tx: &mut Tx<'_>, text: &str) -> Done<$row> {
+            if let Ok(code) = text.parse::<$code>() {
+                let known = tx.$one(code.get())?;
+                let hint = concat!("see the list of ", $noun, "s, or give a name to make one");
+                return known.ok_or_else(|| not_found(format!("{} {code}", $noun), hint));
+            }
+            let name = clean_name($noun, text)?;
+            if let Some(known) = tx.$named(&name)? {
+                return Ok(known);
+            }
+            let made = <$row>::from_name(tx.next_numbers($counter, 1)?, name);
+            tx.$save(&made)?;
+            Ok(made)
+        }
+
+        impl Perform for $list {
+            fn perform(&self, desk: &mut Desk<'_>) -> Result<$all, Failure> {
+                Ok($all {
+                    $every: desk.tx.$every()?.into_iter().map(Party::view).collect(),
+                })
+            }
+        }
+
+        impl Perform for $edit {
+            fn perform(&self, desk: &mut Desk<'_>) -> Result<$view, Failure> {
+                let code = self.$key;
+                let hint = concat!("see the list of ", $noun, "s");
+                let known = desk.tx.$one(code.get())?;
+                let mut row = known.ok_or_else(|| not_found(format!("{} {code}", $noun), hint))?;
+                if let Some(name) = &self.name {
+                    let name = clean_name("name", name)?;
+                    if name.parse::<$code>().is_ok() {
+                        return Err(invalid(
+                            "name",
+                            format!("\"{name}\" reads as a code, not as a name"),
+                        ));
+                    }
+                    if let Some(other) = desk.tx.$named(&name)?.filter(|other| other.id != row.id) {
+                        return Err(exists($noun, &name, <$code>::new(other.id)));
+                    }
+                    if row.name != name {
+                        row.remember(desk)?;
+                        row.name = name;
+                    }
+                }
+                if self.note.is_some() {
+                    let note = text::clean_text("note", "note", text::NOTE, self.note.as_ref())?;
+                    row.note = note.unwrap_or_default();
+                }
+                desk.tx.$save(&row)?;
+                Ok(row.view())
+            }
+        }
+    };
+}
+
+impl Party for ellwand_storage::Supplier {
+    type View = Supplier;
+    fn from_name(id: i64, name: String) -> Self {
+        Self {
+            id,
+            name,
+            note: String::new(),
+        }
+    }
+    fn view(self) -> Supplier {
+        Supplier {
+            supplier: SupplierCode::new(self.id),
+            name: self.name,
+            note: self.note,
+        }
+    }
+}
+
+impl Party for ellwand_storage::Customer {
+    type View = Customer;
+    fn from_name(id: i64, name: String) -> Self {
+        Self {
+            id,
+            name,
+            note: String::new(),
+        }
+    }
+    fn view(self) -> Customer {
+        Customer {
+            customer: CustomerCode::new(self.id),
+            name: self.name,
+            note: self.note,
+        }
+    }
+    fn remember(&self, tx: &mut Tx<'_>) -> Done<()> {
+        Ok(tx.remember_name(self.id, &self.name)?)
+    }
+}
+
+party!(
+    ellwand_storage::Supplier, SupplierCode, Supplier { supplier }, EditSupplier, ListSuppliers => Suppliers,
+    find_or_make_supplier, supplier, supplier_named, save_supplier, suppliers, counter::SUPPLIER, "supplier"
+);
+party!(
+    ellwand_storage::Customer, CustomerCode, Customer { customer }, EditCustomer, ListCustomers => Customers,
+    find_or_make_customer, customer, customer_named, save_customer, customers, counter::CUSTOMER, "customer"
+);

@@ -1,0 +1,449 @@
+//! Does this piece serve that need, and how much of it does one unit take?
+
+mod conditions;
+mod mass;
+
+pub(crate) use conditions::{doubts, not_the_owner, still_to_do};
+
+use crate::{
+    desk::{
+        Desk,
+        context::Context,
+        failure::{Done, Failure},
+    },
+    garments::need::NeedRecord,
+    promises::{Asked, repeats},
+    shelf::{
+        shelved::{LotRecord, Shelved},
+        stiffness,
+    },
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    wash::{KnownShrinkage, Shrinkage},
+};
+use ellwand_domain::{
+    certainty::Certainty,
+    cloth::FibreShare,
+    code::GarmentCode,
+    ledger::{Quantity, Rectangle},
+    need::{ClothFacts, ClothFit, Misfit, fit_cloth, washed_of, washes_done},
+    quantity::{Micrometres, PartsPerMillion},
+    setting::{Basis, Kind},
+    shrinkage::{Candidates, Chosen, Preparation, ShrinkageError, Stated, WashTest, step},
+};
+use ellwand_storage::{Garment, Tx};
+
+/// How much of a piece one unit of a need takes, and why.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct UnitFit {
+    /// Rounded up to the cutting step.
+    pub(crate) takes: Quantity,
+    /// What serves without that rounding.
+    pub(crate) least: Quantity,
+    pub(crate) washed: Option<Micrometres>,
+    pub(crate) width: Option<Micrometres>,
+    /// Usable width when it is cut.
+    pub(crate) usable: Option<Micrometres>,
+    pub(crate) basis: Option<Basis>,
+    /// For people: `4.57 % lengthwise, 1.43 % crosswise, measured (wash test 1)`.
+    pub(crate) shrinkage: Option<String>,
+    /// The same, each direction with its certainty and source.
+    pub(crate) directions: Option<Shrinkage>,
+    /// Of what counts for it: the length, and the width where one is asked for.
+    pub(crate) certainty: Certainty,
+    pub(crate) steps: Vec<String>,
+    /// The last step, where it rounds up.
+    pub(crate) rounding: Option<String>,
+    pub(crate) notes: Vec<String>,
+}
+
+impl UnitFit {
+    /// What a promise kept of its fit, where that cannot be worked out any more.
+    pub(crate) fn held(asked: Asked, takes: Quantity) -> Self {
+        let um = |um: Option<i64>| um.and_then(|um| Micrometres::new(um).ok());
+        Self {
+            takes,
+            least: takes,
+            washed: um(asked.washed_um),
+            width: um(asked.width_um),
+            usable: um(asked.usable_um),
+            basis: asked.basis,
+            shrinkage: asked.shrinkage,
+            directions: asked.directions,
+            certainty: Certainty::Unknown,
+            steps: asked.steps,
+            rounding: None,
+            notes: Vec::new(),
+        }
+    }
+
+    /// The same without rounding up to the cutting step, where the cloth is too short for that.
+    pub(crate) fn closely(&self) -> Self {
+        Self {
+            takes: self.least,
+            rounding: None,
+            ..self.clone()
+        }
+    }
+
+    /// As many as `wanted` at most that these lengths hold, and what they take of them: rounded up where that fits.
+    pub(crate) fn within(&self, rooms: &[Quantity], wanted: i64) -> (i64, Self) {
+        let in_one =
+            |room: &Quantity, one: Quantity| room.get().checked_div(one.get()).unwrap_or(0);
+        let held = |one: Quantity| {
+            let all = rooms.iter().map(|room| in_one(room, one));
+            all.fold(0, i64::saturating_add).min(wanted)
+        };
+        let (rounded, close) = (held(self.takes), held(self.least));
+        if rounded < close {
+            (close, self.closely())
+        } else {
+            (rounded, self.clone())
+        }
+    }
+
+    /// The whole sum.
+    pub(crate) fn all_steps(&self) -> Vec<String> {
+        self.steps.iter().chain(&self.rounding).cloned().collect()
+    }
+}
+
+/// Why it does not serve.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct Reason {
+    pub(crate) kind: ProblemType,
+    pub(crate) text: String,
+    pub(crate) hint: String,
+}
+
+impl Reason {
+    pub(crate) fn new(text: impl Into<String>, hint: &str) -> Self {
+        Self {
+            kind: ProblemType::DoesNotServe,
+            text: text.into(),
+            hint: hint.to_owned(),
+        }
+    }
+
+    pub(crate) fn unknown(text: impl Into<String>, hint: &str) -> Self {
+        Self {
+            kind: ProblemType::Unknown,
+            text: text.into(),
+            hint: hint.to_owned(),
+        }
+    }
+
+    /// True where something about the piece is not known.
+    fn is_unknown(&self) -> bool {
+        self.kind == ProblemType::Unknown
+    }
+
+    /// As a refusal of an act on this piece.
+    pub(crate) fn refuse(self, shelved: &Shelved, need: &NeedRecord) -> Failure {
+        let detail = format!(
+            "{} cannot serve the {}: {}",
+            shelved.code(),
+            need.row.role,
+            self.text
+        );
+        Problem::new(self.kind, detail).hint(self.hint).into()
+    }
+}
+
+/// The shrinkage of a lot that counts for a preparation.
+pub(crate) fn shrinkage_of(
+    tx: &mut Tx<'_>,
+    record: &LotRecord,
+    preparation: Preparation,
+) -> Done<Result<Chosen, ShrinkageError>> {
+    step_of(tx, record, preparation, 0)
+}
+
+/// What is left of that for cloth that was washed `done` times already.
+pub(crate) fn step_of(
+    tx: &mut Tx<'_>,
+    record: &LotRecord,
+    preparation: Preparation,
+    done: u8,
+) -> Done<Result<Chosen, ShrinkageError>> {
+    let mut tests = Vec::new();
+    for row in tx.wash_tests(record.lot.id)?.iter().rev() {
+        let test: WashTest = serde_json::from_str(&row.test).map_err(|error| {
+            Problem::new(
+                ProblemType::Internal,
+                format!("a stored wash test: {error}"),
+            )
+        })?;
+        tests.push((row.number, test));
+    }
+    let sheet = &record.sheet;
+    let mut stated = Stated::default();
+    if let Some(said) = &sheet.shrinkage {
+        let holds_for = said.preparation.as_deref().map(str::parse::<Preparation>);
+        let holds_for = holds_for
+            .and_then(Result::ok)
+            .unwrap_or(Preparation::Washed { times: 1 });
+        if holds_for.same_kind(preparation) {
+            let share = |text: &str| text.parse::<PartsPerMillion>().ok();
+            stated = Stated {
+                length: share(&said.length),
+                width: said.width.as_deref().and_then(share),
+            };
+        }
+    }
+    let mut fibres = Vec::new();
+    for fibre in &sheet.fibres {
+        let share: PartsPerMillion = fibre.share.parse()?;
+        fibres.extend(FibreShare::new(&fibre.fibre, share).ok());
+    }
+    let candidates = Candidates {
+        preparation,
+        tests: &tests,
+        pinned: sheet.wash_test,
+        stated,
+        fibres: &fibres,
+        construction: sheet.construction.as_deref(),
+    };
+    Ok(step(&candidates, done))
+}
+
+/// Fits one unit of a need to a piece; `part`: so much of it, a washed length of cloth.
+pub(crate) fn fit(
+    desk: &mut Desk<'_>,
+    garment: &Garment,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    part: Option<Quantity>,
+) -> Done<Result<UnitFit, Reason>> {
+    if let Some(reason) = conditions::first_not_met(desk, garment, need, shelved)? {
+        return Ok(Err(reason));
+    }
+    if let Some(per_unit) = need.per_unit {
+        let takes = part.unwrap_or(per_unit);
+        return Ok(Ok(UnitFit {
+            takes,
+            least: takes,
+            washed: None,
+            width: None,
+            usable: None,
+            basis: None,
+            shrinkage: None,
+            directions: None,
+            certainty: if need.plan.seams() {
+                Certainty::Estimated
+            } else {
+                Certainty::Measured
+            },
+            steps: thread_steps(desk.context, garment, need),
+            rounding: None,
+            notes: Vec::new(),
+        }));
+    }
+    let length = part.map(|part| Micrometres::new(part.get())).transpose()?;
+    let fitted = match fit_length(desk, need, shelved, length)? {
+        Ok(fit) => mass::check(need, shelved, &fit)?.map(|()| fit),
+        Err(reason) => Err(reason),
+    };
+    match fitted {
+        Ok(fit) => {
+            let mut of_repeat = Vec::new();
+            let fit = repeats::counted(desk, need, shelved, fit, &mut of_repeat)?;
+            let mut unit = told(desk.context, need, shelved, &fit);
+            unit.notes.extend(of_repeat);
+            unit.notes.extend(need.band_notes(desk, &shelved.record)?);
+            if let Some(length) = fit.shorter_by_chart().filter(|_| part.is_none()) {
+                let (length, usable) = (
+                    length.show(desk.context.units()),
+                    fit.usable.show_width(desk.context.units()),
+                );
+                unit.notes.push(format!(
+                    "it is wider than asked: the published width chart gives {length} at {usable}, an estimate; plan \
+                     that length if every part fits it"
+                ));
+            }
+            Ok(Ok(unit))
+        }
+        Err(reason) => Ok(Err(reason)),
+    }
+}
+
+/// The pre-wash sum of a piece for a need of cloth or interlining, whatever its other conditions.
+fn fit_length(
+    desk: &mut Desk<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    part: Option<Micrometres>,
+) -> Done<Result<ClothFit, Reason>> {
+    let (Some(demand), Some(rectangle)) = (&need.demand, shelved.stored.piece.rectangle) else {
+        return Ok(Err(Reason::new(
+            "it has no width",
+            "choose a piece of cloth or interlining",
+        )));
+    };
+    let mut demand = demand.clone();
+    demand.most = part;
+    let facts = facts(desk, shelved, rectangle, demand.preparation)?;
+    let fitted = fit_cloth(&demand, &facts, desk.context.rule()?);
+    Ok(fitted.map_err(|misfit| misfit_reason(desk.context, shelved, &misfit)))
+}
+
+/// What a piece of cloth offers a need that asks for this preparation.
+fn facts(
+    tx: &mut Tx<'_>,
+    shelved: &Shelved,
+    rectangle: Rectangle,
+    wanted: Option<Preparation>,
+) -> Done<ClothFacts> {
+    let preparation = shelved.stored.preparation;
+    let done = washes_done(wanted, preparation);
+    let shrinkage = step_of(
+        tx,
+        &shelved.record,
+        wanted.unwrap_or(Preparation::None),
+        done,
+    )?;
+    Ok(ClothFacts {
+        rectangle,
+        preparation,
+        shrinkage,
+    })
+}
+
+/// What lengths of a piece are in the measure of the need, and the usable width that cloth has when it is cut.
+pub(crate) fn measured<const N: usize>(
+    tx: &mut Tx<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    lengths: [Quantity; N],
+) -> Done<([i64; N], Option<i64>)> {
+    let (Some(demand), Some(rectangle)) = (&need.demand, shelved.stored.piece.rectangle) else {
+        return Ok((lengths.map(Quantity::get), None));
+    };
+    let facts = facts(tx, shelved, rectangle, demand.preparation)?;
+    let (mut measured, mut width) = ([0; N], rectangle.usable());
+    for (measured, length) in measured.iter_mut().zip(lengths) {
+        let (washed, usable) =
+            washed_of(demand.preparation, &facts, Micrometres::new(length.get())?)?;
+        (*measured, width) = (washed.get(), usable);
+    }
+    Ok((measured, Some(width.get())))
+}
+
+/// Where the length of a thread need comes from, and how reels share it.
+fn thread_steps(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> Vec<String> {
+    let code = GarmentCode::new(garment.id);
+    let seams = need.plan.seams().then(|| {
+        format!(
+            "{} for one by the seam plan of {code}, ends and waste included",
+            need.amount_text(context)
+        )
+    });
+    seams
+        .into_iter()
+        .chain(need.reels_step(context, garment.count))
+        .collect()
+}
+
+fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &ClothFit) -> UnitFit {
+    let mut notes = Vec::new();
+    let mut certainty = Certainty::Measured;
+    let (mut shrinkage, mut directions) = (None, None);
+    if let Some(chosen) = &fit.shrinkage {
+        certainty = if fit.width.is_some() {
+            chosen.weaker()
+        } else {
+            chosen.certainty
+        };
+        shrinkage = Some(chosen.to_string());
+        directions = Some(by_direction(chosen));
+        if fit.width_is_assumed() {
+            notes.push(
+                "how it shrinks crosswise is unknown: its width was taken as it is".to_owned(),
+            );
+        }
+        let estimated = |certainty| certainty == Certainty::Estimated;
+        let which = match (
+            estimated(chosen.certainty),
+            estimated(chosen.width_certainty),
+        ) {
+            (true, false) if chosen.width.is_some() => Some("lengthwise shrinkage"),
+            (true, _) => Some("shrinkage"),
+            (false, true) => Some("crosswise shrinkage"),
+            (false, false) => None,
+        };
+        notes.extend(
+            which.map(|which| format!("the {which} is an estimate: test a swatch before you cut")),
+        );
+    }
+    if shelved.record.kind() == Kind::Interlining {
+        notes.extend(stiffness::along_need(&shelved.record.sheet, need));
+    }
+    UnitFit {
+        takes: fit.takes.into(),
+        least: fit.least.into(),
+        washed: Some(fit.washed),
+        width: fit.width,
+        usable: Some(fit.usable),
+        basis: Some(fit.basis),
+        shrinkage,
+        directions,
+        certainty,
+        steps: fit.steps(context.units()),
+        rounding: fit.rounding(context.units()),
+        notes,
+    }
+}
+
+/// Each direction with its certainty and source.
+fn by_direction(chosen: &Chosen) -> Shrinkage {
+    let Chosen {
+        length,
+        width,
+        certainty,
+        width_certainty,
+        kind: _,
+        source,
+        width_source,
+    } = chosen;
+    Shrinkage {
+        lengthwise: KnownShrinkage {
+            share: Some(length.shrinkage_ppm().to_string()),
+            certainty: *certainty,
+            source: source.clone(),
+        },
+        crosswise: KnownShrinkage {
+            share: width.map(|width| width.shrinkage_ppm().to_string()),
+            certainty: *width_certainty,
+            source: width_source.clone(),
+        },
+    }
+}
+
+fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> Reason {
+    let lot = shelved.record.code();
+    let told = misfit.show(context.units());
+    match misfit {
+        Misfit::Undecided => Reason::unknown(
+            told,
+            "say in the need how it is prepared: washed, steamed or none (a decision, too)",
+        ),
+        Misfit::ShrinkageUnknown(_) => Reason::unknown(
+            told,
+            &format!(
+                "test a swatch (ellwand wash test {lot} …) or state what the seller says (ellwand lot edit {lot} …)"
+            ),
+        ),
+        Misfit::TooNarrow {
+            chart: Some(length),
+            ..
+        } => Reason::new(
+            format!(
+                "{told}; the published width chart gives {} at that width, an estimate",
+                length.show(context.units())
+            ),
+            "plan a length for that width if every part fits it",
+        ),
+        _ => Reason::new(told, "choose another piece, or change the need"),
+    }
+}

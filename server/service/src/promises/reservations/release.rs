@@ -1,0 +1,95 @@
+//! Giving promises back.
+
+use crate::{
+    desk::{
+        Desk, Entry,
+        failure::{Failure, invalid, wrong_state},
+        perform::Perform,
+    },
+    promises,
+};
+use ellwand_contract::reservations::{Release, Reserved};
+use ellwand_domain::{
+    code::{BookingCode, GarmentCode, ReservationCode},
+    quantity::Millionths,
+    setting::{BookingKind, ReservationState},
+};
+use ellwand_storage::Subject;
+use std::collections::BTreeSet;
+
+impl Perform for Release {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Reserved, Failure> {
+        let mut rows = Vec::new();
+        for code in &self.reservations {
+            let row = promises::row(desk, code.get())?;
+            if row.state != ReservationState::Active {
+                let detail = format!("{code} is not active any more: it was {}", row.state);
+                return Err(wrong_state(
+                    detail,
+                    "see the garment for the promises that are",
+                ));
+            }
+            rows.push(row);
+        }
+        if let Some(garment) = self.garment {
+            crate::garments::need::load_head(desk, garment)?;
+            for row in desk.tx.active_reservations_of_garment(garment.get())? {
+                if !rows.iter().any(|other| other.id == row.id) {
+                    rows.push(row);
+                }
+            }
+            if rows.is_empty() {
+                let hint = "nothing to release; see the garment for its promises";
+                return Err(wrong_state(
+                    format!("{garment} has no active promise"),
+                    hint,
+                ));
+            }
+        }
+        if rows.is_empty() {
+            return Err(invalid(
+                "reservations",
+                "no promise is named: give codes such as R12, or a garment",
+            ));
+        }
+        let booking = desk.next_booking()?;
+        let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
+        let mut subjects = Vec::new();
+        let mut reservations = Vec::new();
+        for (row, shelved) in
+            promises::release_all(desk, booking, rows, ReservationState::Released, None)?
+        {
+            let (garment, need) = promises::need_of(desk, &row)?;
+            subjects.push((Subject::Garment, garment.id));
+            reservations.push(promises::shown(
+                desk.context,
+                (&row, row.lengths),
+                &need,
+                &shelved,
+                Millionths::ZERO,
+            )?);
+        }
+        let codes: Vec<String> = ids
+            .iter()
+            .map(|id| ReservationCode::new(*id).to_string())
+            .collect();
+        let garments: BTreeSet<i64> = subjects.iter().map(|(_, id)| *id).collect();
+        let bound = promises::resettle_bound_to(desk, booking, &garments)?;
+        let garments: Vec<String> = garments
+            .iter()
+            .map(|id| GarmentCode::new(*id).to_string())
+            .collect();
+        let summary = format!("Released {} of {}.", codes.join(", "), garments.join(", "));
+        let mut entry = Entry::new(BookingKind::Released, desk.context.today, summary);
+        entry.subjects = subjects;
+        desk.book(booking, entry)?;
+        let notes = promises::notes(desk, &ids)?;
+        let broken = promises::views(desk, &bound.broken)?;
+        Ok(Reserved {
+            booking: BookingCode::new(booking),
+            reservations,
+            broken,
+            notes,
+        })
+    }
+}

@@ -1,0 +1,137 @@
+//! Changing what a lot's sheet says.
+
+use super::{correct, show};
+use crate::{
+    desk::{
+        Desk, Entry,
+        failure::{Done, Failure, invalid},
+        perform::Perform,
+        trace::{self, Traced},
+        version,
+    },
+    promises::{self, Settled},
+    shelf::{
+        materials::within,
+        sheet,
+        shelved::{LotRecord, is_counted},
+    },
+};
+use ellwand_contract::text::{LINE, clean_text};
+use ellwand_contract::{
+    Problem,
+    lots::{EditLot, LotChanged},
+};
+use ellwand_domain::{
+    code::BookingCode,
+    setting::{BookingKind, Facet},
+};
+use ellwand_storage::{Subject, Tx};
+
+impl Perform for EditLot {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<LotChanged, Failure> {
+        let mut record = LotRecord::load(desk, self.lot.get())?;
+        version::check(
+            desk,
+            (Subject::Lot, record.lot.id),
+            &self.lot,
+            self.if_version,
+        )?;
+        let before = (record.lot.sheet.clone(), record.sheet.clone());
+        let mut after = sheet::merge(record.kind(), &record.sheet, &self.sheet, self.really)
+            .map_err(|failure| within("sheet", failure))?;
+        if let Some(number) = self.wash_test {
+            after.wash_test = pinned(desk, &record, number)?;
+        }
+        if is_counted(record.kind(), &after) != record.is_counted() {
+            let detail = format!("{} is on the shelf already, so its unit is fixed", self.lot);
+            return Err(invalid("sheet.unit", detail));
+        }
+        let place = self.place.as_ref().map(super::place::named).transpose()?;
+        let booking = desk.next_booking()?;
+        let mut traces = Vec::new();
+        if self.dye_lot.is_some() {
+            let was = Traced::wrote(Facet::Sheet, record.lot.id, &record.lot.dye_lot)?;
+            traces.push(was.part(trace::DYE_LOT));
+            record.lot.dye_lot = clean_text("dye_lot", "dye lot", LINE, self.dye_lot.as_ref())?;
+        }
+        record.sheet = after;
+        record.lot.sheet = sheet::write(&record.sheet)?;
+        sheet::fill_search_columns(&mut record.lot, &record.sheet);
+        desk.tx.update_lot(&record.lot)?;
+        sheet::save_fibres(desk, record.lot.id, &record.sheet)?;
+        traces.extend(trace::of_sheet(
+            record.lot.id,
+            &before.0,
+            &record.lot.sheet,
+        )?);
+        if let Some(place) = place {
+            traces.extend(put_all(desk, record.lot.id, &place)?);
+        }
+        let because = format!("the sheet of {} was changed", record.code());
+        let corrected = correct::pieces(desk, booking, &record, &before.1, &because)?;
+        let mut notes = correct::stiffness_notes(&before.1, &record.sheet);
+        notes.extend(corrected.notes);
+        let mut settled = match before.1 == record.sheet {
+            true => Settled::default(),
+            false => promises::resettle_stiffness(desk, booking, &record, &because)?,
+        };
+        settled.add(corrected.settled);
+        if !settled.changed.is_empty() || !settled.broken.is_empty() {
+            notes.push("promises on its pieces were looked at again".to_owned());
+        }
+        notes.extend(promises::notes(desk, &settled.broken)?);
+
+        let summary = format!(
+            "Changed what is known of {} {}.",
+            self.lot, record.material.name
+        );
+        let mut entry = Entry::new(BookingKind::Edited, desk.context.today, summary);
+        entry.subjects = vec![(Subject::Lot, record.lot.id)];
+        entry.movements = corrected.movements;
+        traces.extend(corrected.traces);
+        entry.traces = traces;
+        desk.book(booking, entry)?;
+        Ok(LotChanged {
+            booking: BookingCode::new(booking),
+            lot: show::view(desk, record.lot.id)?,
+            changed: promises::views(desk, &settled.changed)?,
+            broken: promises::views(desk, &settled.broken)?,
+            notes,
+        })
+    }
+}
+
+/// The wash test of this number; none for 0.
+fn pinned(tx: &mut Tx<'_>, record: &LotRecord, number: i64) -> Done<Option<i64>> {
+    let tests = tx.wash_tests(record.lot.id)?;
+    if number == 0 || tests.iter().any(|test| test.number == number) {
+        return Ok((number != 0).then_some(number));
+    }
+    let there: Vec<String> = tests
+        .iter()
+        .rev()
+        .map(|test| test.number.to_string())
+        .collect();
+    let has = if there.is_empty() {
+        "none yet".to_owned()
+    } else {
+        there.join(", ")
+    };
+    let detail = format!("{} has no wash test {number}; it has {has}", record.code());
+    Err(Problem::from(invalid("wash_test", detail))
+        .hint("see ellwand lot show for its tests; 0 lets the latest count again")
+        .into())
+}
+
+/// Puts all pieces of a lot that are on the shelf in one place.
+fn put_all(tx: &mut Tx<'_>, lot: i64, place: &str) -> Done<Vec<Traced>> {
+    let mut before = Vec::new();
+    for mut stored in tx.pieces_of_lot(lot)? {
+        if !stored.piece.quantity.is_zero() {
+            let was = stored.place.replace(place.to_owned());
+            before.push(Traced::wrote(Facet::Place, stored.piece.id, &was)?);
+            tx.update_piece(&stored)?;
+        }
+    }
+    Ok(before)
+}

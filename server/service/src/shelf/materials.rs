@@ -1,0 +1,227 @@
+//! Materials: what things are. They appear by use.
+
+use crate::{
+    desk::{
+        Desk, counter,
+        failure::{Done, Failure, invalid, not_found, wrong_state},
+        perform::Perform,
+    },
+    people::parties::clean_name,
+    shelf::{
+        pooled, sheet,
+        shelved::{is_counted, read_sheet},
+    },
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    purchases::MaterialInput,
+    sheets::{EditMaterial, ListMaterials, Material, Materials, Sheet},
+};
+use ellwand_domain::{code::MaterialCode, setting::Kind};
+use ellwand_storage::Tx;
+
+/// Names the place of a refusal's field in its request: `mass` in `line[0].material`.
+pub(crate) fn within(place: &str, failure: Failure) -> Failure {
+    match failure {
+        Failure::Refused(mut problem) => {
+            problem.field = Some(match problem.field {
+                Some(field) => format!("{place}.{field}"),
+                None => place.to_owned(),
+            });
+            Failure::Refused(problem)
+        }
+        stopped @ Failure::Storage(_) => stopped,
+    }
+}
+
+/// The material of a code, or of a kind and name, with the sheet of a new lot of it; a new one is made.
+pub(crate) fn find_or_make(
+    tx: &mut Tx<'_>,
+    input: &MaterialInput,
+    really: bool,
+) -> Done<(ellwand_storage::Material, Sheet)> {
+    if let Some(known) = find(tx, input)? {
+        let kind = known.kind;
+        let older = read_sheet(&known.sheet)?;
+        let sheet = sheet::merge(kind, &older, &input.sheet, really)?;
+        if is_counted(kind, &older) != is_counted(kind, &sheet) {
+            let unit = if is_counted(kind, &older) {
+                "counted"
+            } else {
+                "measured"
+            };
+            return Err(invalid(
+                "unit",
+                format!("{} is {unit}, as it was before", known.name),
+            ));
+        }
+        return Ok((known, sheet));
+    }
+    let Some(kind) = input.kind else {
+        let name = input.name.as_deref().unwrap_or_default();
+        return Err(Problem::from(invalid(
+            "kind",
+            format!("\"{name}\" is new, and its kind is not given"),
+        ))
+        .hint("say cloth, interlining, thread or trim")
+        .into());
+    };
+    let name = clean_name("name", input.name.as_deref().unwrap_or_default())?;
+    let sheet = sheet::merge(kind, &Sheet::default(), &input.sheet, really)?;
+    let id = tx.next_numbers(counter::MATERIAL, 1)?;
+    let made = ellwand_storage::Material {
+        id,
+        kind,
+        name,
+        sheet: sheet::write(&sheet)?,
+    };
+    tx.save_material(&made)?;
+    Ok((made, sheet))
+}
+
+/// The material that is meant, when it is known.
+fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::Material>> {
+    let name = input
+        .name
+        .as_deref()
+        .map(|name| name.split_whitespace().collect::<Vec<_>>().join(" "));
+    let typed_code = name
+        .as_deref()
+        .and_then(|name| name.parse::<MaterialCode>().ok());
+    if let Some(code) = input.code.or(typed_code) {
+        let known = tx.material(code.get())?;
+        let known = known.ok_or_else(|| {
+            within(
+                "code",
+                not_found(format!("material {code}"), "see the list of materials"),
+            )
+        })?;
+        if let Some(kind) = input.kind.filter(|kind| *kind != known.kind) {
+            return Err(invalid(
+                "kind",
+                format!("{code} {} is {}, not {kind}", known.name, known.kind),
+            ));
+        }
+        if let Some(name) = name.filter(|name| typed_code.is_none() && *name != known.name) {
+            return Err(Problem::from(invalid(
+                "name",
+                format!("{code} is {}, not {name}", known.name),
+            ))
+            .hint("give the code or the name; a material is renamed with material edit")
+            .into());
+        }
+        return Ok(Some(known));
+    }
+    let Some(name) = name.filter(|name| !name.is_empty()) else {
+        return Err(Problem::from(invalid(
+            "name",
+            "the material has neither a code nor a name",
+        ))
+        .hint("name it, for example navy wool")
+        .into());
+    };
+    if let Some(kind) = input.kind {
+        return Ok(tx.material_named(kind, &name)?);
+    }
+    let mut named = tx.materials_named(&name)?;
+    if named.len() > 1 {
+        let kinds: Vec<String> = named
+            .iter()
+            .map(|material| material.kind.to_string())
+            .collect();
+        let detail = format!(
+            "\"{name}\" is the name of several materials: {}",
+            kinds.join(", ")
+        );
+        return Err(Problem::from(invalid("kind", detail))
+            .hint("say which kind is meant")
+            .into());
+    }
+    Ok(named.pop())
+}
+
+impl Perform for ListMaterials {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Materials, Failure> {
+        let wanted = |kind: Kind| self.kind.is_none_or(|wanted| wanted == kind);
+        let mut materials = Vec::new();
+        for row in desk
+            .tx
+            .materials()?
+            .into_iter()
+            .filter(|row| wanted(row.kind))
+        {
+            materials.push(view(desk, row)?);
+        }
+        Ok(Materials { materials })
+    }
+}
+
+impl Perform for EditMaterial {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Material, Failure> {
+        let code = self.material;
+        let known = desk.tx.material(code.get())?;
+        let mut row = known
+            .ok_or_else(|| not_found(format!("material {code}"), "see the list of materials"))?;
+        let kind = row.kind;
+        if let Some(name) = &self.name {
+            let name = clean_name("name", name)?;
+            if name.parse::<MaterialCode>().is_ok() {
+                return Err(invalid(
+                    "name",
+                    format!("\"{name}\" reads as a code, not as a name"),
+                ));
+            }
+            if let Some(other) = desk
+                .tx
+                .material_named(kind, &name)?
+                .filter(|other| other.id != row.id)
+            {
+                let other = MaterialCode::new(other.id);
+                let detail = format!("{kind} \"{name}\" is there already: {other}");
+                return Err(Problem::new(ProblemType::AlreadyExists, detail)
+                    .field("name")
+                    .hint("use that one, or another name")
+                    .into());
+            }
+            row.name = name;
+        }
+        let older = read_sheet(&row.sheet)?;
+        let newer = sheet::merge(kind, &older, &self.sheet, self.really)
+            .map_err(|failure| within("sheet", failure))?;
+        if is_counted(kind, &older) != is_counted(kind, &newer)
+            && !desk.tx.layers(row.id)?.is_empty()
+        {
+            return Err(wrong_state(
+                format!(
+                    "{code} {} has been received, so its unit is fixed",
+                    row.name
+                ),
+                "make a new material for the other unit",
+            ));
+        }
+        row.sheet = sheet::write(&newer)?;
+        desk.tx.save_material(&row)?;
+        view(desk, row)
+    }
+}
+
+fn view(desk: &mut Desk<'_>, row: ellwand_storage::Material) -> Done<Material> {
+    let ellwand_storage::Material {
+        id,
+        kind,
+        name,
+        sheet,
+    } = row;
+    let (kind, sheet) = (kind, read_sheet(&sheet)?);
+    let stock = match kind.is_rectangle() {
+        true => None,
+        false => Some(pooled::stock(desk, id, is_counted(kind, &sheet), None)?),
+    };
+    Ok(Material {
+        material: MaterialCode::new(id),
+        kind,
+        name,
+        sheet,
+        stock,
+    })
+}

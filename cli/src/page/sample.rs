@@ -235,7 +235,7 @@ fn stage(name: &str, terms: &str, due: Option<NaiveDate>, [amount, tax]: [&str; 
     }
 }
 
-fn inside() -> InternalSheet {
+fn costs() -> Vec<QuotedCost> {
     let cost =
         |group: PriceGroup, name: &str, detail: &str, certainty, micro: i64, printed: &str| {
             QuotedCost {
@@ -257,11 +257,6 @@ fn inside() -> InternalSheet {
         quantity: Some(quantity.to_owned()),
         range: range.map(str::to_owned),
         ..cost
-    };
-    let part = |name: &str, micro: i64, printed: &str| PricePart {
-        name: name.to_owned(),
-        amount: millionths(micro),
-        printed: printed.to_owned(),
     };
     let shell = cost(
         PriceGroup::Materials,
@@ -303,16 +298,25 @@ fn inside() -> InternalSheet {
         51_964_167,
         "51.96",
     );
+    vec![
+        quantity(shell, "5.63 m", None),
+        quantity(lining, "4.28 m", None),
+        quantity(paid, "45 min", None),
+        quantity(own, "9 h 50 min", Some("8 h 15 min to 11 h 35 min")),
+        overhead,
+    ]
+}
+
+fn inside() -> InternalSheet {
+    let part = |name: &str, micro: i64, printed: &str| PricePart {
+        name: name.to_owned(),
+        amount: millionths(micro),
+        printed: printed.to_owned(),
+    };
     InternalSheet {
         from: PriceFrom::Plan,
         materials_at: MaterialsAt::Replacement,
-        costs: vec![
-            quantity(shell, "5.63 m", None),
-            quantity(lining, "4.28 m", None),
-            quantity(paid, "45 min", None),
-            quantity(own, "9 h 50 min", Some("8 h 15 min to 11 h 35 min")),
-            overhead,
-        ],
+        costs: costs(),
         not_priced: vec!["horsehair: no lot of it was ever bought".to_owned()],
         net: millionths(500_000_000),
         parts: vec![

@@ -51,14 +51,14 @@ pub(crate) fn is_plausible(
     let exact = |time: DateTime<Utc>| time.to_rfc3339_opts(SecondsFormat::Secs, true);
     let doubt = |detail: String, name: &str, other: DateTime<Utc>| {
         Err(Problem::new(ProblemType::ClockInDoubt, detail)
-            .hint("set the clock right, or confirm it with --yes")
+            .hint("set the clock right, or confirm with --yes")
             .with("clock", exact(now))
             .with(name, exact(other))
             .into())
     };
     if let Some(last) = last.filter(|last| *last - now > BEHIND_LAST) {
         let detail = format!(
-            "the book's clock says {}, and the last booking is of {}",
+            "the book's clock says {}, but the last booking was made at {}",
             said(now),
             said(last)
         );
@@ -66,7 +66,7 @@ pub(crate) fn is_plausible(
     }
     if let Some(at) = sending.at.filter(|at| (now - *at).abs() > FROM_SENDER) {
         let detail = format!(
-            "the book's clock says {}, and yours says {}",
+            "the book's clock says {}, but yours says {}",
             said(now),
             said(at)
         );

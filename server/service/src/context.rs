@@ -74,12 +74,12 @@ impl<'a> Context<'a> {
             return Err(Problem::new(
                 ProblemType::InvalidDate,
                 format!(
-                    "{day} lies in the future: today is {} in the workshop",
+                    "{day} is in the future: today is {} in the workshop",
                     self.today
                 ),
             )
             .field("date")
-            .hint("book it when it has happened")
+            .hint("book it once it has happened")
             .into());
         }
         self.is_open(day)?;
@@ -93,7 +93,7 @@ impl<'a> Context<'a> {
         };
         Err(Problem::new(
             ProblemType::BooksClosed,
-            format!("the books are closed up to {closed}, and {day} is in them"),
+            format!("the books are closed up to {closed}, so nothing can be booked on {day}"),
         )
         .field("date")
         .hint("book the correction on a later day")
@@ -125,7 +125,7 @@ impl<'a> Context<'a> {
             return Err(invalid(
                 field,
                 format!(
-                    "\"{text}\" is in {}, the workshop counts in {}",
+                    "\"{text}\" is in {}; the workshop's currency is {}",
                     money.currency, self.currency
                 ),
             ));

@@ -23,7 +23,7 @@ impl Perform for EraseCustomer {
             row.ok_or_else(|| not_found(format!("customer {code}"), "see the list of customers"))?;
         if row.name == stand_in(code) {
             return Err(wrong_state(
-                format!("{code} is erased already"),
+                format!("{code} has already been erased"),
                 "nothing is left to do",
             ));
         }
@@ -52,7 +52,7 @@ impl Perform for EraseCustomer {
         desk.tx.forget_names(row.id)?;
         let notes = vec![
             "names typed into garments, operations and remarks stay as they are".to_owned(),
-            "backups that were made before still hold the name".to_owned(),
+            "backups made before this still hold the name".to_owned(),
         ];
         Ok(Erased {
             customer: code,
@@ -89,13 +89,13 @@ fn unneeded(tx: &mut Tx<'_>, code: CustomerCode) -> Done<()> {
         )
     } else if let Some(lots) = lots {
         (
-            format!("cloth of {code} is on the shelf: {lots}"),
+            format!("cloth belonging to {code} is still on the shelf: {lots}"),
             "use it up or give it back first",
         )
     } else if let Some(quotations) = quotations {
         (
             format!("{quotations} for {code} is not settled"),
-            "close it, or log what was paid, first",
+            "close it, or log what was paid",
         )
     } else {
         return Ok(());

@@ -82,15 +82,15 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
             .hint("make room and repeat the command, it is safe")
             .with(BECAUSE, "disk-full"),
         StorageError::Damaged(_) => {
-            Problem::new(ProblemType::NotABook, text).hint("name another file, or put a backup in its place")
+            Problem::new(ProblemType::NotABook, text).hint("choose another file, or restore a backup")
         }
         StorageError::Newer { found, known } => Problem::new(ProblemType::NewerSchema, text)
             .hint("use the program that wrote it, or a newer one")
             .with("found", *found)
             .with("known", *known),
         StorageError::Older { found: 0, .. } => {
-            Problem::new(ProblemType::NotABook, "the file is empty, it holds no book yet")
-                .hint("log a purchase and it becomes one, or name another file")
+            Problem::new(ProblemType::NotABook, "the file is empty: it holds no book yet")
+                .hint("log a purchase to start one, or choose another file")
         }
         StorageError::Older { .. } => Problem::new(ProblemType::Unavailable, text)
             .hint("bring it up to date with ellwand-server migrate"),
@@ -102,7 +102,7 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
         StorageError::NoLock(_) => Problem::new(ProblemType::Unavailable, text)
             .hint("run it as the owner of the book, or give the lock file to that user with chown"),
         StorageError::NotEmpty(_) => Problem::new(ProblemType::AlreadyExists, text)
-            .hint("name an empty database, or a file that is not there yet"),
+            .hint("choose an empty database, or a file that does not exist yet"),
         StorageError::Address(url) => {
             Problem::new(ProblemType::NotABook, StorageError::Address(redacted(url)).to_string())
         }

@@ -53,12 +53,12 @@ impl Perform for SetFigures {
         if !(1..=WEEKS).contains(&self.weeks) {
             return Err(invalid(
                 "weeks",
-                format!("{} weeks are worked in no year: 1 to {WEEKS}", self.weeks),
+                format!("a working year has 1 to {WEEKS} weeks, not {}", self.weeks),
             ));
         }
         if !(1..=WEEK).contains(&figures.minutes_per_week.get()) {
             let detail = format!(
-                "\"{}\" is no week's work: more than nothing, at most 168 h",
+                "\"{}\" is not a working week: give more than 0 h, 168 h at most",
                 self.hours.text()
             );
             return Err(invalid("hours", detail));
@@ -144,7 +144,9 @@ fn other_overhead(rates: &WorkshopRates, rate: &OverheadRate, day: NaiveDate) ->
     let same = product(amount, rate.minutes) == product(rate.amount, minutes);
     (!same).then(|| {
         let from = since(rate.from_date);
-        format!("the cost sheet of {day} takes another overhead: the one that counts from {from}")
+        format!(
+            "the cost sheet of {day} uses another overhead rate: the one that applies from {from}"
+        )
     })
 }
 

@@ -23,7 +23,7 @@ impl Perform for SetOperation {
         let name = clean_name("name", &self.name)?;
         if self.minutes.value() == Minutes::ZERO {
             let detail = format!(
-                "\"{}\" is no time; give a minute or more",
+                "\"{}\" is no time at all; give a minute or more",
                 self.minutes.text()
             );
             return Err(invalid("minutes", detail));

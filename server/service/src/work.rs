@@ -39,7 +39,7 @@ impl Perform for LogWork {
         if name.is_empty() {
             return Err(invalid(
                 "operation",
-                "an operation has a name, for example sewing",
+                "an operation needs a name, for example sewing",
             ));
         }
         let day = desk.context.day(self.date)?;
@@ -111,7 +111,7 @@ fn check_open(garment: &Garment) -> Done<()> {
 fn check_minutes(time: &Typed<Minutes>) -> Done<()> {
     let (minutes, text) = (time.value(), time.text());
     if minutes == Minutes::ZERO {
-        let detail = format!("\"{text}\" is no time; log a minute or more");
+        let detail = format!("\"{text}\" is no time at all; log a minute or more");
         return Err(invalid("time", detail));
     }
     if minutes.get() > LONGEST {
@@ -149,7 +149,7 @@ fn entry_of(
     let Some(kind) = request.kind.or(planned.map(|operation| operation.kind)) else {
         let known: Vec<&str> = WorkKind::ALL.iter().map(|kind| kind.word()).collect();
         let detail = format!(
-            "{name} is not in the plan, so its kind is not known: {}",
+            "{name} is not in the plan, so choose its kind: {}",
             known.join(", ")
         );
         return Err(invalid("kind", detail));
@@ -230,7 +230,7 @@ fn remarks(
     let mut notes = Vec::new();
     if entry.minutes > DAY {
         notes.push(format!(
-            "more than a day's 24 h are booked on {}",
+            "more than 24 h of work are booked on {}",
             entry.on_date
         ));
     }

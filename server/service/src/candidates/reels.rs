@@ -102,7 +102,7 @@ fn bound(asked: &Question<'_>, more: usize, each: &str) -> String {
         promises => format!("release {} first, or ", promises.join(", ")),
     };
     format!(
-        "the {} has reels of lot {lot} already, and {lot} {has}: {release}allow mixing",
+        "the {} already has reels of lot {lot}, and {lot} {has}: {release}allow mixing",
         asked.need.row.role
     )
 }

@@ -75,7 +75,7 @@ pub(crate) fn materials(desk: &mut Desk<'_>, garment: &Garment) -> Done<Costs> {
         let went =
             went.map(|(place, value)| format!("{} to {place}", desk.context.printed(*value)));
         costs.notes.push(format!(
-            "of this cost went, when the garment was cancelled: {}",
+            "when the garment was cancelled, part of this cost went elsewhere: {}",
             went.collect::<Vec<_>>().join(", ")
         ));
     }
@@ -136,7 +136,7 @@ fn work(tx: &mut Tx<'_>, garment: &Garment, figures_first: bool, costs: &mut Cos
     }
     for (day, _) in days.iter().filter(|(_, rate)| rate.is_none()) {
         costs.notes.push(format!(
-            "no overhead rate holds on {day}: the work of that day carries none"
+            "no overhead rate applies on {day}: that day's work carries no overhead"
         ));
     }
     for own in worked.iter_mut().filter(|own| own.item.billable) {

@@ -255,7 +255,7 @@ fn work(desk: &mut Desk<'_>, garment: &Garment, of: PlanOf, costs: &mut Costs) -
                 ..planned_overhead(billable, &rate).map_err(internal)?
             }),
             None => costs.notes.push(format!(
-                "no overhead rate holds on {day}: the hours carry none"
+                "no overhead rate applies on {day}: the hours carry no overhead"
             )),
         }
     }

@@ -186,7 +186,7 @@ impl Writer<'_, '_> {
                 .map(|missing| missing.name.as_str())
                 .collect();
             notes.push(format!(
-                "not priced, for nothing is promised or on the shelf, and no estimate is given: {}",
+                "not priced, since nothing is promised, on the shelf or estimated: {}",
                 roles.join(", ")
             ));
         }
@@ -278,7 +278,7 @@ impl Unpriced {
             (false, false) => return None,
         };
         Some(format!(
-            "hours without a rate are not priced, so that there is no {which}"
+            "hours without a rate are not priced, so there is no {which}"
         ))
     }
 }

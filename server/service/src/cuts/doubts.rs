@@ -28,7 +28,7 @@ impl Case<'_> {
         }
         let told = doubts.join("; ");
         if self.request.really {
-            self.notes.push(format!("cut all the same: {told}"));
+            self.notes.push(format!("cut anyway: {told}"));
             return Ok(());
         }
         let (code, role) = (self.shelved.code(), &self.need.row.role);
@@ -36,9 +36,7 @@ impl Case<'_> {
             ProblemType::NeedsConfirmation,
             format!("{code} for the {role}: {told}"),
         )
-        .hint(
-            "nothing was cut; cut another piece, prepare this one first, or confirm with --really",
-        )
+        .hint("nothing was cut; choose another piece, or confirm with --really")
         .with("doubts", doubts)
         .into())
     }
@@ -56,7 +54,7 @@ impl Case<'_> {
         let first = begun.first()?;
         let (lot, missing) = (LotCode::new(first.lot), first.missing);
         Some(format!(
-            "the {} match, and {missing} of {lot} are missing to the set that was begun",
+            "the {} must match, and the set begun from {lot} still needs {missing}",
             need.row.role
         ))
     }

@@ -75,7 +75,7 @@ impl Case<'_> {
         );
         let role = &self.need.row.role;
         self.notes.push(format!(
-            "{cut} is no whole length of the {role}, {of}: it does not count as cut; where it is all that is needed, say --last"
+            "{cut} is not a whole length of the {role}, {of}, and does not count as cut; if it is all that is needed, add --last"
         ));
         Ok(())
     }
@@ -95,7 +95,7 @@ impl Case<'_> {
             self.need.share_text(context, size)?,
         );
         self.notes.push(format!(
-            "{cut} holds {gives} of the {} at {one} each, not {said}: so many count as cut",
+            "{cut} holds {gives} of the {} at {one} each: {gives} count as cut, not {said}",
             self.need.row.role
         ));
         Ok(())
@@ -118,15 +118,16 @@ impl Case<'_> {
             .is_some_and(|row| row.share.is_some())
         {
             let what = if self.need.counted { "set" } else { "unit" };
-            let detail = format!("a {what} of the {role} counts itself once all of it is cut");
+            let detail = format!(
+                "a shared {what} of the {role} counts by itself once it is all cut: leave the number out"
+            );
             return Err(invalid("units", detail));
         }
         if self.need.joining() != Joining::PieceEach {
             return Ok(());
         }
         if said > 1 {
-            let detail =
-                format!("{said} reels of the {role} are {said} pieces, and one cut is of one");
+            let detail = format!("{said} reels of the {role} are {said} pieces; cut one at a time");
             return Err(invalid("units", detail));
         }
         let piece = self.shelved.stored.piece.id;
@@ -135,7 +136,7 @@ impl Case<'_> {
             && taken_already(&self.need, piece, filled)?.is_some()
         {
             let detail = format!(
-                "{} is one of the reels of the {role} already",
+                "{} already counts as a reel of the {role}",
                 self.shelved.code()
             );
             return Err(invalid("units", detail));

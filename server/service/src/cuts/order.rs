@@ -113,7 +113,7 @@ pub(super) fn reservation_of(
             return Err(invalid("reservation", detail));
         }
         if row.state != ReservationState::Active {
-            let detail = format!("{code} is not active any more: it was {}", row.state);
+            let detail = format!("{code} is no longer active: it was {}", row.state);
             return Err(wrong_state(
                 detail,
                 "reserve again, or cut free cloth with --from",
@@ -142,7 +142,7 @@ pub(super) fn reservation_of(
         );
         return Err(Problem::new(ProblemType::InvalidValue, detail)
             .field("reservation")
-            .hint(format!("name the one to cut from: --reservation {first}"))
+            .hint(format!("choose the one to cut from: --reservation {first}"))
             .into());
     }
     Ok(rows.pop())

@@ -30,7 +30,7 @@ impl Perform for RateDetail {
             GarmentState::Finished | GarmentState::Delivered
         ) {
             let detail = format!(
-                "{} is {}: what a detail was worth shows once it is made",
+                "{} is {}; a detail can be rated once the garment is finished",
                 self.garment, garment.state
             );
             return Err(wrong_state(
@@ -41,7 +41,7 @@ impl Perform for RateDetail {
         if !RATINGS.contains(&self.rating) {
             return Err(invalid(
                 "rating",
-                format!("{} is no rating; give 1 to 5", self.rating),
+                format!("{} is not a rating; give 1 to 5", self.rating),
             ));
         }
         let asked = clean_name("detail", &self.detail)?;
@@ -52,7 +52,7 @@ impl Perform for RateDetail {
                 format!("{} has no detail {asked}", self.garment),
             );
             let hint = match names.as_slice() {
-                [] => "none of its needs, operations and minutes belongs to a detail".to_owned(),
+                [] => "no need, operation or minute of it belongs to a detail".to_owned(),
                 names => format!("it has {}", names.join(", ")),
             };
             return Err(problem.field("detail").hint(hint).into());

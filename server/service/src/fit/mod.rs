@@ -255,7 +255,7 @@ pub(crate) fn fit(
                     fit.usable.show_width(desk.context.units()),
                 );
                 unit.notes.push(format!(
-                    "it is wider than asked: the published width chart gives {length} at {usable}, an estimate; plan \
+                    "it is wider than planned: the published width chart gives {length} at {usable}, an estimate; plan \
                      that length if every part fits it"
                 ));
             }
@@ -356,7 +356,7 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
         directions = Some(by_direction(chosen));
         if fit.width_is_assumed() {
             notes.push(
-                "how it shrinks crosswise is unknown: its width was taken as it is".to_owned(),
+                "how it shrinks crosswise is unknown: its width was left as it is".to_owned(),
             );
         }
         let estimated = |certainty| certainty == Certainty::Estimated;
@@ -423,12 +423,12 @@ fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> R
     match misfit {
         Misfit::Undecided => Reason::unknown(
             told,
-            "say in the need how it is prepared: washed, steamed or none (a decision, too)",
+            "choose the preparation in the need: washed, steamed or none",
         ),
         Misfit::ShrinkageUnknown(_) => Reason::unknown(
             told,
             &format!(
-                "test a swatch (ellwand wash test {lot} …) or state what the seller says (ellwand lot edit {lot} …)"
+                "test a swatch with ellwand wash test {lot}, or enter the seller's figure with ellwand lot edit {lot}"
             ),
         ),
         Misfit::TooNarrow {

@@ -38,7 +38,7 @@ impl Perform for CancelGarment {
         let booking = desk.next_booking()?;
         finish::release(desk, booking, self.garment)?;
         let (closed, traces) = of_garment::close_open(desk, garment.id)?;
-        let summary = format!("Gave up {} {}.", self.garment, garment.name);
+        let summary = format!("Cancelled {} {}.", self.garment, garment.name);
         let mut entry = finish::moved(BookingKind::Cancelled, day, summary, &garment, &before)?;
         entry.traces.extend(traces);
         if let Some(target) = &self.cut_material {
@@ -104,12 +104,13 @@ fn check_target(
             Err(Problem::new(ProblemType::NeedsConfirmation, detail)
                 .field("cut_material")
                 .hint(
-                    "say what becomes of it: a loss, another garment, or lengths back to the shelf",
+                    "choose what should happen to it: a loss, another garment, or lengths back on the shelf",
                 )
                 .into())
         }
         (Some(_), false) => {
-            let detail = format!("nothing was cut for {garment}, so nothing goes anywhere");
+            let detail =
+                format!("nothing was cut for {garment}, so there is no material to pass on");
             Err(invalid("cut_material", detail))
         }
         _ => Ok(()),
@@ -146,7 +147,7 @@ fn dispose(
             entry
                 .subjects
                 .extend(back.lots.iter().map(|lot| (Subject::Lot, *lot)));
-            entry.summary = format!("{} {} back to the shelf.", entry.summary, back.text);
+            entry.summary = format!("{} {} back on the shelf.", entry.summary, back.text);
             if !back.rest.is_zero() {
                 desk.context.caller.needs(Grant::WriteOffs)?;
             }
@@ -214,10 +215,10 @@ fn receiver(tx: &mut Tx<'_>, garment: &Garment, code: GarmentCode, lots: &[i64])
             let owner = CustomerCode::new(owner);
             return Err(Problem::new(
                 ProblemType::DoesNotServe,
-                format!("the cloth is {owner}'s own, {code} is not theirs"),
+                format!("the cloth belongs to {owner}; {code} is not for them"),
             )
             .field(field)
-            .hint("put it back to the shelf, or give it to a garment of the same customer")
+            .hint("put it back on the shelf, or choose a garment of the same customer")
             .into());
         }
     }

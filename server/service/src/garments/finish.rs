@@ -78,7 +78,7 @@ impl Perform for DeliverGarment {
         let mut garment = load_head(desk, self.garment)?;
         if garment.state != GarmentState::Finished {
             let detail = format!(
-                "{} is {}, only a finished garment is handed over",
+                "{} is {}; only a finished garment can be handed over",
                 self.garment, garment.state
             );
             return Err(wrong_state(
@@ -132,13 +132,14 @@ fn counts(request: &FinishGarment, context: &Context<'_>, garment: &mut Garment)
     if !(0..=count).contains(&spoiled) {
         return Err(invalid(
             "spoiled",
-            format!("{spoiled} of {count} cannot be spoiled"),
+            format!("{spoiled} cannot be spoiled: {count} were started"),
         ));
     }
     let good = request.good.unwrap_or(count.saturating_sub(spoiled));
     if good < 0 || good.saturating_add(spoiled) != count {
-        let detail =
-            format!("{good} good and {spoiled} spoiled do not make the {count} that were started");
+        let detail = format!(
+            "{good} good and {spoiled} spoiled do not add up to the {count} that were started"
+        );
         return Err(invalid("good", detail));
     }
     garment.spoilage = match (spoiled, request.spoilage) {
@@ -146,7 +147,7 @@ fn counts(request: &FinishGarment, context: &Context<'_>, garment: &mut Garment)
         (0, Some(_)) => {
             return Err(invalid(
                 "spoilage",
-                "none is spoiled, so there is no reason to give",
+                "none is spoiled, so leave the reason out",
             ));
         }
         (_, Some(reason)) => Some(reason),

@@ -96,7 +96,7 @@ impl Balance {
                 Err(Problem::new(
                     ProblemType::InvalidDate,
                     format!(
-                        "on {day} {code} was still in hand: its last work or booking is of {last}"
+                        "{code} was still being made on {day}: its last work or booking is from {last}"
                     ),
                 )
                 .field("date")

@@ -28,7 +28,7 @@ pub(super) fn read(
     if name.is_empty() {
         return Err(invalid(
             &format!("operation[{index}].name"),
-            "an operation has a name, for example sewing",
+            "an operation needs a name, for example sewing",
         ));
     }
     let minutes = input.planned.value().get();
@@ -75,7 +75,7 @@ pub(super) fn check_names(operations: &[OperationInput]) -> Done<()> {
         {
             return Err(invalid(
                 &format!("operation[{index}].name"),
-                format!("{name} stands in the plan twice"),
+                format!("{name} is in the plan twice"),
             ));
         }
     }

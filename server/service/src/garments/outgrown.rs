@@ -45,7 +45,7 @@ pub(super) fn note(
         format!(" ({units} of {of})")
     };
     Ok(Some(format!(
-        "{role}: what is cut already{share} was for less: {cut} cut, {needed} needed now; plan what is missing as another role, or \
+        "{role}: what is already cut{share} is less than the plan now needs: {cut} cut, {needed} needed; plan the rest as another role, or \
          take the cut back"
     )))
 }

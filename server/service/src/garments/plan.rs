@@ -96,13 +96,13 @@ fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done
     if name.is_empty() {
         return Err(invalid(
             "name",
-            "a garment has a name, for example wool waistcoat",
+            "a garment needs a name, for example wool waistcoat",
         ));
     }
     if !(1..=COUNT_MAX).contains(&count) {
         return Err(invalid(
             "count",
-            format!("{count} alike cannot be planned; a batch has from 1 to {COUNT_MAX}"),
+            format!("a batch of {count} cannot be planned; it has from 1 to {COUNT_MAX}"),
         ));
     }
     let customer_id = match customer.map(str::trim) {
@@ -160,7 +160,7 @@ pub(super) fn check_roles(needs: &[NeedInput]) -> Done<()> {
         {
             return Err(invalid(
                 &format!("need[{index}].role"),
-                format!("the role {role} stands in the plan twice"),
+                format!("the role {role} is in the plan twice"),
             ));
         }
     }

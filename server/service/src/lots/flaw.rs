@@ -10,7 +10,7 @@ use crate::{
     trace::Traced,
 };
 use ellwand_contract::lots::{MarkFlaw, PieceChanged, RemoveFlaw};
-use ellwand_contract::text::{NOTE, clean_text};
+use ellwand_contract::text::{NOTE, clean_text, counted};
 use ellwand_domain::{
     ledger::Flaw,
     quantity::Micrometres,
@@ -53,15 +53,15 @@ impl Perform for RemoveFlaw {
             .filter(|index| *index < flaws.len())
         else {
             let detail = format!(
-                "{} has {} flaws, there is no number {}",
+                "{} has {}; there is no flaw {}",
                 shelved.code(),
-                flaws.len(),
+                counted(flaws.len(), "flaw"),
                 self.flaw
             );
             return Err(invalid("flaw", detail));
         };
         shelved.stored.piece.remove_flaw(index);
-        let summary = format!("Took flaw {} of {} away.", self.flaw, shelved.code());
+        let summary = format!("Removed flaw {} from {}.", self.flaw, shelved.code());
         flawed(desk, shelved, flaws, summary)
     }
 }

@@ -50,7 +50,7 @@ pub(crate) fn widths(
         (Some(rectangle), Some(full)) if full <= rectangle.selvedges => {
             let wide = full.show_width(context.units());
             let detail = format!(
-                "{wide} does not leave anything between the selvedges of {}",
+                "a full width of {wide} leaves nothing between the selvedges of {}",
                 shelved.code()
             );
             Err(invalid("width", detail))
@@ -222,7 +222,7 @@ pub(super) fn remeasure(
     if !lost.is_zero() {
         let value = format!("{} {}", desk.context.printed(lost), desk.context.currency);
         found.notes.push(format!(
-            "what was left of its cost, {value}, goes with it as normal loss"
+            "the rest of its cost, {value}, is written off as normal loss"
         ));
     }
     let widths = widths(desk.context, &shelved, found.width, found.scale)?;

@@ -45,5 +45,10 @@ impl Perform for PlacePiece {
 /// A place with something in it.
 pub(super) fn named(place: &String) -> Done<String> {
     let place = clean_text("place", "place", LINE, Some(place))?;
-    place.ok_or_else(|| invalid("place", "the place is empty; name a shelf, a box, a drawer"))
+    place.ok_or_else(|| {
+        invalid(
+            "place",
+            "the place is empty; give a shelf, a box or a drawer",
+        )
+    })
 }

@@ -20,7 +20,7 @@ impl Perform for WeighPiece {
         if shelved.counted() {
             let detail = format!("{} is counted, not weighed", shelved.code());
             return Err(Problem::from(invalid("piece", detail))
-                .hint("count it and say so with ellwand lot measure")
+                .hint("count it and enter the number with ellwand lot measure")
                 .into());
         }
         let gross = mass("gross", &self.gross)?;
@@ -52,7 +52,7 @@ impl Perform for WeighPiece {
         let mut notes = Vec::new();
         if found.is_zero() {
             notes.push(format!(
-                "nothing is left on it: it weighs what the empty reel weighs ({})",
+                "nothing is left on it: it weighs no more than the empty reel ({})",
                 tare.from
             ));
         } else {
@@ -63,13 +63,13 @@ impl Perform for WeighPiece {
         }
         if let Some(mass) = said {
             notes.push(format!(
-                "{} is kept as what its empty {holder} weighs",
+                "{} is kept as the mass of its empty {holder}",
                 mass.show(desk.context.units())
             ));
         } else if tare.unknown {
             let stuff = if holder == "core" { "cloth" } else { "thread" };
             notes.push(format!(
-                "what the empty {holder} weighs is not known: all was taken as {stuff}"
+                "the mass of the empty {holder} is unknown: all of it was taken as {stuff}"
             ));
         }
         let found = Found {
@@ -119,10 +119,10 @@ impl Tare {
             })
         };
         if let Some(mass) = said {
-            return known(mass, "as said now");
+            return known(mass, "as given now");
         }
         if let Some(mass) = shelved.stored.tare {
-            return known(mass, "as said for this piece before");
+            return known(mass, "as given for this piece before");
         }
         match &shelved.record.sheet.tare_g {
             Some(grams) => known(
@@ -160,7 +160,7 @@ fn length(shelved: &Shelved, net: Milligrams) -> Done<Quantity> {
         (None, Some(_), Some(_)) if net == Milligrams::ZERO => {
             let detail = format!("{} would weigh no more than its empty core", shelved.code());
             Err(Problem::from(invalid("gross", detail))
-                .hint("cloth that is gone was cut: book it with ellwand cut, or weigh it again")
+                .hint("book the missing cloth with ellwand cut, or weigh it again")
                 .into())
         }
         (None, Some(mass), Some(rectangle)) => {

@@ -67,7 +67,7 @@ pub(crate) fn told(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
     for (id, new) in &settled.divided {
         let (id, new) = (ReservationCode::new(*id), ReservationCode::new(*new));
         notes.push(format!(
-            "{id} lies in several stretches now: {new} is a part of it"
+            "{id} now lies in several stretches: {new} holds part of it"
         ));
     }
     let new = |id: &&i64| !settled.divided.iter().any(|(_, new)| new == *id);
@@ -75,7 +75,7 @@ pub(crate) fn told(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
         let row = row(tx, *id)?;
         let piece = Shelved::load_row(tx, row.piece_id)?.code();
         notes.push(format!(
-            "{} holds another length of {piece} now",
+            "{} now holds another length of {piece}",
             ReservationCode::new(*id)
         ));
     }

@@ -24,9 +24,9 @@ pub(crate) fn refusal(
             let (has, needs) = beside(on_hand, wanted);
             Problem::new(
                 ProblemType::ExceedsOnHand,
-                format!("{code} has {has}, {what_for} needs {needs}"),
+                format!("{code} has {has}; {what_for} needs {needs}"),
             )
-            .hint("choose another piece; if it measures otherwise, say so with ellwand lot measure")
+            .hint("choose another piece, or correct this one with ellwand lot measure")
             .with("wanted", wanted.get())
             .with("on_hand", on_hand.get())
         }
@@ -47,10 +47,10 @@ pub(crate) fn refusal(
             Problem::new(
                 ProblemType::CrossesFlaw,
                 format!(
-                    "{code} has no {needs} free without a flaw, the longest is {longest}; {what_for} needs it in one length"
+                    "{what_for} needs {needs} in one length; the longest of {code} free of flaws is {longest}"
                 ),
             )
-            .hint("choose another piece, or reserve the parts of the need apart")
+            .hint("choose another piece, or reserve the parts separately")
             .with("wanted", wanted.get())
             .with("longest_free", longest_free.get())
         }
@@ -60,19 +60,19 @@ pub(crate) fn refusal(
                 ProblemType::ExceedsOnHand,
                 format!("{at} is beyond the end of {code}, which has {has}"),
             )
-            .hint("positions run from the outer end")
+            .hint("measure positions from the outer end")
         }
         LedgerError::TooWide { wanted, usable } => {
             let (usable, wanted) = beside(usable, wanted);
             Problem::new(
                 ProblemType::DoesNotServe,
-                format!("the panel is {wanted} wide, {code} has {usable} usable"),
+                format!("the panel is {wanted} wide; {code} has {usable} usable"),
             )
             .hint("choose a wider piece, or turn the panel")
         }
         LedgerError::NoSuchPromise => Problem::new(
             ProblemType::WrongState,
-            format!("{code} holds no such promise any more"),
+            format!("{code} no longer holds that promise"),
         )
         .hint("see the garment for its promises"),
         LedgerError::Zero | LedgerError::NotARectangle | LedgerError::Quantity(_) => {
@@ -95,19 +95,19 @@ fn short(
         // Its own promise covers the cut, and there it leaves too little in one length for the others.
         (
             format!(
-                "{what_for} cannot be cut there: no length of {code} would hold what is promised"
+                "{what_for} cannot be cut there: no length left of {code} would hold what is promised"
             ),
             "cut it at another place, or release a promise first",
         )
     } else {
         let (has, needs) = shelved.show_beside(desk.context, longest_free, wanted);
         (
-            format!("{code} has {has} free, {what_for} needs {needs}"),
+            format!("{code} has {has} free; {what_for} needs {needs}"),
             "choose another piece, or release a promise first",
         )
     };
     if !holders.is_empty() {
-        detail = format!("{detail}; {}", holders.join(", "));
+        detail = format!("{detail} ({})", holders.join(", "));
     }
     let codes: Vec<String> = held_by
         .iter()

@@ -34,7 +34,7 @@ impl Perform for Buy {
         let currency = currency_of(desk.context, self.currency.as_deref())?;
         let conversion = conversion_of(self, desk.context, currency)?;
         if self.lines.is_empty() {
-            return Err(invalid("line", "a purchase has at least one line"));
+            return Err(invalid("line", "a purchase needs at least one line"));
         }
         let supplier = match &self.supplier {
             Some(text) => Some(find_or_make_supplier(desk, text)?),
@@ -114,12 +114,12 @@ fn conversion_of(buy: &Buy, context: &Context<'_>, currency: Currency) -> Done<C
     if buy.rate.is_some() {
         return Err(invalid(
             "home_amount",
-            "the rate and the home amount say the same twice; give one of them",
+            "the rate and the home amount both set the conversion; give one of them",
         ));
     }
     if currency == context.currency {
         let detail = format!(
-            "the invoice is in {currency} as the workshop is, so its total is the home amount"
+            "the invoice is in {currency}, the workshop's own currency, so it needs no home amount"
         );
         return Err(invalid("home_amount", detail));
     }

@@ -100,7 +100,7 @@ impl Perform for AddCharge {
                 desk.context.currency
             );
             answer.notes.push(format!(
-                "{gone} of it is for what is no longer here: an adjustment"
+                "{gone} of it is for what is no longer here, and is booked as an adjustment"
             ));
         }
         Ok(answer)
@@ -210,7 +210,7 @@ impl Late for AddCharge {
             return Ok(day);
         }
         let detail = format!(
-            "on {day} {} had not come in: it did on {}",
+            "{} had not come in on {day}: it came in on {}",
             self.purchase, row.on_date
         );
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
@@ -232,7 +232,7 @@ impl Late for AddCharge {
             let typed = Money { minor, currency };
             return Err(invalid(
                 "rate",
-                format!("{typed} comes to nothing in {}", context.currency),
+                format!("{typed} rounds to zero in {}", context.currency),
             ));
         }
         Ok(home)
@@ -318,7 +318,7 @@ impl Invoice {
             };
             let number = position.saturating_add(1);
             let detail = format!(
-                "charge {number} is in {currency}, the prices are in {invoice}: they cannot be added"
+                "charge {number} is in {currency}; the prices are in {invoice}, so they cannot be added"
             );
             return Err(invalid("charge.on", detail));
         }
@@ -367,7 +367,7 @@ impl Gains {
         if row.landed < 0 {
             let cost = Millionths::new(line.landed)?.decimal();
             let detail = format!(
-                "line {} cost {cost}, a credit cannot take more off it",
+                "line {} cost {cost}; a credit cannot take off more",
                 line.position
             );
             return Err(invalid("charge.amount", detail));

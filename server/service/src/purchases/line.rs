@@ -127,7 +127,7 @@ pub(super) fn refuse(field: &str, error: &QuantityError) -> crate::failure::Fail
 fn paid_for(text: &str, counted: bool) -> Done<Paid> {
     if counted && text.parse::<Micrometres>().is_ok() {
         let detail = format!(
-            "\"{text}\" is a length, and trims are counted unless the line says unit=length"
+            "\"{text}\" is a length, but trims are counted unless the line has unit=length"
         );
         return Err(Problem::from(invalid("paid", detail))
             .hint("give the number, or the unit")
@@ -192,7 +192,7 @@ fn check_measured(
         };
         return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field(field)
-            .hint("measure again; if it is so, repeat it with --really")
+            .hint("measure again; if it is right, confirm with --really")
             .into());
     }
     Ok(())
@@ -255,7 +255,7 @@ fn price(input: &LineInput, currency: Currency, paid: Option<Paid>) -> Done<i64>
     let price = Price::parse(&input.price, Some(currency)).map_err(refuse)?;
     if price.currency() != currency {
         let detail = format!(
-            "\"{}\" is in {}, the invoice in {currency}",
+            "\"{}\" is in {}; the invoice is in {currency}",
             input.price,
             price.currency()
         );

@@ -30,13 +30,16 @@ impl Coming<'_, '_> {
         if self.kind != Kind::Thread {
             return Err(invalid(
                 "reels",
-                format!("thread is on reels, {} is not: leave reels out", self.kind),
+                format!(
+                    "only thread comes on reels, not {}: leave reels out",
+                    self.kind
+                ),
             ));
         }
         if let Some(paid) = paid.filter(|paid| *paid != said) {
             return Err(invalid(
                 "reels",
-                format!("{paid} reels were paid for, not {said}: say it once"),
+                format!("{paid} reels were paid for, not {said}: give the number once"),
             ));
         }
         Ok(Some(said))
@@ -48,7 +51,7 @@ impl Coming<'_, '_> {
         if usize::try_from(reels).is_ok_and(|reels| reels > MOST_PIECES) {
             return Err(invalid(
                 "reels",
-                format!("a line brings at most {MOST_PIECES} pieces; split it"),
+                format!("a line brings {MOST_PIECES} pieces at most; split it"),
             ));
         }
         let shared = |length: Micrometres, estimated| -> Done<Came> {
@@ -94,7 +97,7 @@ impl Coming<'_, '_> {
                     let units = self.context.units();
                     let each = each.show(units);
                     notes.push(format!(
-                        "the mass of this line went before the {each} on a reel that the material's sheet says"
+                        "the mass of this line was used, not the {each} on a reel of the material's sheet"
                     ));
                 }
                 shared(length, true)
@@ -104,11 +107,9 @@ impl Coming<'_, '_> {
                 (None, Some(Paid::Count(count))) => Err(self.how_long(count)),
                 (None, _) => Err(Problem::from(invalid(
                     "measured",
-                    "how long the reels are is not known",
+                    "the length on a reel is not known",
                 ))
-                .hint(
-                    "give the length on a reel, or what all weigh together as the mass of the line",
-                )
+                .hint("give the length on a reel, or the mass of the line")
                 .into()),
             },
         }
@@ -134,7 +135,7 @@ impl Coming<'_, '_> {
             let detail =
                 format!("{paid_for} were paid for, but {reels} reels of {each} hold {held}");
             return Err(Problem::from(invalid("reels", detail))
-                .hint("correct the number of reels, the length on a reel or what was paid for; what came short or over is measured")
+                .hint("correct the number of reels, the length on a reel or what was paid for")
                 .into());
         }
         notes.push(format!(
@@ -177,7 +178,7 @@ impl Coming<'_, '_> {
             Some(grams) => Milligrams::from_decimal_g(grams)?,
             None => {
                 notes.push(
-                    "what an empty reel weighs is not known: the mass was taken as thread alone"
+                    "the mass of an empty reel is unknown: all of it was taken as thread"
                         .to_owned(),
                 );
                 Milligrams::ZERO

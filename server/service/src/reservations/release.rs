@@ -21,10 +21,10 @@ impl Perform for Release {
         for code in &self.reservations {
             let row = promises::row(desk, code.get())?;
             if row.state != ReservationState::Active {
-                let detail = format!("{code} is not active any more: it was {}", row.state);
+                let detail = format!("{code} is no longer active: it was {}", row.state);
                 return Err(wrong_state(
                     detail,
-                    "see the garment for the promises that are",
+                    "see the garment for its active promises",
                 ));
             }
             rows.push(row);

@@ -36,15 +36,14 @@ pub(super) fn until(
     let (has, hint) = match row.until {
         Some(day) => (
             format!("is promised until {day}"),
-            format!("name {day}, or no day"),
+            format!("choose {day}, or leave the day out"),
         ),
         None => (
             "is promised without a last day".to_owned(),
-            "name no day".to_owned(),
+            "leave the day out".to_owned(),
         ),
     };
-    let detail =
-        format!("the set of {code} {has}, and all of a set has one last day: {asked} is another");
+    let detail = format!("the set of {code} {has}; a set has one last day, and {asked} is another");
     let problem = Problem::new(ProblemType::WrongState, detail).field("until");
     Err(problem
         .hint(format!("{hint}, or release {code} first"))
@@ -86,7 +85,7 @@ pub(super) fn whole_or_nothing(
         let problem = Problem::new(ProblemType::DoesNotServe, detail)
             .field("picks")
             .with("missing", missing)
-            .hint("nothing was reserved; name all of the set at once, or let ellwand candidates find the pieces");
+            .hint("nothing was reserved; choose the whole set at once, for example with ellwand candidates");
         return Err(with_alternatives(desk, garment, need, problem)?.into());
     }
     Ok(())

@@ -23,7 +23,7 @@ pub(crate) fn of_another_lot(
     let other = lots.find(|lot| **lot != shelved.record.lot.id)?;
     let (code, role) = (shelved.code(), &need.row.role);
     Some(format!(
-        "{code} is of another lot than {}, which the {role} has already",
+        "{code} is not of {}, the lot already taken for the {role}",
         LotCode::new(*other)
     ))
 }
@@ -33,7 +33,7 @@ pub(super) fn check_one_lot(need: &NeedRecord, shelved: &Shelved, filled: &Fille
     let Some(detail) = of_another_lot(need, shelved, filled) else {
         return Ok(());
     };
-    let hint = "take a piece of that lot, release the promise first, or allow mixing in the need";
+    let hint = "choose a piece of that lot, or allow mixing in the need";
     Err(Problem::new(ProblemType::DoesNotServe, detail)
         .hint(hint)
         .into())
@@ -76,14 +76,14 @@ fn asked_share(need: &NeedRecord, pick: &Pick) -> Done<Option<i64>> {
         }
         (Some(trims), None) => ("trims", trims),
         (Some(_), Some(_)) => {
-            let detail = "a part of a set has no units and no length beside it";
+            let detail = "a share of a set takes neither units nor a length";
             return Err(invalid("trims", detail));
         }
         (None, Some(length)) => ("washed_length", length.value().get()),
     };
     if name == "washed_length" && (need.counted || !need.is_joined()) {
         let detail = match need.demand {
-            None => format!("the {role} is not cut from a width, take units of it"),
+            None => format!("the {role} is not cut from a width; choose units of it"),
             Some(_) => {
                 format!("the {role} has no longest part: it cannot be split over pieces")
             }
@@ -91,11 +91,11 @@ fn asked_share(need: &NeedRecord, pick: &Pick) -> Done<Option<i64>> {
         return Err(invalid(name, detail));
     }
     if pick.units.is_some() && need.counted {
-        let detail = "a part of a set has no units and no length beside it";
+        let detail = "a share of a set takes neither units nor a length";
         return Err(invalid(name, detail));
     }
     if share < 1 {
-        let detail = format!("{share} of the {role} is nothing to promise");
+        let detail = format!("{share} of the {role} cannot be promised; give 1 or more");
         return Err(invalid(name, detail));
     }
     Ok(Some(share))
@@ -113,7 +113,7 @@ fn check_share(
     let begun = filled.begun_of(need, shelved.record.lot.id);
     let shared = i64::try_from(filled.begun().len()).unwrap_or(i64::MAX);
     if filled.open() < 1 || (begun.is_none() && filled.open() <= shared) {
-        let detail = format!("the {role} needs no more: all of it is promised or cut");
+        let detail = format!("the {role} is already fully promised or cut");
         return Err(wrong_state(
             detail,
             "release a promise first, or raise the need",
@@ -128,8 +128,8 @@ fn check_share(
         if share > lacks {
             let detail = format!("{share} of the {role} are more than the {lacks} that {what}");
             let hint = match begun {
-                None => "for several garments say how many: units",
-                Some(_) => "take at most that many",
+                None => "for several garments give the number of units",
+                Some(_) => "take that many or fewer",
             };
             return Err(Problem::from(invalid("trims", detail)).hint(hint).into());
         }
@@ -184,11 +184,11 @@ fn units(context: &Context<'_>, need: &NeedRecord, pick: &Pick, filled: &Filled)
     if units < 1 && pick.units.is_some() {
         return Err(invalid(
             "units",
-            format!("{units} of the {role} is nothing to promise"),
+            format!("{units} of the {role} cannot be promised; give 1 or more"),
         ));
     }
     if units < 1 {
-        let detail = format!("the {role} needs no more: all of it is promised or cut");
+        let detail = format!("the {role} is already fully promised or cut");
         return Err(wrong_state(
             detail,
             "release a promise first, or raise the need",
@@ -199,7 +199,7 @@ fn units(context: &Context<'_>, need: &NeedRecord, pick: &Pick, filled: &Filled)
         return Err(Problem::new(ProblemType::ExceedsAvailable, detail)
             .field("units")
             .with("open", open)
-            .hint(format!("take at most {open}"))
+            .hint(format!("take {open} or fewer"))
             .into());
     }
     Ok(units)

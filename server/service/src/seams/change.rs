@@ -73,7 +73,7 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<
     for (index, input) in change.seams.iter().enumerate() {
         let name = spelled(&input.name);
         if name.is_empty() {
-            let detail = "a seam of a plan has a name, for example side seam";
+            let detail = "a seam needs a name, for example side seam";
             return Err(invalid(&format!("seam[{index}].name"), detail));
         }
         if change
@@ -84,7 +84,7 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<
         {
             return Err(invalid(
                 &format!("seam[{index}].name"),
-                format!("the seam {name} stands in the plan twice"),
+                format!("the seam {name} is in the plan twice"),
             ));
         }
         let told = |failure| in_seam(index, &name, failure);
@@ -161,7 +161,7 @@ fn ends(text: &str) -> Done<Micrometres> {
     if read > Allowance::ENDS_MAX {
         return Err(invalid(
             "seam_ends",
-            format!("an end of {text} is no tail of thread; 1 m is the most"),
+            format!("a thread end of {text} is too long; 1 m is the most"),
         ));
     }
     Ok(read)

@@ -195,7 +195,7 @@ impl Read for TestStiffness {
         };
         if !strips && readings.iter().flatten().count() > 1 {
             let detail = format!(
-                "give one figure along a grain: several are for overhangs, {first} is none"
+                "give one figure along a grain; only overhangs take several, and {first} is not one"
             );
             return Err(invalid(field, detail));
         }
@@ -252,7 +252,7 @@ fn check_alike(grain: Grain, strips: &Strips, really: bool) -> Done<()> {
     );
     let asked = Problem::new(ProblemType::NeedsConfirmation, detail);
     Err(asked
-        .hint("measure again; confirm with --really if they bend so differently")
+        .hint("measure again; if they do bend so differently, confirm with --really")
         .into())
 }
 

@@ -35,7 +35,7 @@ pub(super) fn along_part(sheet: &Sheet, grain: Option<Grain>) -> Vec<String> {
             return Vec::new();
         }
         return vec![
-            "which grain runs along the part is not said, so its stiffness is unknown: say grain in the need"
+            "the need gives no grain along the part, so its stiffness is unknown: set grain in the need"
                 .to_owned(),
         ];
     };

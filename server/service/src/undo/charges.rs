@@ -329,7 +329,7 @@ impl Case {
         let code = PurchaseCode::new(*purchase);
         effect
             .notes
-            .push(format!("the charge on {code} is gone again"));
+            .push(format!("the charge on {code} is removed again"));
         Ok(())
     }
 }

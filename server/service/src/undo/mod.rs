@@ -125,7 +125,7 @@ impl Case {
         })?;
         if let Some(by) = desk.tx.undone_by(target.id)? {
             let by = BookingCode::new(by);
-            let detail = format!("{code} was taken back already by {by}");
+            let detail = format!("{code} was already taken back by {by}");
             return Err(cannot(detail, "nothing is left to undo"));
         }
         if target.undoes.is_some() {

@@ -26,7 +26,7 @@ impl Case {
         let accepts = self.kind() == BookingKind::Accepted;
         if accepts && let Some(paid) = desk.tx.payments(id)?.first() {
             let (code, by) = (QuotationCode::new(id), BookingCode::new(paid.booking_id));
-            let detail = format!("{code} was paid on, by {by}");
+            let detail = format!("{code} has a payment, by {by}");
             return Err(cannot(detail, "take the payments back first"));
         }
         self.unsupplemented(desk, &row)?;
@@ -43,7 +43,7 @@ impl Case {
         {
             let sold = QuotationCode::new(sold.id);
             return Err(cannot(
-                format!("{garment} is sold by {sold} since"),
+                format!("{garment} has been sold by {sold} since"),
                 "take that acceptance back first",
             ));
         }
@@ -72,7 +72,7 @@ impl Case {
             row.state = QuotationState::Closed;
             effect
                 .notes
-                .push(format!("{code} is closed; its number is not given again"));
+                .push(format!("{code} is closed; its number is not used again"));
             return Ok(desk.tx.update_quotation(&row)?);
         };
         desk.tx.update_quotation(&kept)?;

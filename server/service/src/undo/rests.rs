@@ -60,7 +60,7 @@ impl Case {
             {
                 let code = Shelved::load_row(desk, piece)?.code();
                 return Err(first(format!(
-                    "{code} was cut or changed since, by {later}"
+                    "{code} has been cut or changed since, by {later}"
                 )));
             }
         }
@@ -91,7 +91,7 @@ impl Case {
             return Ok(());
         };
         let code = Shelved::load_row(desk, piece)?.code();
-        Err(first(format!("{code} was {what} since, by {later}")))
+        Err(first(format!("{code} has been {what} since, by {later}")))
     }
 
     /// Refuses where a piece that it made was used or changed since.
@@ -117,7 +117,7 @@ impl Case {
             if let Some(later) = desk.tx.taking_since(place, self.target.id)? {
                 let (later, code) = (BookingCode::new(later), self.code());
                 let detail = format!(
-                    "thread or trims were used since, by {later}, at a cost that rests on {code}"
+                    "thread or trims have been used since, by {later}, at a cost that rests on {code}"
                 );
                 return Err(first(detail));
             }
@@ -238,8 +238,9 @@ impl Case {
                 let (code, own) = (GarmentCode::new(garment.id), self.code());
                 let by = self.since(desk, garment, |line| line.from == garment)?;
                 let by = by.map_or_else(String::new, |later| format!(", by {later}"));
-                let detail =
-                    format!("part of what {own} gave to {code} was credited or moved on since{by}");
+                let detail = format!(
+                    "part of what {own} gave to {code} has been credited or moved on since{by}"
+                );
                 return Err(first(detail));
             }
         }

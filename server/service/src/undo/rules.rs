@@ -117,7 +117,7 @@ impl Case {
         if !active.is_empty() {
             let active = active.iter().map(|row| ReservationCode::new(row.id));
             let codes: Vec<String> = active.map(|code| code.to_string()).collect();
-            let detail = format!("{code} is promised material: {}", codes.join(", "));
+            let detail = format!("material is promised to {code}: {}", codes.join(", "));
             return Err(cannot(detail, "release it first"));
         }
         // What another garment gave up went there, too.
@@ -157,7 +157,7 @@ impl Case {
                 let code = record.code();
                 return Err(cannot(
                     format!("wash test {} of {code} was chosen to count", own.number),
-                    "let another one count first, with ellwand lot edit",
+                    "choose another test first with ellwand lot edit",
                 ));
             }
         }

@@ -94,7 +94,8 @@ fn check(shelved: &Shelved, preparation: Preparation, day: NaiveDate) -> Done<Re
         return Err(invalid("piece", detail));
     };
     if preparation.is_nothing() {
-        let detail = format!("\"{preparation}\" is nothing to have done: say washed or steamed");
+        let detail =
+            format!("\"{preparation}\" is not a preparation to record; choose washed or steamed");
         return Err(invalid("preparation", detail));
     }
     shelved.check_day(day)?;
@@ -105,8 +106,8 @@ fn check(shelved: &Shelved, preparation: Preparation, day: NaiveDate) -> Done<Re
     let was = shelved.stored.preparation;
     if let Some(was) = was.filter(|was| leads_elsewhere(*was, preparation)) {
         return Err(wrong_state(
-            format!("{code} was {was} already, which steaming does not add to"),
-            "say what it measures now with ellwand lot measure",
+            format!("{code} was already {was}; steaming adds nothing to that"),
+            "enter its length now with ellwand lot measure",
         ));
     }
     Ok(rectangle)
@@ -181,7 +182,7 @@ fn computed_widths(
         chosen.and_then(|chosen| chosen.width.map(|width| (width, &chosen.width_source)))
     else {
         notes.push(
-            "its width was not measured and how it shrinks crosswise is unknown: the width was left"
+            "its width was not measured and how it shrinks crosswise is unknown: the width was left as it is"
                 .to_owned(),
         );
         return Ok(before);

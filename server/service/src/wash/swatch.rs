@@ -66,7 +66,7 @@ pub(super) fn cut(
     shelved.check_day(day)?;
     promises::end_overdue(desk, booking, &mut shelved)?;
     if length >= shelved.stored.piece.quantity {
-        let detail = format!("the swatch would be all of {}", swatch.piece);
+        let detail = format!("the swatch would take all of {}", swatch.piece);
         return Err(invalid("swatch.length", detail));
     }
     let value = shelved.stored.piece.value;
@@ -121,7 +121,7 @@ fn check(shelved: &Shelved, lot: LotCode, width: Micrometres, units: Units) -> D
     let usable = rectangle.usable();
     if width > usable {
         let (wide, usable) = width.show_width_beside(usable, units);
-        let detail = format!("the swatch is {wide} wide, {piece} has {usable} usable");
+        let detail = format!("the swatch is {wide} wide; {piece} has {usable} usable");
         return Err(invalid("swatch.width", detail));
     }
     Ok(rectangle)

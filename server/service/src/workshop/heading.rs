@@ -30,7 +30,7 @@ pub(super) fn address(lines: &[String]) -> Done<String> {
         .collect::<Done<_>>()?;
     if lines.len() > MOST_LINES {
         let detail = format!(
-            "an address of {} lines leaves no room for the quotation: {MOST_LINES} at most",
+            "an address of {} lines leaves no room for the quotation; {MOST_LINES} is the most",
             lines.len()
         );
         return Err(invalid("address", detail));

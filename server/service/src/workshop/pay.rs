@@ -138,7 +138,7 @@ fn forget(
         let days: Vec<String> = days.into_iter().map(since).collect();
         let hint = match days.is_empty() {
             true => "see ellwand workshop for the rates there are".to_owned(),
-            false => format!("name the day from which it counts: {}", days.join(", ")),
+            false => format!("choose the day it counts from: {}", days.join(", ")),
         };
         return Err(not_found(
             format!("pay rate of {of} from {} on", since(from)),

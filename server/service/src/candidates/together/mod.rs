@@ -178,5 +178,5 @@ fn decide(
     Ok(())
 }
 
-const GIVEN_UP: &str = "there are too many ways to serve the needs that share these pieces to look through all: each took its best piece \
+const GIVEN_UP: &str = "there are too many ways to share these pieces among the needs to compare them all: each took its best piece \
                         in the order of the plan";

@@ -40,7 +40,7 @@ pub(super) fn told(
     };
     let which = match (unserved.is_empty(), stopped) {
         (_, true) => "not every choice was looked at",
-        (true, false) => "of all choices that serve every need it leaves the least waste",
+        (true, false) => "it leaves the least waste of all choices that serve every need",
         (false, false) => "no choice serves more of them",
     };
     format!(

@@ -80,7 +80,7 @@ fn check_newest(request: &AcceptQuotation, quotation: &Quotation) -> Done<()> {
     let (detail, hint) = match asked.cmp(&newest) {
         Ordering::Equal => return Ok(()),
         Ordering::Greater => (
-            format!("was taken back, so that version {newest} counts"),
+            format!("was taken back, so version {newest} counts"),
             "show the customer that one, and accept it",
         ),
         Ordering::Less => (
@@ -101,8 +101,8 @@ fn check_day(request: &AcceptQuotation, version: &QuotationVersion, day: NaiveDa
         )
     } else if day < version.on_date {
         (
-            format!("is of {}, after {day}", version.on_date),
-            "name its date or a later day",
+            format!("is dated {}, after {day}", version.on_date),
+            "choose its date or a later day",
         )
     } else {
         return Ok(());
@@ -179,14 +179,14 @@ fn check_priced(
     };
     let code = QuotationCode::new(quotation.id);
     let detail = format!(
-        "version {} of {code} is no offer; not priced: {}",
+        "version {} of {code} is not an offer yet; not priced: {}",
         version.version,
         sheet.to_be_priced.join(", ")
     );
     let hint = match first.as_str() {
         made::THE_PRICE => {
             format!(
-                "say how the price is made, for example: ellwand quote again {code} --markup 40%"
+                "choose how the price is made, for example: ellwand quote again {code} --markup 40%"
             )
         }
         name if tx

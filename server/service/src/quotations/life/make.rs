@@ -147,7 +147,7 @@ fn version(
     if valid_until < date {
         let detail = format!("it would be valid until {valid_until}, but its date is {date}");
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
-        return Err(problem.hint("name its date or a later day").into());
+        return Err(problem.hint("choose a later last day").into());
     }
     let garment = GarmentCode::new(quotation.garment_id);
     let booking = desk.next_booking()?;

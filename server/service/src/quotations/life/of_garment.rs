@@ -31,7 +31,7 @@ pub(crate) fn check_not_agreed(tx: &mut Tx<'_>, garment: i64) -> Done<()> {
     };
     let (code, garment) = (QuotationCode::new(row.id), GarmentCode::new(garment));
     let hint = format!(
-        "cancel {code} first and say what is kept of its payments, for example: ellwand quote close {code} --keep \
+        "cancel {code} first and choose what to keep of its payments, for example: ellwand quote close {code} --keep \
          '100% of materials'"
     );
     Err(wrong_state(
@@ -78,7 +78,7 @@ pub(crate) fn check_not_sold(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()>
          ellwand quote close {sold}"
     );
     Err(wrong_state(
-        format!("{garment} is sold by {sold} already, so {code} cannot be accepted, too"),
+        format!("{garment} is already sold by {sold}, so {code} cannot be accepted as well"),
         &hint,
     ))
 }
@@ -108,14 +108,14 @@ pub(crate) fn still_to_pay(desk: &mut Desk<'_>, garment: i64) -> Done<Vec<String
         let code = QuotationCode::new(row.id);
         let told = |amount: Money| format!("{} {}", amount.decimal(), amount.currency);
         notes.push(match (over.minor, left.minor) {
-            (1.., _) => format!("{} were paid beyond {code}", told(over)),
+            (1.., _) => format!("{} more than the total of {code} was paid", told(over)),
             (_, 0) => format!("{code} is paid"),
             _ if open == left => format!(
-                "{} of {code} are still to be paid, all of it due now",
+                "{} of {code} is still to be paid, all of it due now",
                 told(left)
             ),
             _ => format!(
-                "{} of {code} are still to be paid, {} of it due now",
+                "{} of {code} is still to be paid, {} of it due now",
                 told(left),
                 open.decimal()
             ),

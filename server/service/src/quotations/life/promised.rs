@@ -40,12 +40,12 @@ pub(in crate::quotations) fn reserve(
     let code = GarmentCode::new(quotation.garment_id);
     if let Some(until) = until.filter(|until| *until < desk.context.today) {
         let detail = format!(
-            "the promises would end on {until}, today is {}",
+            "the promises would end on {until}; today is {}",
             desk.context.today
         );
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
         return Err(problem
-            .hint(format!("let it be valid until a later day, or {otherwise}"))
+            .hint(format!("choose a later last day, or {otherwise}"))
             .into());
     }
     let (garment, needs) = load_garment(desk, code)?;

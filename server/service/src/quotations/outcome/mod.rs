@@ -33,7 +33,7 @@ impl Perform for GetOutcome {
         let quotation = row(desk, self.quotation)?;
         if let Some(base) = quotation.supplement_to.map(QuotationCode::new) {
             let detail = format!(
-                "{} supplements {base}, and its outcome is told with it",
+                "{} supplements {base}, and its outcome is part of that one",
                 self.quotation
             );
             return Err(wrong_state(
@@ -108,7 +108,7 @@ impl Agreed {
         if garment.state == GarmentState::Cancelled {
             let hint = format!("{cost}, and ellwand quote close {code} to settle what was paid");
             return Err(wrong_state(
-                format!("{of} is cancelled, so that nothing came of {code}"),
+                format!("{of} is cancelled, so nothing came of {code}"),
                 &hint,
             ));
         }
@@ -197,8 +197,9 @@ fn of(desk: &mut Desk<'_>, quotation: &Quotation) -> Done<Outcome> {
     agreed.remarks(&plan, &mut notes);
     spoiled(&garment, agreed.frozen.sheet.count, made, &mut notes);
     if so_far {
-        notes
-            .push("so far: the garment is not finished, and more may be cut and worked".to_owned());
+        notes.push(
+            "so far: the garment is not finished, and more may still be cut and worked".to_owned(),
+        );
     }
     let found = Found {
         agreed,
@@ -233,7 +234,7 @@ impl Agreed {
 fn spoiled(garment: &Garment, of: i64, made: i64, notes: &mut Vec<String>) {
     if made < of && garment.good.is_some() {
         notes.push(match made {
-            0 => "none is good, so that nothing of the price is earned".to_owned(),
+            0 => "none is good, so none of the price is earned".to_owned(),
             _ => format!(
                 "the price of {made} of the {of} that were quoted is earned: a spoiled one is not sold"
             ),
@@ -245,7 +246,7 @@ fn spoiled(garment: &Garment, of: i64, made: i64, notes: &mut Vec<String>) {
             .is_some_and(|word| word == Spoilage::OwnMistake);
         let why = if mistake { " (an own mistake)" } else { "" };
         notes.push(format!(
-            "{spoiled} spoiled{why}: what is allowed is for the {made} good, what the rest took stands in quantity and time"
+            "{spoiled} spoiled{why}: the allowance is for the {made} good; what the rest took shows in quantity and time"
         ));
     }
 }

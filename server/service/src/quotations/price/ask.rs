@@ -267,7 +267,7 @@ pub(in crate::quotations) fn terms(field: &str, currency: Currency, text: &str) 
         }
         None if text.ends_with('%') => Err(invalid(
             field,
-            format!("{text} of what? say {text} of gross, of labour or of materials"),
+            format!("{text} of what? write {text} of gross, of labour or of materials"),
         )),
         None => {
             let fixed = Money::parse(text, Some(currency));

@@ -48,7 +48,7 @@ impl PartRates {
             let parts = rates.of.iter_mut().zip(&mut said).zip(PARTS);
             let Some(((of, said), _)) = parts.into_iter().find(|(_, name)| *name == part) else {
                 let detail = format!(
-                    "\"{part}\" is no part of a price; there are {}",
+                    "\"{part}\" is not a part of a price; choose from {}",
                     PARTS.join(", ")
                 );
                 return Err(invalid("tax_on", detail));
@@ -56,7 +56,7 @@ impl PartRates {
             if std::mem::replace(said, true) {
                 return Err(invalid(
                     "tax_on",
-                    format!("the rate of {part} is said twice"),
+                    format!("the rate of {part} is given twice"),
                 ));
             }
             let rate = named(&known, "tax_on", name)?;

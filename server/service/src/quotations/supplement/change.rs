@@ -49,7 +49,7 @@ pub(in crate::quotations) fn reduce(
     }
     for name in &change.unclear {
         base.notes.push(format!(
-            "how much more or less of the {name} it takes is not known: taken as agreed; price its change as a material \
+            "whether it takes more or less of the {name} is not known: taken as agreed; price its change as a material \
              price or an operation of its own"
         ));
     }
@@ -97,10 +97,11 @@ pub(in crate::quotations) fn nothing_to_pay(
     gross: i64,
 ) -> Failure {
     let amount = currency.money(gross).decimal();
-    let detail =
-        format!("the change of {garment} comes to {amount} {currency}, which is nothing to pay");
+    let detail = format!(
+        "the change of {garment} comes to {amount} {currency}, which leaves nothing to pay"
+    );
     let hint = format!(
-        "leave {code} as it was agreed, or cancel it with ellwand quote close {code} and quote anew"
+        "leave {code} as it was agreed, or cancel it with ellwand quote close {code} and quote again"
     );
     wrong_state(detail, &hint)
 }
@@ -194,7 +195,7 @@ fn told(changed: &ChangedLine, plan: &[CostItem], code: QuotationCode) -> Vec<Co
             format!("more of it: {}", item.of.join(", "))
         }),
         Difference::Less => format!("less than agreed with {code}"),
-        _ => format!("agreed with {code}, and not in the plan any more"),
+        _ => format!("agreed with {code}, but no longer in the plan"),
     };
     vec![CostItem {
         of: vec![of],

@@ -55,7 +55,10 @@ pub(super) fn check(
             _ => "make a quotation of its own",
         };
         return Err(wrong_state(
-            format!("{to} is {}, so nothing of it is agreed", base.state),
+            format!(
+                "{to} is {}; only what is accepted can be supplemented",
+                base.state
+            ),
             hint,
         ));
     }
@@ -75,7 +78,7 @@ pub(super) fn check(
     }
     let agreed = show::agreed(tx, &base)?;
     if wish.from == PriceFrom::Actual || agreed.inside.from == PriceFrom::Actual {
-        let detail = "a change is priced from the plan, not from what the garment did cost";
+        let detail = "a change is priced from the plan, not from what the garment cost";
         return Err(invalid("from", detail));
     }
     if wish.price == PriceInput::default() {
@@ -99,7 +102,7 @@ fn priced_as(tx: &mut Tx<'_>, base: &Quotation) -> Done<PriceInput> {
     if price.price.is_some() {
         let to = QuotationCode::new(base.id);
         let detail = format!(
-            "{to} has a given price, which says nothing of a change; say how the change is priced"
+            "{to} has a fixed price, which does not price a change; choose how to price it"
         );
         return Err(invalid("price", detail));
     }

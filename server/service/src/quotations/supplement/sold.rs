@@ -47,7 +47,7 @@ pub(super) fn sell(
         && is_new
         && changed.own_minutes <= 0
     {
-        let detail = "no own hours are added by the change, so there is nothing that an hour could earn; use --markup";
+        let detail = "the change adds no own hours, so there is no hour to price; use --markup";
         return Err(invalid("hourly", detail));
     }
     layers.push(Layer {

@@ -81,6 +81,8 @@ impl Perform for GetChanges {
             );
             return Err(page::refused("wait_s", detail)
                 .hint("ask again when the answer is empty")
+                .with("wanted_s", self.wait_s)
+                .with("most_s", MOST_WAIT_S)
                 .into());
         }
         let after = match self.after.as_deref() {

@@ -80,6 +80,8 @@ impl<'a> Context<'a> {
             )
             .field("date")
             .hint("book it once it has happened")
+            .with("day", day.to_string())
+            .with("latest", self.today.to_string())
             .into());
         }
         self.is_open(day)?;
@@ -97,6 +99,7 @@ impl<'a> Context<'a> {
         )
         .field("date")
         .hint("book the correction on a later day")
+        .with("day", day.to_string())
         .with("closed_to", closed.to_string())
         .into())
     }

@@ -100,7 +100,7 @@ fn unneeded(tx: &mut Tx<'_>, code: CustomerCode) -> Done<()> {
     } else {
         return Ok(());
     };
-    Err(wrong_state(detail, hint))
+    Err(wrong_state(detail, hint).naming("customer", code))
 }
 
 /// The first few of them, where there are any.

@@ -16,6 +16,23 @@ pub enum Failure {
     Storage(StorageError),
 }
 
+impl Failure {
+    /// Adds a number or code of the case to a refusal.
+    #[must_use]
+    pub(crate) fn with(self, name: &str, value: impl Into<serde_json::Value>) -> Self {
+        match self {
+            Self::Refused(problem) => Self::Refused(Box::new(problem.with(name, value))),
+            stopped @ Self::Storage(_) => stopped,
+        }
+    }
+
+    /// Adds the code of a record that the refusal speaks of.
+    #[must_use]
+    pub(crate) fn naming(self, name: &str, code: impl std::fmt::Display) -> Self {
+        self.with(name, code.to_string())
+    }
+}
+
 impl From<Problem> for Failure {
     fn from(problem: Problem) -> Self {
         Self::Refused(Box::new(problem))

@@ -54,14 +54,19 @@ impl Perform for SetFigures {
             return Err(invalid(
                 "weeks",
                 format!("a working year has 1 to {WEEKS} weeks, not {}", self.weeks),
-            ));
+            )
+            .with("wanted", self.weeks)
+            .with("least", 1)
+            .with("most", WEEKS));
         }
         if !(1..=WEEK).contains(&figures.minutes_per_week.get()) {
             let detail = format!(
                 "\"{}\" is not a working week: give more than 0 h, 168 h at most",
                 self.hours.text()
             );
-            return Err(invalid("hours", detail));
+            return Err(invalid("hours", detail)
+                .with("wanted_minutes", figures.minutes_per_week.get())
+                .with("most_minutes", WEEK));
         }
         let rates = figures.rates().map_err(refused)?;
         costs_from(desk.context, from)?;

@@ -26,7 +26,9 @@ impl Perform for SetOperation {
                 "\"{}\" is no time at all; give a minute or more",
                 self.minutes.text()
             );
-            return Err(invalid("minutes", detail));
+            return Err(invalid("minutes", detail)
+                .with("wanted_minutes", 0)
+                .with("least_minutes", 1));
         }
         let before = desk.tx.usual_operation(&name)?;
         let kind = self

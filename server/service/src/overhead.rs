@@ -73,7 +73,11 @@ fn in_order(from: NaiveDate, to: NaiveDate) -> Done<(NaiveDate, NaiveDate)> {
     if from > to {
         let detail = format!("a period from {from} to {to} ends before it begins");
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("from");
-        return Err(problem.hint("give its first day, then its last").into());
+        return Err(problem
+            .hint("give its first day, then its last")
+            .with("from", from.to_string())
+            .with("to", to.to_string())
+            .into());
     }
     Ok((from, to))
 }
@@ -287,6 +291,8 @@ fn too_long(from: NaiveDate, to: NaiveDate) -> Failure {
         "from",
         format!("{from} to {to} is too long for one year's figures"),
     )
+    .with("from", from.to_string())
+    .with("to", to.to_string())
 }
 
 fn notes(

@@ -16,6 +16,8 @@ pub(crate) fn rows(asked: Option<u32>, usual: u32, most: u32) -> Done<u32> {
             let detail = format!("a page cannot have {rows} rows; it has from 1 to {most}");
             Err(refused("limit", detail)
                 .hint("ask for fewer and continue with the cursor")
+                .with("wanted", rows)
+                .with("most", most)
                 .into())
         }
     }

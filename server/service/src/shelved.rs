@@ -61,7 +61,11 @@ impl LotRecord {
             let code = LotCode::new(self.lot.id);
             let detail = format!("{code} had not come in on {day}: it came in on {received}");
             let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
-            return Err(problem.hint("choose {received} or a later day").into());
+            return Err(problem
+                .hint(format!("use {received} or a later day"))
+                .with("day", day.to_string())
+                .with("earliest", received.to_string())
+                .into());
         }
         Ok(day)
     }
@@ -210,6 +214,8 @@ impl Shelved {
             )
             .field("date")
             .hint(format!("use {since} or a later day"))
+            .with("day", day.to_string())
+            .with("earliest", since.to_string())
         };
         if day < self.stored.received {
             return Err(refuse("had not come in", "came in", self.stored.received).into());

@@ -105,18 +105,24 @@ fn check_open(garment: &Garment) -> Done<()> {
     };
     let code = GarmentCode::new(garment.id);
     let detail = format!("{code} is {}, so nobody works on it", garment.state);
-    Err(wrong_state(detail, hint))
+    Err(wrong_state(detail, hint)
+        .naming("garment", code)
+        .naming("state", garment.state))
 }
 
 fn check_minutes(time: &Typed<Minutes>) -> Done<()> {
     let (minutes, text) = (time.value(), time.text());
     if minutes == Minutes::ZERO {
         let detail = format!("\"{text}\" is no time at all; log a minute or more");
-        return Err(invalid("time", detail));
+        return Err(invalid("time", detail)
+            .with("wanted_minutes", 0)
+            .with("least_minutes", 1));
     }
     if minutes.get() > LONGEST {
         let detail = format!("{text} is more than a person works in half a year");
-        return Err(invalid("time", detail));
+        return Err(invalid("time", detail)
+            .with("wanted_minutes", minutes.get())
+            .with("most_minutes", LONGEST));
     }
     Ok(())
 }

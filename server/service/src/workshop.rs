@@ -258,6 +258,8 @@ impl Perform for CloseBooks {
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("to")
                 .hint("close the books up to a day that has passed")
+                .with("day", to.to_string())
+                .with("today", desk.context.today.to_string())
                 .into());
         }
         if let Some(closed) = before.filter(|closed| to <= *closed) {
@@ -267,6 +269,8 @@ impl Perform for CloseBooks {
             )
             .field("to")
             .hint("choose a later day; to open days again, undo the closing")
+            .with("day", to.to_string())
+            .with("closed_to", closed.to_string())
             .into());
         }
         let booking = desk.next_booking()?;
@@ -300,7 +304,9 @@ fn set(
                 "\"{}\" is more than a workshop uses; {limit} is the most",
                 typed.text()
             ),
-        ));
+        )
+        .with("wanted_um", typed.value().get())
+        .with("most_um", longest.get()));
     }
     *um = typed.value().get();
     Ok(())

@@ -50,6 +50,9 @@ pub(super) fn check_day(desk: &mut Desk<'_>, case: &Case<'_>, quantity: Quantity
         return Err(Problem::new(ProblemType::InvalidDate, detail)
             .field("date")
             .hint("choose a later day")
+            .with("day", case.day.to_string())
+            .with("wanted", quantity.get())
+            .with("on_hand", least.max(0))
             .into());
     }
     Ok(())

@@ -110,7 +110,9 @@ impl Case<'_> {
         let left = (self.need.row.units - filled.cut()).max(0);
         if said < 0 || said > left {
             let detail = format!("{said} units are more than the {left} still to be cut");
-            return Err(invalid("units", detail));
+            return Err(invalid("units", detail)
+                .with("wanted", said)
+                .with("left", left));
         }
         if self
             .reservation
@@ -128,7 +130,9 @@ impl Case<'_> {
         }
         if said > 1 {
             let detail = format!("{said} reels of the {role} are {said} pieces; cut one at a time");
-            return Err(invalid("units", detail));
+            return Err(invalid("units", detail)
+                .with("wanted", said)
+                .with("most", 1));
         }
         let piece = self.shelved.stored.piece.id;
         if said == 1
@@ -139,7 +143,7 @@ impl Case<'_> {
                 "{} already counts as a reel of the {role}",
                 self.shelved.code()
             );
-            return Err(invalid("units", detail));
+            return Err(invalid("units", detail).naming("piece", self.shelved.code()));
         }
         Ok(())
     }

@@ -125,7 +125,9 @@ impl<'a> Case<'a> {
                 return Err(wrong_state(
                     detail,
                     "choose a piece, for example --from L1.1, or reserve first",
-                ));
+                )
+                .naming("garment", request.garment)
+                .with("need", role.as_str()));
             }
         };
         promises::end_overdue(desk, booking, &mut shelved)?;

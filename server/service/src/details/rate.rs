@@ -33,16 +33,20 @@ impl Perform for RateDetail {
                 "{} is {}; a detail can be rated once the garment is finished",
                 self.garment, garment.state
             );
-            return Err(wrong_state(
-                detail,
-                "finish it first with ellwand garment finish",
-            ));
+            return Err(
+                wrong_state(detail, "finish it first with ellwand garment finish")
+                    .naming("garment", self.garment)
+                    .naming("state", garment.state),
+            );
         }
         if !RATINGS.contains(&self.rating) {
             return Err(invalid(
                 "rating",
                 format!("{} is not a rating; give 1 to 5", self.rating),
-            ));
+            )
+            .with("wanted", self.rating)
+            .with("least", *RATINGS.start())
+            .with("most", *RATINGS.end()));
         }
         let asked = clean_name("detail", &self.detail)?;
         let names = Parts::read(desk, &garment)?.names();

@@ -112,6 +112,8 @@ pub(crate) struct Reason {
     pub(crate) kind: ProblemType,
     pub(crate) text: String,
     pub(crate) hint: String,
+    /// Its figures, by the names that a problem gives them.
+    numbers: Vec<(&'static str, i64)>,
 }
 
 impl Reason {
@@ -120,6 +122,7 @@ impl Reason {
             kind: ProblemType::DoesNotServe,
             text: text.into(),
             hint: hint.to_owned(),
+            numbers: Vec::new(),
         }
     }
 
@@ -128,7 +131,14 @@ impl Reason {
             kind: ProblemType::Unknown,
             text: text.into(),
             hint: hint.to_owned(),
+            numbers: Vec::new(),
         }
+    }
+
+    /// Adds a figure.
+    fn with(mut self, name: &'static str, number: i64) -> Self {
+        self.numbers.push((name, number));
+        self
     }
 
     /// True where something about the piece is not known.
@@ -144,7 +154,14 @@ impl Reason {
             need.row.role,
             self.text
         );
-        Problem::new(self.kind, detail).hint(self.hint).into()
+        let mut problem = Problem::new(self.kind, detail)
+            .hint(self.hint)
+            .with("piece", shelved.code().to_string())
+            .with("need", need.row.role.as_str());
+        for (name, number) in self.numbers {
+            problem = problem.with(name, number);
+        }
+        problem.into()
     }
 }
 
@@ -420,7 +437,7 @@ fn by_direction(chosen: &Chosen) -> Shrinkage {
 fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> Reason {
     let lot = shelved.record.code();
     let told = misfit.show(context.units());
-    match misfit {
+    let reason = match misfit {
         Misfit::Undecided => Reason::unknown(
             told,
             "choose the preparation in the need: washed, steamed or none",
@@ -442,5 +459,16 @@ fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> R
             "plan a length for that width if every part fits it",
         ),
         _ => Reason::new(told, "choose another piece, or change the need"),
+    };
+    match misfit {
+        Misfit::TooNarrow { usable, wanted, .. }
+        | Misfit::PartTooWide {
+            usable,
+            across: wanted,
+            ..
+        } => reason
+            .with("wanted_um", wanted.get())
+            .with("usable_um", usable.get()),
+        _ => reason,
     }
 }

@@ -103,7 +103,8 @@ fn check_target(
             let detail = format!("material worth {worth} {currency} was cut for {garment}");
             Err(Problem::new(ProblemType::NeedsConfirmation, detail)
                 .field("cut_material")
-                .hint(
+.with("value_millionths", value.get())
+.hint(
                     "choose what should happen to it: a loss, another garment, or lengths back on the shelf",
                 )
                 .into())
@@ -219,6 +220,8 @@ fn receiver(tx: &mut Tx<'_>, garment: &Garment, code: GarmentCode, lots: &[i64])
             )
             .field(field)
             .hint("put it back on the shelf, or choose a garment of the same customer")
+            .with("garment", code.to_string())
+            .with("customer", owner.to_string())
             .into());
         }
     }

@@ -198,10 +198,11 @@ impl Edit {
                 "{cut} of the {} is already cut, so it stays in the plan",
                 need.row.role
             );
-            return Err(wrong_state(
-                detail,
-                "take the cut back first, or cancel the garment",
-            ));
+            return Err(
+                wrong_state(detail, "take the cut back first, or cancel the garment")
+                    .with("need", need.row.role.as_str())
+                    .with("cut", filled.cut()),
+            );
         }
         let (ended, kept) = std::mem::take(&mut self.promises)
             .into_iter()
@@ -258,7 +259,10 @@ impl Edit {
                 return Err(wrong_state(
                     detail,
                     "release its promises first, or plan another role",
-                ));
+                )
+                .with("need", role)
+                .with("wanted", need.row.units)
+                .with("units", old.row.units));
             }
             self.pieces.extend(promised.map(|row| row.piece_id));
             need.row.id = old.row.id;

@@ -81,10 +81,11 @@ impl Perform for DeliverGarment {
                 "{} is {}; only a finished garment can be handed over",
                 self.garment, garment.state
             );
-            return Err(wrong_state(
-                detail,
-                "finish it first with ellwand garment finish",
-            ));
+            return Err(
+                wrong_state(detail, "finish it first with ellwand garment finish")
+                    .naming("garment", self.garment)
+                    .naming("state", garment.state),
+            );
         }
         let good = garment.good.unwrap_or(garment.count);
         if good == 0 {
@@ -92,10 +93,11 @@ impl Perform for DeliverGarment {
                 "no {} of {} is good, so none can be handed over",
                 garment.name, self.garment
             );
-            return Err(wrong_state(
-                detail,
-                "plan it again with ellwand garment copy",
-            ));
+            return Err(
+                wrong_state(detail, "plan it again with ellwand garment copy")
+                    .naming("garment", self.garment)
+                    .with("good", good),
+            );
         }
         let balance = Balance::read(desk, garment.id)?;
         let day = balance.day(desk, &garment, self.date)?;
@@ -133,14 +135,19 @@ fn counts(request: &FinishGarment, context: &Context<'_>, garment: &mut Garment)
         return Err(invalid(
             "spoiled",
             format!("{spoiled} cannot be spoiled: {count} were started"),
-        ));
+        )
+        .with("wanted", spoiled)
+        .with("most", count));
     }
     let good = request.good.unwrap_or(count.saturating_sub(spoiled));
     if good < 0 || good.saturating_add(spoiled) != count {
         let detail = format!(
             "{good} good and {spoiled} spoiled do not add up to the {count} that were started"
         );
-        return Err(invalid("good", detail));
+        return Err(invalid("good", detail)
+            .with("good", good)
+            .with("spoiled", spoiled)
+            .with("started", count));
     }
     garment.spoilage = match (spoiled, request.spoilage) {
         (0, None) => None,
@@ -155,7 +162,7 @@ fn counts(request: &FinishGarment, context: &Context<'_>, garment: &mut Garment)
             let detail = format!(
                 "why are {spoiled} spoiled? normal: the good ones carry it; own-mistake: a loss"
             );
-            return Err(invalid("spoilage", detail));
+            return Err(invalid("spoilage", detail).with("spoiled", spoiled));
         }
     };
     garment.salvage = match &request.salvage {

@@ -101,6 +101,8 @@ impl Balance {
                 )
                 .field("date")
                 .hint(format!("use {last} or a later day"))
+.with("day", day.to_string())
+.with("earliest", last.to_string())
                 .into())
             }
         }
@@ -116,7 +118,9 @@ fn check_in_hand(garment: &Garment, what: &str) -> Done<()> {
             Err(wrong_state(
                 format!("{code} is {state}, so it cannot be {what}"),
                 "plan another one with ellwand garment copy",
-            ))
+            )
+            .naming("garment", code)
+            .naming("state", state))
         }
     }
 }

@@ -34,7 +34,9 @@ pub(super) fn read(
     let minutes = input.planned.value().get();
     if minutes == 0 {
         let detail = format!("{name} is planned with no time; plan more than zero or leave it out");
-        return Err(invalid(&format!("operation[{index}].planned"), detail));
+        return Err(invalid(&format!("operation[{index}].planned"), detail)
+            .with("wanted_minutes", 0)
+            .with("least_minutes", 1));
     }
     let field = format!("operation[{index}].detail");
     let detail = input

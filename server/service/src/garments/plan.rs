@@ -103,7 +103,10 @@ fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done
         return Err(invalid(
             "count",
             format!("a batch of {count} cannot be planned; it has from 1 to {COUNT_MAX}"),
-        ));
+        )
+        .with("wanted", count)
+        .with("least", 1)
+        .with("most", COUNT_MAX));
     }
     let customer_id = match customer.map(str::trim) {
         Some("") => {

@@ -116,6 +116,7 @@ fn pinned(tx: &mut Tx<'_>, record: &LotRecord, number: i64) -> Done<Option<i64>>
     let detail = format!("{} has no wash test {number}; it has {has}", record.code());
     Err(Problem::from(invalid("wash_test", detail))
         .hint("see ellwand lot show for its tests; 0 makes the latest one count again")
+        .with("wanted", number)
         .into())
 }
 

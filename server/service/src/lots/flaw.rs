@@ -58,7 +58,9 @@ impl Perform for RemoveFlaw {
                 counted(flaws.len(), "flaw"),
                 self.flaw
             );
-            return Err(invalid("flaw", detail));
+            return Err(invalid("flaw", detail)
+                .with("wanted", self.flaw)
+                .with("most", flaws.len()));
         };
         shelved.stored.piece.remove_flaw(index);
         let summary = format!("Removed flaw {} from {}.", self.flaw, shelved.code());

@@ -53,7 +53,9 @@ pub(crate) fn widths(
                 "a full width of {wide} leaves nothing between the selvedges of {}",
                 shelved.code()
             );
-            Err(invalid("width", detail))
+            Err(invalid("width", detail)
+                .with("wanted_um", full.get())
+                .with("selvedges_um", rectangle.selvedges.get()))
         }
         (Some(rectangle), Some(full)) if scale => Ok(Some(
             rectangle

@@ -55,26 +55,32 @@ pub(crate) fn refusal(
             .with("longest_free", longest_free.get())
         }
         LedgerError::BeyondEnd { at, on_hand } => {
-            let (has, at) = beside(on_hand, at);
+            let (wanted, (has, at)) = (at, beside(on_hand, at));
             Problem::new(
                 ProblemType::ExceedsOnHand,
                 format!("{at} is beyond the end of {code}, which has {has}"),
             )
             .hint("measure positions from the outer end")
+            .with("wanted", wanted.get())
+            .with("on_hand", on_hand.get())
         }
         LedgerError::TooWide { wanted, usable } => {
+            let (width, narrow) = (wanted, usable);
             let (usable, wanted) = beside(usable, wanted);
             Problem::new(
                 ProblemType::DoesNotServe,
                 format!("the panel is {wanted} wide; {code} has {usable} usable"),
             )
             .hint("choose a wider piece, or turn the panel")
+            .with("wanted_um", width.get())
+            .with("usable_um", narrow.get())
         }
         LedgerError::NoSuchPromise => Problem::new(
             ProblemType::WrongState,
             format!("{code} no longer holds that promise"),
         )
-        .hint("see the garment for its promises"),
+        .hint("see the garment for its promises")
+        .with("piece", code.to_string()),
         LedgerError::Zero | LedgerError::NotARectangle | LedgerError::Quantity(_) => {
             Problem::new(ProblemType::InvalidValue, format!("{code}: {error}"))
         }

@@ -50,7 +50,9 @@ impl Coming<'_, '_> {
             return Err(invalid(
                 "pieces",
                 format!("a line brings {MOST_PIECES} pieces at most; split it"),
-            ));
+            )
+            .with("wanted", self.input.pieces.len())
+            .with("most", MOST_PIECES));
         }
         if !self.input.pieces.is_empty() {
             let listed = self.input.pieces.len();
@@ -58,6 +60,8 @@ impl Coming<'_, '_> {
                 let detail = format!("{reels} reels came, but {listed} lengths are listed");
                 return Err(Problem::from(invalid("pieces", detail))
                     .hint("list one length for each reel, or leave the list out")
+                    .with("reels", reels)
+                    .with("listed", listed)
                     .into());
             }
             let read =
@@ -106,7 +110,10 @@ impl Coming<'_, '_> {
             }
             _ => "give the length, or the lengths one by one",
         };
-        Problem::from(invalid("measured", detail)).hint(hint).into()
+        Problem::from(invalid("measured", detail))
+            .hint(hint)
+            .with("count", count.get())
+            .into()
     }
 
     /// Length of a net mass; how it was worked out is added to the notes.

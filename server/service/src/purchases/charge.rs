@@ -103,7 +103,7 @@ fn lines(input: &ChargeInput, owned: &[bool]) -> Done<Option<Vec<usize>>> {
                 "line {} belongs to a customer, so it bears no charge",
                 line + 1
             );
-            return Err(invalid("lines", detail));
+            return Err(invalid("lines", detail).with("line", line + 1));
         }
         return Ok(Some(lines));
     }
@@ -128,7 +128,7 @@ fn numbers(field: &str, numbers: &[usize]) -> Done<Vec<usize>> {
             .checked_sub(1)
             .ok_or_else(|| invalid(field, "lines and charges are counted from 1"))?;
         if positions.contains(&position) {
-            return Err(invalid(field, format!("{number} is given twice")));
+            return Err(invalid(field, format!("{number} is given twice")).with("line", *number));
         }
         positions.push(position);
     }

@@ -46,10 +46,11 @@ impl Perform for AddCharge {
         if let Some(undo) = row.undone_by {
             let undo = BookingCode::new(undo);
             let detail = format!("{} was taken back by {undo}", self.purchase);
-            return Err(crate::failure::wrong_state(
-                detail,
-                "log the purchase again",
-            ));
+            return Err(
+                crate::failure::wrong_state(detail, "log the purchase again")
+                    .naming("purchase", self.purchase)
+                    .naming("booking", undo),
+            );
         }
         let day = self.day(desk.context, &row)?;
         let invoice = Invoice::load(desk, &row)?;
@@ -216,6 +217,8 @@ impl Late for AddCharge {
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
         Err(problem
             .hint(format!("use {} or a later day", row.on_date))
+            .with("day", day.to_string())
+            .with("earliest", row.on_date.to_string())
             .into())
     }
 
@@ -370,7 +373,9 @@ impl Gains {
                 "line {} cost {cost}; a credit cannot take off more",
                 line.position
             );
-            return Err(invalid("charge.amount", detail));
+            return Err(invalid("charge.amount", detail)
+                .with("line", line.position)
+                .with("most_millionths", line.landed));
         }
         let (here, whole) = still_here(tx, &record, line)?;
         let spread = spread_late(share, &here, whole).map_err(refused)?;

@@ -171,7 +171,9 @@ fn check_measured(
         && there(counted, "measured", text)? != total
     {
         let detail = format!("\"{text}\" was measured, but the pieces do not add up to it");
-        return Err(invalid("measured", detail));
+        return Err(invalid("measured", detail)
+            .with("measured", there(counted, "measured", text)?.get())
+            .with("pieces", total.get()));
     }
     let paid: Option<Quantity> = match paid {
         Some(Paid::Length(length)) => Some(length.into()),
@@ -193,6 +195,8 @@ fn check_measured(
         return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field(field)
             .hint("measure again; if it is right, confirm with --really")
+            .with("paid", paid.map(Quantity::get))
+            .with("found", total.get())
             .into());
     }
     Ok(())

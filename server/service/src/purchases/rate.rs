@@ -97,5 +97,6 @@ pub(super) fn check(desk: &mut Desk<'_>, converted: &Converted, really: bool) ->
     Err(Problem::new(ProblemType::NeedsConfirmation, detail)
         .field(field)
         .hint(hint)
+        .with("rate", rate.to_string())
         .into())
 }

@@ -40,7 +40,9 @@ impl Coming<'_, '_> {
             return Err(invalid(
                 "reels",
                 format!("{paid} reels were paid for, not {said}: give the number once"),
-            ));
+            )
+            .with("wanted", said)
+            .with("paid", paid));
         }
         Ok(Some(said))
     }
@@ -52,7 +54,9 @@ impl Coming<'_, '_> {
             return Err(invalid(
                 "reels",
                 format!("a line brings {MOST_PIECES} pieces at most; split it"),
-            ));
+            )
+            .with("wanted", reels)
+            .with("most", MOST_PIECES));
         }
         let shared = |length: Micrometres, estimated| -> Done<Came> {
             let pieces = thread::over_reels(length, reels).map_err(refuse_reels)?;
@@ -130,12 +134,16 @@ impl Coming<'_, '_> {
             return Ok(());
         }
         let units = self.context.units();
+        let (paid_um, held_um) = (paid.get(), all.get());
         let (each, held, paid_for) = (each.show(units), all.show(units), paid.show(units));
         if thread::far_apart(paid, all) {
             let detail =
                 format!("{paid_for} were paid for, but {reels} reels of {each} hold {held}");
             return Err(Problem::from(invalid("reels", detail))
                 .hint("correct the number of reels, the length on a reel or what was paid for")
+                .with("reels", reels)
+                .with("paid_um", paid_um)
+                .with("held_um", held_um)
                 .into());
         }
         notes.push(format!(

@@ -55,7 +55,11 @@ pub(super) fn check_pick(
         let detail = format!(
             "{code} is one reel and cannot stand for {units} of the {reels} that the {role} takes"
         );
-        return Err(Problem::from(invalid("units", detail)).hint(hint).into());
+        return Err(Problem::from(invalid("units", detail))
+            .hint(hint)
+            .with("wanted", units)
+            .with("most", 1)
+            .into());
     }
     match taken_already(need, shelved.stored.piece.id, filled)? {
         None => Ok(()),

@@ -22,10 +22,11 @@ impl Perform for Release {
             let row = promises::row(desk, code.get())?;
             if row.state != ReservationState::Active {
                 let detail = format!("{code} is no longer active: it was {}", row.state);
-                return Err(wrong_state(
-                    detail,
-                    "see the garment for its active promises",
-                ));
+                return Err(
+                    wrong_state(detail, "see the garment for its active promises")
+                        .naming("reservation", code)
+                        .naming("state", row.state),
+                );
             }
             rows.push(row);
         }
@@ -38,10 +39,10 @@ impl Perform for Release {
             }
             if rows.is_empty() {
                 let hint = "nothing to release; see the garment for its promises";
-                return Err(wrong_state(
-                    format!("{garment} has no active promise"),
-                    hint,
-                ));
+                return Err(
+                    wrong_state(format!("{garment} has no active promise"), hint)
+                        .naming("garment", garment),
+                );
             }
         }
         if rows.is_empty() {

@@ -43,6 +43,8 @@ impl Perform for Reserve {
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("until")
                 .hint("choose today or a later day")
+                .with("day", until.to_string())
+                .with("earliest", desk.context.today.to_string())
                 .into());
         }
         let booking = desk.next_booking()?;
@@ -263,10 +265,11 @@ pub(crate) fn check_open(garment: &Garment) -> Done<()> {
         GarmentState::Planned | GarmentState::CutInto => Ok(()),
         state => {
             let detail = format!("{} is {state}", GarmentCode::new(garment.id));
-            Err(wrong_state(
-                detail,
-                "plan another one with ellwand garment copy",
-            ))
+            Err(
+                wrong_state(detail, "plan another one with ellwand garment copy")
+                    .naming("garment", GarmentCode::new(garment.id))
+                    .naming("state", state),
+            )
         }
     }
 }
@@ -293,6 +296,7 @@ pub(crate) fn need_named<'a>(
             )
             .field("need")
             .hint("add it with ellwand garment edit")
+            .with("needs", roles)
             .into()
         })
 }

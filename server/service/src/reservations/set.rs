@@ -47,6 +47,9 @@ pub(super) fn until(
     let problem = Problem::new(ProblemType::WrongState, detail).field("until");
     Err(problem
         .hint(format!("{hint}, or release {code} first"))
+        .with("day", asked.to_string())
+        .with("until", row.until.map(|day| day.to_string()))
+        .with("held_by", vec![code.to_string()])
         .into())
 }
 
@@ -84,7 +87,8 @@ pub(super) fn whole_or_nothing(
         );
         let problem = Problem::new(ProblemType::DoesNotServe, detail)
             .field("picks")
-            .with("missing", missing)
+            .with("lot", LotCode::new(lot).to_string())
+.with("missing", missing)
             .hint("nothing was reserved; choose the whole set at once, for example with ellwand candidates");
         return Err(with_alternatives(desk, garment, need, problem)?.into());
     }

@@ -96,7 +96,7 @@ fn asked_share(need: &NeedRecord, pick: &Pick) -> Done<Option<i64>> {
     }
     if share < 1 {
         let detail = format!("{share} of the {role} cannot be promised; give 1 or more");
-        return Err(invalid(name, detail));
+        return Err(invalid(name, detail).with("wanted", share).with("least", 1));
     }
     Ok(Some(share))
 }
@@ -114,10 +114,11 @@ fn check_share(
     let shared = i64::try_from(filled.begun().len()).unwrap_or(i64::MAX);
     if filled.open() < 1 || (begun.is_none() && filled.open() <= shared) {
         let detail = format!("the {role} is already fully promised or cut");
-        return Err(wrong_state(
-            detail,
-            "release a promise first, or raise the need",
-        ));
+        return Err(
+            wrong_state(detail, "release a promise first, or raise the need")
+                .with("need", role.as_str())
+                .with("open", 0),
+        );
     }
     if need.counted {
         let each = need.size_at(None)?;
@@ -131,7 +132,11 @@ fn check_share(
                 None => "for several garments give the number of units",
                 Some(_) => "take that many or fewer",
             };
-            return Err(Problem::from(invalid("trims", detail)).hint(hint).into());
+            return Err(Problem::from(invalid("trims", detail))
+                .hint(hint)
+                .with("wanted", share)
+                .with("most", lacks)
+                .into());
         }
     }
     if let Joining::Joined {
@@ -141,12 +146,15 @@ fn check_share(
         && share < longest
         && begun.is_none_or(|begun| begun.lacks_longest)
     {
+        let (wanted, least) = (share, longest);
         let (share, longest) = (
             need.share_text(context, share)?,
             need.share_text(context, longest)?,
         );
         let detail = format!("{share} does not hold the longest part, {longest}");
-        return Err(invalid("washed_length", detail));
+        return Err(invalid("washed_length", detail)
+            .with("wanted", wanted)
+            .with("least", least));
     }
     Ok(())
 }
@@ -185,19 +193,23 @@ fn units(context: &Context<'_>, need: &NeedRecord, pick: &Pick, filled: &Filled)
         return Err(invalid(
             "units",
             format!("{units} of the {role} cannot be promised; give 1 or more"),
-        ));
+        )
+        .with("wanted", units)
+        .with("least", 1));
     }
     if units < 1 {
         let detail = format!("the {role} is already fully promised or cut");
-        return Err(wrong_state(
-            detail,
-            "release a promise first, or raise the need",
-        ));
+        return Err(
+            wrong_state(detail, "release a promise first, or raise the need")
+                .with("need", role.as_str())
+                .with("open", 0),
+        );
     }
     if units > open {
         let detail = format!("{units} of the {role} are more than the {open} still open");
         return Err(Problem::new(ProblemType::ExceedsAvailable, detail)
             .field("units")
+            .with("wanted", units)
             .with("open", open)
             .hint(format!("take {open} or fewer"))
             .into());

@@ -155,27 +155,32 @@ fn drop_seam(tx: &mut Tx<'_>, garment: i64, name: &str) -> Done<String> {
 }
 
 fn ends(text: &str) -> Done<Micrometres> {
-    let read = text
+    let read: Micrometres = text
         .parse()
         .map_err(|error: QuantityError| invalid("seam_ends", error.to_string()))?;
     if read > Allowance::ENDS_MAX {
         return Err(invalid(
             "seam_ends",
             format!("a thread end of {text} is too long; 1 m is the most"),
-        ));
+        )
+        .with("wanted_um", read.get())
+        .with("most_um", Allowance::ENDS_MAX.get()));
     }
     Ok(read)
 }
 
 fn waste(text: &str) -> Done<PartsPerMillion> {
-    let read = text
+    let read: PartsPerMillion = text
         .parse()
         .map_err(|error: QuantityError| invalid("seam_waste", error.to_string()))?;
     if !(PartsPerMillion::ZERO..=PartsPerMillion::WHOLE).contains(&read) {
         return Err(invalid(
             "seam_waste",
             format!("a waste of {text} is not between 0 % and 100 %"),
-        ));
+        )
+        .with("wanted_ppm", read.get())
+        .with("least_ppm", 0)
+        .with("most_ppm", PartsPerMillion::WHOLE.get()));
     }
     Ok(read)
 }

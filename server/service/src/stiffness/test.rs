@@ -125,7 +125,9 @@ impl Read for TestStiffness {
                 let thickness = positive("thickness", text, read.get(), read)?;
                 if thickness > THICKEST {
                     let detail = format!("\"{text}\" is thicker than any cloth: 50 mm at most");
-                    return Err(invalid("thickness", detail));
+                    return Err(invalid("thickness", detail)
+                        .with("wanted_um", thickness.get())
+                        .with("most_um", THICKEST.get()));
                 }
                 Some(thickness)
             }
@@ -253,6 +255,8 @@ fn check_alike(grain: Grain, strips: &Strips, really: bool) -> Done<()> {
     let asked = Problem::new(ProblemType::NeedsConfirmation, detail);
     Err(asked
         .hint("measure again; if they do bend so differently, confirm with --really")
+        .with("least_um", least.get())
+        .with("most_um", most.get())
         .into())
 }
 

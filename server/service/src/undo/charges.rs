@@ -298,7 +298,8 @@ impl Case {
         Err(cannot(
             format!("{later} took a share of the charge with it"),
             "take that back first, or book the charge's opposite",
-        ))
+        )
+        .naming("booking", later))
     }
 
     /// The purchase, its lines and its lots cost what they did before the charge.

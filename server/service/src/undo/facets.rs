@@ -123,7 +123,9 @@ impl Case {
             if used && !same {
                 let code = GarmentCode::new(garment.id);
                 let detail = format!("the {} of {code} has been promised or cut since", need.role);
-                return Err(cannot(detail, "release or take that back first"));
+                return Err(cannot(detail, "release or take that back first")
+                    .naming("garment", code)
+                    .with("need", need.role));
             }
         }
         before.write(desk, &mut garment)?;

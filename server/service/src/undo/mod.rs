@@ -126,7 +126,7 @@ impl Case {
         if let Some(by) = desk.tx.undone_by(target.id)? {
             let by = BookingCode::new(by);
             let detail = format!("{code} was already taken back by {by}");
-            return Err(cannot(detail, "nothing is left to undo"));
+            return Err(cannot(detail, "nothing is left to undo").naming("booking", by));
         }
         if target.undoes.is_some() {
             let detail = format!("{code} takes another booking back");

@@ -45,7 +45,9 @@ impl Case {
                 return Err(cannot(
                     format!("{code} is already {}{by}", row.state),
                     "it has ended: nothing to take back",
-                ));
+                )
+                .naming("reservation", code)
+                .naming("state", row.state));
             }
             if desk.tx.cut_of_line(row.line())?.drawn > 0 {
                 let by = self.cut_since(desk, &row)?;
@@ -53,7 +55,8 @@ impl Case {
                 return Err(cannot(
                     format!("{code} has been cut from since{by}"),
                     "take the cut back first",
-                ));
+                )
+                .naming("reservation", code));
             }
             effect.pieces.insert(row.piece_id);
             rows.push(row);
@@ -116,7 +119,9 @@ impl Case {
         if need.row.dropped {
             let (role, code) = (&need.row.role, GarmentCode::new(garment.id));
             let detail = format!("the {role} is no longer in the plan of {code}");
-            return Err(cannot(detail, "take the change of the plan back first"));
+            return Err(cannot(detail, "take the change of the plan back first")
+                .naming("garment", code)
+                .with("need", role.as_str()));
         }
         match self.promise_again(desk, row)? {
             Some(again) => Ok(Some(again)),
@@ -125,7 +130,8 @@ impl Case {
                 Err(cannot(
                     format!("what {code} held is no longer free"),
                     "reserve from another piece, or release the promise that took it",
-                ))
+                )
+                .naming("reservation", code))
             }
         }
     }
@@ -139,7 +145,8 @@ impl Case {
                 Err(cannot(
                     format!("{code} is no longer needed: {why}"),
                     "release the promise that took its place first",
-                ))
+                )
+                .naming("reservation", code))
             }
         }
     }

@@ -27,7 +27,9 @@ impl Case {
         if accepts && let Some(paid) = desk.tx.payments(id)?.first() {
             let (code, by) = (QuotationCode::new(id), BookingCode::new(paid.booking_id));
             let detail = format!("{code} has a payment, by {by}");
-            return Err(cannot(detail, "take the payments back first"));
+            return Err(cannot(detail, "take the payments back first")
+                .naming("quotation", code)
+                .naming("booking", by));
         }
         self.unsupplemented(desk, &row)?;
         if accepts {
@@ -45,7 +47,9 @@ impl Case {
             return Err(cannot(
                 format!("{garment} has been sold by {sold} since"),
                 "take that acceptance back first",
-            ));
+            )
+            .naming("garment", garment)
+            .naming("quotation", sold));
         }
         if self.garment(desk, row.garment_id)?.state == GarmentState::Cancelled {
             return Err(first(format!("{garment} is cancelled")));
@@ -98,14 +102,16 @@ impl Case {
             let code = QuotationCode::new(row.id);
             let detail =
                 format!("{later} was made on top of what was agreed with and since {code}");
-            return Err(cannot(detail, "take back or close that one first"));
+            return Err(
+                cannot(detail, "take back or close that one first").naming("quotation", later)
+            );
         }
         match supplement::open_beside(desk, row)? {
             None => Ok(()),
-            Some(open) => Err(cannot(
-                format!("{open} is open beside it"),
-                "close that one first",
-            )),
+            Some(open) => Err(
+                cannot(format!("{open} is open beside it"), "close that one first")
+                    .naming("quotation", open),
+            ),
         }
     }
 
@@ -126,6 +132,8 @@ impl Case {
         Err(cannot(
             format!("{quoted} was accepted on {what} {code}"),
             "take the acceptance back first",
-        ))
+        )
+        .naming("garment", code)
+        .naming("quotation", quoted))
     }
 }

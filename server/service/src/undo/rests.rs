@@ -59,9 +59,11 @@ impl Case {
                 && let Some(later) = self.moved_since(desk, piece)?
             {
                 let code = Shelved::load_row(desk, piece)?.code();
-                return Err(first(format!(
-                    "{code} has been cut or changed since, by {later}"
-                )));
+                return Err(
+                    first(format!("{code} has been cut or changed since, by {later}"))
+                        .naming("piece", code)
+                        .naming("booking", later),
+                );
             }
         }
         self.untaken(desk, made)?;
@@ -91,7 +93,9 @@ impl Case {
             return Ok(());
         };
         let code = Shelved::load_row(desk, piece)?.code();
-        Err(first(format!("{code} has been {what} since, by {later}")))
+        Err(first(format!("{code} has been {what} since, by {later}"))
+            .naming("piece", code)
+            .naming("booking", later))
     }
 
     /// Refuses where a piece that it made was used or changed since.
@@ -119,7 +123,7 @@ impl Case {
                 let detail = format!(
                     "thread or trims have been used since, by {later}, at a cost that rests on {code}"
                 );
-                return Err(first(detail));
+                return Err(first(detail).naming("booking", later));
             }
         }
         Ok(())
@@ -142,7 +146,8 @@ impl Case {
                 let lots = lots.join(", ");
                 Err(first(format!(
                     "{charge} charged or credited {lots} since, shared by where it was"
-                )))
+                ))
+                .naming("booking", charge))
             }
         }
     }
@@ -212,7 +217,9 @@ impl Case {
                 let by = by
                     .first()
                     .map_or_else(String::new, |booking| format!(", by {booking}"));
-                Err(first(format!("{code} is {state}{by}")))
+                Err(first(format!("{code} is {state}{by}"))
+                    .naming("garment", code)
+                    .naming("state", state))
             }
         }
     }
@@ -241,7 +248,7 @@ impl Case {
                 let detail = format!(
                     "part of what {own} gave to {code} has been credited or moved on since{by}"
                 );
-                return Err(first(detail));
+                return Err(first(detail).naming("garment", code));
             }
         }
         Ok(())

@@ -97,7 +97,9 @@ impl Case {
         Err(cannot(
             format!("{code} has late charges, the first of them by {late}"),
             "take those back first",
-        ))
+        )
+        .naming("purchase", code)
+        .naming("booking", late))
     }
 
     /// Refuses where the plan was agreed, or where it was made by this booking and something was done for it.
@@ -118,7 +120,9 @@ impl Case {
             let active = active.iter().map(|row| ReservationCode::new(row.id));
             let codes: Vec<String> = active.map(|code| code.to_string()).collect();
             let detail = format!("material is promised to {code}: {}", codes.join(", "));
-            return Err(cannot(detail, "release it first"));
+            return Err(cannot(detail, "release it first")
+                .naming("garment", code)
+                .with("held_by", codes));
         }
         // What another garment gave up went there, too.
         let kinds = [
@@ -130,7 +134,9 @@ impl Case {
             return Err(cannot(
                 format!("{later} was booked on {code}"),
                 "take that back first, or cancel the garment",
-            ));
+            )
+            .naming("garment", code)
+            .naming("booking", later));
         }
         Ok(())
     }
@@ -158,7 +164,9 @@ impl Case {
                 return Err(cannot(
                     format!("wash test {} of {code} was chosen to count", own.number),
                     "choose another test first with ellwand lot edit",
-                ));
+                )
+                .naming("lot", code)
+                .with("wash_test", own.number));
             }
         }
         Ok(())

@@ -114,10 +114,10 @@ impl Case {
         let (before, code) = (shelved.stored.clone(), shelved.code());
         let piece = &mut shelved.stored.piece;
         if !holds && !piece.holds.is_empty() {
-            return Err(cannot(
-                format!("{code} is promised"),
-                "release that promise first",
-            ));
+            return Err(
+                cannot(format!("{code} is promised"), "release that promise first")
+                    .naming("piece", code),
+            );
         }
         if (piece.quantity.get() + sum.0, piece.value.get() + sum.1) != (0, 0) {
             let detail = format!("what {} made of {code} has changed since", self.code());
@@ -222,7 +222,9 @@ impl Case {
                 self.code(),
                 shelved.code()
             );
-            return Err(cannot(detail, "release that promise first"));
+            return Err(
+                cannot(detail, "release that promise first").naming("piece", shelved.code())
+            );
         }
         promises::break_all(desk, self.booking, &broken, &because)?;
         effect.broken.extend(broken);

@@ -108,7 +108,8 @@ fn check(shelved: &Shelved, preparation: Preparation, day: NaiveDate) -> Done<Re
         return Err(wrong_state(
             format!("{code} was already {was}; steaming adds nothing to that"),
             "enter its length now with ellwand lot measure",
-        ));
+        )
+        .naming("piece", code));
     }
     Ok(rectangle)
 }

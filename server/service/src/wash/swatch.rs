@@ -67,7 +67,9 @@ pub(super) fn cut(
     promises::end_overdue(desk, booking, &mut shelved)?;
     if length >= shelved.stored.piece.quantity {
         let detail = format!("the swatch would take all of {}", swatch.piece);
-        return Err(invalid("swatch.length", detail));
+        return Err(invalid("swatch.length", detail)
+            .with("wanted", length.get())
+            .with("on_hand", shelved.stored.piece.quantity.get()));
     }
     let value = shelved.stored.piece.value;
     let panel = cuts::panel(desk.context, rectangle, length, width);
@@ -120,9 +122,12 @@ fn check(shelved: &Shelved, lot: LotCode, width: Micrometres, units: Units) -> D
     };
     let usable = rectangle.usable();
     if width > usable {
+        let (wanted_um, usable_um) = (width.get(), usable.get());
         let (wide, usable) = width.show_width_beside(usable, units);
         let detail = format!("the swatch is {wide} wide; {piece} has {usable} usable");
-        return Err(invalid("swatch.width", detail));
+        return Err(invalid("swatch.width", detail)
+            .with("wanted_um", wanted_um)
+            .with("usable_um", usable_um));
     }
     Ok(rectangle)
 }

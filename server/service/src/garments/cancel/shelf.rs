@@ -74,7 +74,10 @@ impl Returned<'_> {
         if quantity.get() > cut.quantity.saturating_add(cut.wasted) {
             let code = BookingCode::new(cut.booking_id);
             let detail = format!("{code} took less than would go back");
-            return Err(invalid(&field("amount"), detail));
+            return Err(invalid(&field("amount"), detail)
+                .naming("booking", code)
+                .with("wanted", quantity.get())
+                .with("most", cut.quantity.saturating_add(cut.wasted)));
         }
         if self.lengths.iter().any(|(_, _, width)| width.is_some()) {
             return Err(invalid(&field("width"), "thread and trims have no width"));
@@ -96,12 +99,18 @@ impl Returned<'_> {
             if width.is_zero() || width > widest {
                 let wide = widest.show_width(units);
                 let detail = format!("{code} was cut {wide} wide; nothing wider can go back");
-                return Err(invalid(&field("width"), detail));
+                return Err(invalid(&field("width"), detail)
+                    .naming("booking", code)
+                    .with("wanted_um", width.get())
+                    .with("most_um", widest.get()));
             }
             let own = area(quantity.get(), width);
             if quantity.get() > self.cut.quantity || own > rest {
                 let detail = format!("{code} cut less than would go back");
-                return Err(invalid(&field("amount"), detail));
+                return Err(invalid(&field("amount"), detail)
+                    .naming("booking", code)
+                    .with("wanted", quantity.get())
+                    .with("most", self.cut.quantity));
             }
             rest = rest.saturating_sub(own);
             areas.push(own);
@@ -185,7 +194,7 @@ fn by_cut<'a>(
                 "{} is not a cut that this garment carries the cost of",
                 length.booking
             );
-            return Err(invalid(&field("booking"), detail));
+            return Err(invalid(&field("booking"), detail).naming("booking", length.booking));
         };
         let known = groups.iter().position(|group| group.cut == cut);
         let at = match known {

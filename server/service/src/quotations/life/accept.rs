@@ -34,7 +34,9 @@ impl Perform for AcceptQuotation {
         let garment = GarmentCode::new(quotation.garment_id);
         if load_head(desk, garment)?.state == GarmentState::Cancelled {
             let hint = format!("close {code}, or take the cancelling back first");
-            return Err(wrong_state(format!("{garment} is cancelled"), &hint));
+            return Err(
+                wrong_state(format!("{garment} is cancelled"), &hint).naming("garment", garment)
+            );
         }
         let option = self.option.as_deref();
         check_priced(desk, &quotation, &version, option)?;
@@ -89,7 +91,10 @@ fn check_newest(request: &AcceptQuotation, quotation: &Quotation) -> Done<()> {
         ),
     };
     let detail = format!("version {asked} of {} {detail}", request.quotation);
-    Err(wrong_state(detail, hint))
+    Err(wrong_state(detail, hint)
+        .naming("quotation", request.quotation)
+        .with("wanted", asked)
+        .with("newest", newest))
 }
 
 /// Refuses a day on which the version did not hold.
@@ -112,7 +117,12 @@ fn check_day(request: &AcceptQuotation, version: &QuotationVersion, day: NaiveDa
         request.version, request.quotation
     );
     let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
-    Err(problem.hint(hint).into())
+    Err(problem
+        .hint(hint)
+        .with("day", day.to_string())
+        .with("earliest", version.on_date.to_string())
+        .with("latest", version.valid_until.to_string())
+        .into())
 }
 
 fn summary(
@@ -140,10 +150,11 @@ fn check_open(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
     else {
         return match state {
             QuotationState::Open => Ok(()),
-            _ => Err(wrong_state(
-                format!("{code} is {state}"),
-                "make another quotation",
-            )),
+            _ => Err(
+                wrong_state(format!("{code} is {state}"), "make another quotation")
+                    .naming("quotation", code)
+                    .naming("state", state),
+            ),
         };
     };
     let whose = match tx.booking(by)? {
@@ -154,7 +165,9 @@ fn check_open(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
     let version = quotation.accepted.unwrap_or(quotation.version);
     let by = BookingCode::new(by);
     let detail = format!("version {version} of {code} was accepted already, in {by}{who}");
-    Err(wrong_state(detail, "nothing is left to do"))
+    Err(wrong_state(detail, "nothing is left to do")
+        .naming("quotation", code)
+        .naming("booking", by))
 }
 
 /// Refuses to accept what is no offer: something has no price yet, so that it is not known what is to be paid.

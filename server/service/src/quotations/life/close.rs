@@ -91,14 +91,18 @@ fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Don
                     "log the refund with ellwand quote pay {code} -20.00, or take the delivery back first"
                 );
                 let detail = format!("{garment} is delivered, so {code} is done");
-                return Err(wrong_state(detail, &hint));
+                return Err(wrong_state(detail, &hint)
+                    .naming("garment", garment)
+                    .naming("quotation", code));
             }
             Ok(QuotationState::Cancelled)
         }
         before @ (QuotationState::Closed | QuotationState::Cancelled) => Err(wrong_state(
             format!("{code} is already {before}"),
             "nothing is left to do",
-        )),
+        )
+        .naming("quotation", code)
+        .naming("state", before)),
     }
 }
 

@@ -91,10 +91,11 @@ impl Perform for Requote {
         let mut quotation = row(desk, self.quotation)?;
         if quotation.state != QuotationState::Open {
             let detail = format!("{} is {}", self.quotation, quotation.state);
-            return Err(wrong_state(
-                detail,
-                "make another quotation for the garment",
-            ));
+            return Err(
+                wrong_state(detail, "make another quotation for the garment")
+                    .naming("quotation", self.quotation)
+                    .naming("state", quotation.state),
+            );
         }
         let former = version_of(desk, &quotation, quotation.version)?;
         let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;
@@ -147,7 +148,11 @@ fn version(
     if valid_until < date {
         let detail = format!("it would be valid until {valid_until}, but its date is {date}");
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
-        return Err(problem.hint("choose a later last day").into());
+        return Err(problem
+            .hint("choose a later last day")
+            .with("day", valid_until.to_string())
+            .with("earliest", date.to_string())
+            .into());
     }
     let garment = GarmentCode::new(quotation.garment_id);
     let booking = desk.next_booking()?;

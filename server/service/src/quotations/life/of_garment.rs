@@ -34,10 +34,11 @@ pub(crate) fn check_not_agreed(tx: &mut Tx<'_>, garment: i64) -> Done<()> {
         "cancel {code} first and choose what to keep of its payments, for example: ellwand quote close {code} --keep \
          '100% of materials'"
     );
-    Err(wrong_state(
-        format!("{code} is accepted for {garment}"),
-        &hint,
-    ))
+    Err(
+        wrong_state(format!("{code} is accepted for {garment}"), &hint)
+            .naming("quotation", code)
+            .naming("garment", garment),
+    )
 }
 
 /// Closes what is still open for a garment that is given up; their numbers, and what was written over. What was promised
@@ -80,7 +81,9 @@ pub(crate) fn check_not_sold(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()>
     Err(wrong_state(
         format!("{garment} is already sold by {sold}, so {code} cannot be accepted as well"),
         &hint,
-    ))
+    )
+    .naming("garment", garment)
+    .naming("quotation", sold))
 }
 
 /// That a changed plan does not change the price that was agreed; for the newest quotation that is no supplement.

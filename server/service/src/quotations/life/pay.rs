@@ -32,7 +32,9 @@ impl Perform for LogPayment {
                 "{code} is {}, so there is nothing to pay on it",
                 quotation.state
             );
-            return Err(wrong_state(detail, "accept it first"));
+            return Err(wrong_state(detail, "accept it first")
+                .naming("quotation", code)
+                .naming("state", quotation.state));
         };
         let agreed = show::frozen(desk, &quotation, accepted)?;
         let currency = agreed.basis.currency;

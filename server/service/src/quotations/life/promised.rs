@@ -46,6 +46,8 @@ pub(in crate::quotations) fn reserve(
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
         return Err(problem
             .hint(format!("choose a later last day, or {otherwise}"))
+            .with("day", until.to_string())
+            .with("earliest", desk.context.today.to_string())
             .into());
     }
     let (garment, needs) = load_garment(desk, code)?;
@@ -66,6 +68,7 @@ pub(in crate::quotations) fn reserve(
         return Err(Problem::new(ProblemType::DoesNotServe, detail)
             .field("reserve")
             .hint(hint)
+            .with("needs", without)
             .into());
     }
     let mut notes: Vec<String> = found

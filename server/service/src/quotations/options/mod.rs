@@ -58,6 +58,8 @@ pub(super) fn named(wish: &mut Wish) -> Done<()> {
             format!("{columns} columns, the plan included, do not fit on a page; {OPTIONS_MAX} do");
         return Err(Problem::from(invalid("option", detail))
             .hint("offer the rest in another quotation")
+            .with("wanted", columns)
+            .with("most", OPTIONS_MAX)
             .into());
     }
     let plan = clean_name("plan_is", wish.plan_is.as_deref().unwrap_or(AS_PLANNED))?;

@@ -38,7 +38,9 @@ pub(in crate::quotations) fn spread(
             "none of {} is good, so there is nothing to sell",
             GarmentCode::new(garment.id)
         );
-        return Err(invalid("from", detail));
+        return Err(invalid("from", detail)
+            .naming("garment", GarmentCode::new(garment.id))
+            .with("good", 0));
     }
     let salvage = Millionths::new(garment.salvage)?;
     let (mut lost, mut own) = (Millionths::ZERO, Millionths::ZERO);

@@ -98,7 +98,9 @@ fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Lines> {
         return Err(invalid(
             "price",
             "the price comes to more than 100 000 000, the most that a quotation holds",
-        ));
+        )
+        .with("wanted_millionths", parts.total()?.get())
+        .with("most_millionths", LARGEST));
     }
     let (rates, digits) = (terms.rates.clone(), context.currency.digits());
     let lines = parts

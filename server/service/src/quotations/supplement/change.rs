@@ -104,6 +104,8 @@ pub(in crate::quotations) fn nothing_to_pay(
         "leave {code} as it was agreed, or cancel it with ellwand quote close {code} and quote again"
     );
     wrong_state(detail, &hint)
+        .naming("quotation", code)
+        .with("amount", amount)
 }
 
 /// Refuses a change of nothing.

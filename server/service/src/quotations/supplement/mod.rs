@@ -40,14 +40,15 @@ pub(super) fn check(
             "{to} is for {}, not for {garment}",
             GarmentCode::new(base.garment_id)
         );
-        return Err(invalid(field, detail));
+        return Err(invalid(field, detail).naming("garment", GarmentCode::new(base.garment_id)));
     }
     if let Some(first) = base.supplement_to {
         let first = QuotationCode::new(first);
         return Err(invalid(
             field,
             format!("{to} supplements {first} itself; supplement {first}"),
-        ));
+        )
+        .naming("quotation", first));
     }
     if base.state != QuotationState::Accepted {
         let hint = match base.state {
@@ -60,7 +61,9 @@ pub(super) fn check(
                 base.state
             ),
             hint,
-        ));
+        )
+        .naming("quotation", to)
+        .naming("state", base.state));
     }
     if let Some(open) = tx
         .supplements(base.id)?

@@ -47,7 +47,7 @@ pub(crate) fn is_plausible(
     if sending.clock_confirmed {
         return Ok(());
     }
-    let said = |time: DateTime<Utc>| time.format("%Y-%m-%d %H:%M UTC").to_string();
+    let minute = |time: DateTime<Utc>| time.format("%Y-%m-%d %H:%M UTC").to_string();
     let exact = |time: DateTime<Utc>| time.to_rfc3339_opts(SecondsFormat::Secs, true);
     let doubt = |detail: String, name: &str, other: DateTime<Utc>| {
         Err(Problem::new(ProblemType::ClockInDoubt, detail)
@@ -59,16 +59,16 @@ pub(crate) fn is_plausible(
     if let Some(last) = last.filter(|last| *last - now > BEHIND_LAST) {
         let detail = format!(
             "the book's clock says {}, but the last booking was made at {}",
-            said(now),
-            said(last)
+            minute(now),
+            minute(last)
         );
         return doubt(detail, "last_booking", last);
     }
     if let Some(at) = sending.at.filter(|at| (now - *at).abs() > FROM_SENDER) {
         let detail = format!(
             "the book's clock says {}, but yours says {}",
-            said(now),
-            said(at)
+            minute(now),
+            minute(at)
         );
         return doubt(detail, "sent_at", at);
     }

@@ -65,12 +65,12 @@ impl Perform for EraseCustomer {
 
 /// Refused while the customer is needed: something of theirs is being made, lies here, or is agreed.
 fn unneeded(tx: &mut Tx<'_>, code: CustomerCode) -> Done<()> {
-    let garments = told(
+    let garments = first_few(
         tx.open_garments_of(code.get())?
             .into_iter()
             .map(GarmentCode::new),
     );
-    let lots = told(
+    let lots = first_few(
         tx.shelved_lots_of(code.get())?
             .into_iter()
             .map(LotCode::new),
@@ -81,7 +81,7 @@ fn unneeded(tx: &mut Tx<'_>, code: CustomerCode) -> Done<()> {
             live.push(QuotationCode::new(id));
         }
     }
-    let quotations = told(live.into_iter());
+    let quotations = first_few(live.into_iter());
     let (detail, hint) = if let Some(garments) = garments {
         (
             format!("{garments} for {code} is not delivered yet"),
@@ -104,7 +104,7 @@ fn unneeded(tx: &mut Tx<'_>, code: CustomerCode) -> Done<()> {
 }
 
 /// The first few of them, where there are any.
-fn told(codes: impl Iterator<Item = impl Display>) -> Option<String> {
+fn first_few(codes: impl Iterator<Item = impl Display>) -> Option<String> {
     const FEW: usize = 3;
     let codes: Vec<String> = codes.map(|code| code.to_string()).collect();
     let few = codes.get(..FEW).unwrap_or(&codes).join(", ");

@@ -167,7 +167,7 @@ fn steps(context: &Context<'_>, rates: &WorkshopRates, from: NaiveDate) -> Done<
     let (labour, overhead) = (hour(rates.labour)?, hour(rates.overhead)?);
     let digits = context.currency.digits();
     let (printed, total) = round_to_total(&[labour, overhead], digits).map_err(fault)?;
-    let told = |minor: Option<&i64>| -> Done<String> {
+    let amount_text = |minor: Option<&i64>| -> Done<String> {
         let scale = 10_i64.pow(6_u32.saturating_sub(digits));
         Ok(context.printed(Millionths::new(
             minor.copied().unwrap_or_default().saturating_mul(scale),
@@ -188,8 +188,8 @@ fn steps(context: &Context<'_>, rates: &WorkshopRates, from: NaiveDate) -> Done<
         overhead_per_hour: Micro(overhead),
         per_hour: Micro(hour(rates.hourly)?),
         per_hour_if_all_billable: Micro(hour(all.hourly)?),
-        labour_printed: told(printed.first())?,
-        overhead_printed: told(printed.get(1))?,
-        per_hour_printed: told(Some(&total))?,
+        labour_printed: amount_text(printed.first())?,
+        overhead_printed: amount_text(printed.get(1))?,
+        per_hour_printed: amount_text(Some(&total))?,
     })
 }

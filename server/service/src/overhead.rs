@@ -197,9 +197,9 @@ fn view(desk: &mut Desk<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<View> {
     let rates = carried.iter().map(|own| (own.rate, own.cost.minutes()));
     let rates: Vec<_> = rates.collect();
     let period = PeriodOverhead::of(amount.unwrap_or(Millionths::ZERO), &rates).map_err(fault)?;
-    let mut told = Vec::with_capacity(carried.len());
+    let mut rates_applied = Vec::with_capacity(carried.len());
     for own in carried {
-        told.push(RateApplied {
+        rates_applied.push(RateApplied {
             from: own.from,
             minutes: own.cost.minutes(),
             per_hour: Micro(own.rate.of(60)?),
@@ -223,7 +223,7 @@ fn view(desk: &mut Desk<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<View> {
         logged_minutes: logged.all,
         billable_minutes: logged.billable,
         cancelled_minutes: logged.cancelled,
-        rates: told,
+        rates: rates_applied,
         applied: Micro(period.applied()),
         applied_printed: text(desk.context, total),
         spent: amount

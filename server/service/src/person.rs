@@ -36,7 +36,7 @@ pub(crate) fn find(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Option<Pers
 }
 
 /// The person of a name; refused, with the nearest name, when there is none.
-pub(crate) fn named(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Person> {
+pub(crate) fn find_by_name(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Person> {
     if let Some(known) = find(tx, field, text)? {
         return Ok(known);
     }

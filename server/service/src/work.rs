@@ -130,7 +130,7 @@ fn check_minutes(time: &Typed<Minutes>) -> Done<()> {
 /// Who worked: whoever logs it, unless another is named, which is for those who set what hours cost.
 fn worker(desk: &mut Desk<'_>, own: i64, named: Option<&str>) -> Done<Person> {
     let person = match named {
-        Some(name) => person::named(desk, "person", name)?,
+        Some(name) => person::find_by_name(desk, "person", name)?,
         None => {
             let missing =
                 || Problem::new(ProblemType::Internal, format!("there is no person {own}"));

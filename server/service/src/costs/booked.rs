@@ -156,8 +156,10 @@ fn work(tx: &mut Tx<'_>, garment: &Garment, figures_first: bool, costs: &mut Cos
 fn add(worked: &mut Vec<Worked>, entry: &WorkEntry, new: Worked) -> Done<()> {
     let alike = |known: &&mut Worked| {
         let of = |own: &Worked| (own.person, own.hour, own.overhead, own.item.billable);
-        let told = |own: &Worked| (own.item.loss, own.item.feature.clone());
-        known.item.name == entry.operation && of(known) == of(&new) && told(known) == told(&new)
+        let kind_of = |own: &Worked| (own.item.loss, own.item.feature.clone());
+        known.item.name == entry.operation
+            && of(known) == of(&new)
+            && kind_of(known) == kind_of(&new)
     };
     match worked.iter_mut().find(alike) {
         Some(known) => known.item.absorb(new.item)?,

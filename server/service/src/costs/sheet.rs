@@ -85,7 +85,7 @@ impl Writer<'_, '_> {
         let all = known(sheet.all_in, unpriced.job || unpriced.lost);
         let mut notes = self.notes(plan, booked)?;
         notes.extend(unpriced.no_total());
-        let told = planned.is_some() && all.is_some();
+        let has_totals = planned.is_some() && all.is_some();
         Ok(View {
             garment: GarmentCode::new(garment.id),
             name: garment.name.clone(),
@@ -98,7 +98,7 @@ impl Writer<'_, '_> {
             loss: self.pair(Some(Total::default()), losing),
             all: self.pair(planned, all),
             customer_changes: self.pair(Some(Total::default()), Some(changes)),
-            bridge: if told {
+            bridge: if has_totals {
                 self.bridge(&sheet)
             } else {
                 Vec::new()
@@ -190,13 +190,13 @@ impl Writer<'_, '_> {
                 roles.join(", ")
             ));
         }
-        let told = work.iter().map(|missing| {
+        let unpriced = work.iter().map(|missing| {
             format!(
                 "{} is not priced in the plan: {}",
                 missing.name, missing.why
             )
         });
-        notes.extend(told);
+        notes.extend(unpriced);
         notes.extend(booked.missing.iter().map(super::Missing::worked));
         let unbillable = booked.items.iter().filter(|item| !item.billable);
         let unbillable = unbillable.fold(0, |sum: i64, item| sum.saturating_add(item.minutes()));

@@ -26,15 +26,15 @@ impl Case<'_> {
         if doubts.is_empty() {
             return Ok(());
         }
-        let told = doubts.join("; ");
+        let reasons = doubts.join("; ");
         if self.request.really {
-            self.notes.push(format!("cut anyway: {told}"));
+            self.notes.push(format!("cut anyway: {reasons}"));
             return Ok(());
         }
         let (code, role) = (self.shelved.code(), &self.need.row.role);
         Err(Problem::new(
             ProblemType::NeedsConfirmation,
-            format!("{code} for the {role}: {told}"),
+            format!("{code} for the {role}: {reasons}"),
         )
         .hint("nothing was cut; choose another piece, or confirm with --really")
         .with("doubts", doubts)

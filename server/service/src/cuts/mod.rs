@@ -424,7 +424,7 @@ impl<'a> Case<'a> {
             return Ok(Millionths::ZERO);
         }
         let taken = pooled::preview(desk, &self.shelved, off, self.need.own_lot())?;
-        self.layers = pooled::told(desk, &self.shelved, &taken)?;
+        self.layers = pooled::from_layers(desk, &self.shelved, &taken)?;
         pools::carry_off(desk, self.booking, &taken, self.target())?;
         pooled::draw_down(desk, self.shelved.record.material.id, &taken)?;
         for part in &taken {

@@ -193,16 +193,16 @@ pub(crate) fn step_of(
     }
     let sheet = &record.sheet;
     let mut stated = Stated::default();
-    if let Some(said) = &sheet.shrinkage {
-        let holds_for = said.preparation.as_deref().map(str::parse::<Preparation>);
+    if let Some(typed) = &sheet.shrinkage {
+        let holds_for = typed.preparation.as_deref().map(str::parse::<Preparation>);
         let holds_for = holds_for
             .and_then(Result::ok)
             .unwrap_or(Preparation::Washed { times: 1 });
         if holds_for.same_kind(preparation) {
             let share = |text: &str| text.parse::<PartsPerMillion>().ok();
             stated = Stated {
-                length: share(&said.length),
-                width: said.width.as_deref().and_then(share),
+                length: share(&typed.length),
+                width: typed.width.as_deref().and_then(share),
             };
         }
     }
@@ -263,7 +263,7 @@ pub(crate) fn fit(
         Ok(fit) => {
             let mut of_repeat = Vec::new();
             let fit = repeats::counted(desk, need, shelved, fit, &mut of_repeat)?;
-            let mut unit = told(desk.context, need, shelved, &fit);
+            let mut unit = unit_fit(desk.context, need, shelved, &fit);
             unit.notes.extend(of_repeat);
             unit.notes.extend(need.band_notes(desk, &shelved.record)?);
             if let Some(length) = fit.shorter_by_chart().filter(|_| part.is_none()) {
@@ -359,7 +359,12 @@ fn thread_steps(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> 
         .collect()
 }
 
-fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &ClothFit) -> UnitFit {
+fn unit_fit(
+    context: &Context<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    fit: &ClothFit,
+) -> UnitFit {
     let mut notes = Vec::new();
     let mut certainty = Certainty::Measured;
     let (mut shrinkage, mut directions) = (None, None);
@@ -436,14 +441,14 @@ fn by_direction(chosen: &Chosen) -> Shrinkage {
 
 fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> Reason {
     let lot = shelved.record.code();
-    let told = misfit.show(context.units());
+    let text = misfit.show(context.units());
     let reason = match misfit {
         Misfit::Undecided => Reason::unknown(
-            told,
+            text,
             "choose the preparation in the need: washed, steamed or none",
         ),
         Misfit::ShrinkageUnknown(_) => Reason::unknown(
-            told,
+            text,
             &format!(
                 "test a swatch with ellwand wash test {lot}, or enter the seller's figure with ellwand lot edit {lot}"
             ),
@@ -453,12 +458,12 @@ fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> R
             ..
         } => Reason::new(
             format!(
-                "{told}; the published width chart gives {} at that width, an estimate",
+                "{text}; the published width chart gives {} at that width, an estimate",
                 length.show(context.units())
             ),
             "plan a length for that width if every part fits it",
         ),
-        _ => Reason::new(told, "choose another piece, or change the need"),
+        _ => Reason::new(text, "choose another piece, or change the need"),
     };
     match misfit {
         Misfit::TooNarrow { usable, wanted, .. }

@@ -50,7 +50,7 @@ pub(super) fn read(
         .map(spelled)
         .filter(|person| !person.is_empty());
     let person = match planned_for {
-        Some(name) => person::named(desk, &format!("operation[{index}].person"), &name)?,
+        Some(name) => person::find_by_name(desk, &format!("operation[{index}].person"), &name)?,
         // The hours count as the owner's do, whoever will work them.
         None => person::find_or_make(&mut desk.tx, "person", OWNER, false, desk.context.made())?,
     };

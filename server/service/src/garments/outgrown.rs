@@ -32,7 +32,7 @@ pub(super) fn note(
             }
             show_beside(desk.context, now.counted, taken, needed)
         }
-        _ if grew(told(before)?, told(now)?) => (
+        _ if grew(planned_size(before)?, planned_size(now)?) => (
             before.amount_text(desk.context),
             now.amount_text(desk.context),
         ),
@@ -50,7 +50,7 @@ pub(super) fn note(
     )))
 }
 
-fn told(need: &NeedRecord) -> Done<Option<WidthLength>> {
+fn planned_size(need: &NeedRecord) -> Done<Option<WidthLength>> {
     Ok(need
         .demand
         .as_ref()

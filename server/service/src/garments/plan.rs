@@ -56,7 +56,7 @@ impl Perform for PlanGarment {
             let row = operation::read(desk, (garment.id, position), index, input)?;
             desk.tx.save_operation(&row)?;
         }
-        book(desk, &garment, format!("Planned {}.", named(&garment)))
+        book(desk, &garment, format!("Planned {}.", label(&garment)))
     }
 }
 
@@ -85,7 +85,7 @@ impl Perform for CopyGarment {
         book(
             desk,
             &garment,
-            format!("Planned {} like {}.", named(&garment), self.garment),
+            format!("Planned {} like {}.", label(&garment), self.garment),
         )
     }
 }
@@ -134,7 +134,7 @@ fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done
 }
 
 /// `G5 linen apron`, `6 alike, G5 linen apron`.
-fn named(garment: &Garment) -> String {
+fn label(garment: &Garment) -> String {
     let code = GarmentCode::new(garment.id);
     match garment.count {
         1 => format!("{code} {}", garment.name),

@@ -42,7 +42,11 @@ impl Perform for EditLot {
             let detail = format!("{} is already on the shelf, so its unit is fixed", self.lot);
             return Err(invalid("sheet.unit", detail));
         }
-        let place = self.place.as_ref().map(super::place::named).transpose()?;
+        let place = self
+            .place
+            .as_ref()
+            .map(super::place::parse_place)
+            .transpose()?;
         let booking = desk.next_booking()?;
         let mut traces = Vec::new();
         if self.dye_lot.is_some() {

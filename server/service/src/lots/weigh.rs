@@ -24,12 +24,12 @@ impl Perform for WeighPiece {
                 .into());
         }
         let gross = mass("gross", &self.gross)?;
-        let said = self
+        let given_tare = self
             .tare
             .as_deref()
             .map(|text| mass("tare", text))
             .transpose()?;
-        let tare = Tare::of(&shelved, said)?;
+        let tare = Tare::of(&shelved, given_tare)?;
         let holder = if shelved.record.kind().is_rectangle() {
             "core"
         } else {
@@ -61,7 +61,7 @@ impl Perform for WeighPiece {
                 net.show(desk.context.units())
             ));
         }
-        if let Some(mass) = said {
+        if let Some(mass) = given_tare {
             notes.push(format!(
                 "{} is kept as the mass of its empty {holder}",
                 mass.show(desk.context.units())
@@ -78,7 +78,7 @@ impl Perform for WeighPiece {
             scale: false,
             really: self.really,
             how: "weighed".to_owned(),
-            tare: said,
+            tare: given_tare,
             estimated: true,
             rests: rests(&shelved),
             notes,
@@ -110,7 +110,7 @@ struct Tare {
 
 impl Tare {
     /// As said now, else as it was said for this piece, else by the lot's sheet, else nothing.
-    fn of(shelved: &Shelved, said: Option<Milligrams>) -> Done<Self> {
+    fn of(shelved: &Shelved, given_tare: Option<Milligrams>) -> Done<Self> {
         let known = |mass, from| {
             Ok(Self {
                 mass,
@@ -118,7 +118,7 @@ impl Tare {
                 unknown: false,
             })
         };
-        if let Some(mass) = said {
+        if let Some(mass) = given_tare {
             return known(mass, "as given now");
         }
         if let Some(mass) = shelved.stored.tare {

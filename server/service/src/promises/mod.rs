@@ -62,7 +62,7 @@ impl Settled {
 }
 
 /// What settling did, a line each.
-pub(crate) fn told(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
+pub(crate) fn settled_notes(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
     let mut notes = Vec::new();
     for (id, new) in &settled.divided {
         let (id, new) = (ReservationCode::new(*id), ReservationCode::new(*new));

@@ -41,7 +41,7 @@ impl Perform for Buy {
             None => None,
         };
         let lines = each(&self.lines, "line", |input| {
-            line::read(desk, input, currency, self.really)
+            line::parse_line(desk, input, currency, self.really)
         })?;
         let reclaims = each(&self.charges, "charge", |input| {
             Reclaim::of(desk, input, day)
@@ -138,7 +138,7 @@ fn landed(
     let owned: Vec<bool> = lines.iter().map(|line| line.owner.is_some()).collect();
     let mut charges = Vec::with_capacity(buy.charges.len());
     for (index, (input, reclaim)) in buy.charges.iter().zip(reclaims).enumerate() {
-        let read = charge::read(input, currency, false, &owned, *reclaim);
+        let read = charge::parse_charge(input, currency, false, &owned, *reclaim);
         charges.push(read.map_err(|failure| within(&format!("charge[{index}]"), failure))?);
     }
     let keys: Vec<_> = lines.iter().map(|line| line.keys.clone()).collect();

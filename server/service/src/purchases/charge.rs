@@ -34,7 +34,7 @@ impl KeptShare {
 /// negative only where `credit` allows it.
 ///
 /// `owned` says which lines belong to customers: they bear no cost.
-pub(super) fn read(
+pub(super) fn parse_charge(
     input: &ChargeInput,
     currency: Currency,
     credit: bool,

@@ -153,7 +153,7 @@ impl Late for AddCharge {
         let inside = |failure| within("charge", failure);
         // As the invoice that it belongs to, whenever it comes.
         let reclaim = Reclaim::of(desk, &self.charge, row.on_date).map_err(inside)?;
-        let read = charge::read(&self.charge, currency, true, &invoice.owned, reclaim);
+        let read = charge::parse_charge(&self.charge, currency, true, &invoice.owned, reclaim);
         let typed = read.map_err(inside)?;
         invoice.check_named(&typed, &row.currency)?;
         let home = Charge {

@@ -39,7 +39,7 @@ pub(super) struct LineRead {
 }
 
 /// Reads a line; refusals name its field.
-pub(super) fn read(
+pub(super) fn parse_line(
     desk: &mut Desk<'_>,
     input: &LineInput,
     currency: Currency,
@@ -239,7 +239,7 @@ fn difference(
     };
     let show = |quantity: Quantity| show(context, counted, quantity);
     let typed = input.paid.as_deref().unwrap_or_default().trim();
-    let told = |less: Quantity, word: &str| {
+    let apart = |less: Quantity, word: &str| {
         format!(
             "{typed} paid for, {} came: {} {word}",
             show(came),
@@ -247,8 +247,8 @@ fn difference(
         )
     };
     match came.cmp(&paid) {
-        std::cmp::Ordering::Less => Some(told(paid.less(came), "short")),
-        std::cmp::Ordering::Greater => Some(told(came.less(paid), "more")),
+        std::cmp::Ordering::Less => Some(apart(paid.less(came), "short")),
+        std::cmp::Ordering::Greater => Some(apart(came.less(paid), "more")),
         std::cmp::Ordering::Equal => None,
     }
 }

@@ -24,7 +24,7 @@ impl Coming<'_, '_> {
             Some(Paid::Count(count)) if self.kind == Kind::Thread => Some(count.get()),
             _ => None,
         };
-        let Some(said) = self.input.reels else {
+        let Some(stated) = self.input.reels else {
             return Ok(paid);
         };
         if self.kind != Kind::Thread {
@@ -36,15 +36,15 @@ impl Coming<'_, '_> {
                 ),
             ));
         }
-        if let Some(paid) = paid.filter(|paid| *paid != said) {
+        if let Some(paid) = paid.filter(|paid| *paid != stated) {
             return Err(invalid(
                 "reels",
-                format!("{paid} reels were paid for, not {said}: give the number once"),
+                format!("{paid} reels were paid for, not {stated}: give the number once"),
             )
-            .with("wanted", said)
+            .with("wanted", stated)
             .with("paid", paid));
         }
-        Ok(Some(said))
+        Ok(Some(stated))
     }
 
     /// One piece a reel: of what was measured or paid for alike, else of the full length that the line says, else by what they
@@ -76,10 +76,10 @@ impl Coming<'_, '_> {
             )
         };
         let known = self.sheet.reel_length_m.map(|length| length.0);
-        let said = known.filter(|_| self.input.material.sheet.reel_length.is_some());
-        match (self.paid, said, &self.input.mass) {
-            (Some(Paid::Length(length)), said, _) => {
-                self.agree(length, said, reels, notes)?;
+        let stated = known.filter(|_| self.input.material.sheet.reel_length.is_some());
+        match (self.paid, stated, &self.input.mass) {
+            (Some(Paid::Length(length)), stated, _) => {
+                self.agree(length, stated, reels, notes)?;
                 shared(length, false)
             }
             (Some(Paid::Mass(mass)), None, _) => shared(self.by_mass(mass, notes)?, true),
@@ -124,11 +124,11 @@ impl Coming<'_, '_> {
     fn agree(
         &self,
         paid: Micrometres,
-        said: Option<Micrometres>,
+        stated: Option<Micrometres>,
         reels: i64,
         notes: &mut Vec<String>,
     ) -> Done<()> {
-        let Some(each) = said else { return Ok(()) };
+        let Some(each) = stated else { return Ok(()) };
         let all = thread::on_all_reels(each, reels).map_err(refuse_reels)?;
         if all == paid {
             return Ok(());
@@ -163,15 +163,15 @@ impl Coming<'_, '_> {
         let Some(tex) = self.sheet.count() else {
             return Ok(());
         };
-        let said = thread::on_all_reels(each, reels).map_err(refuse_reels)?;
+        let stated = thread::on_all_reels(each, reels).map_err(refuse_reels)?;
         let weighed = thread::length_on_reel(net, tex).map_err(|error| refuse("mass", &error))?;
         let gross = self.sheet.tare_g.is_none() && !matches!(self.paid, Some(Paid::Mass(_)));
-        if thread::far_apart(said, weighed) && !(gross && weighed > said) {
+        if thread::far_apart(stated, weighed) && !(gross && weighed > stated) {
             let units = self.context.units();
             notes.push(format!(
                 "{reels} × {} on a reel are {}, but {} of {tex} are {}: the length on a reel was taken; weigh or measure a reel",
                 each.show(units),
-                said.show(units),
+                stated.show(units),
                 net.show(units),
                 weighed.show(units)
             ));

@@ -115,7 +115,7 @@ pub(super) fn check_lot(
     lots.insert(shelved.stored.lot_id, has);
     let mut lots: Vec<(i64, usize)> = lots.into_iter().collect();
     lots.sort_by_key(|(lot, reels)| (std::cmp::Reverse(*reels), *lot));
-    let told: Vec<String> = lots
+    let counts: Vec<String> = lots
         .iter()
         .take(5)
         .map(|(lot, reels)| format!("{} has {reels}", LotCode::new(*lot)))
@@ -125,7 +125,7 @@ pub(super) fn check_lot(
         need.row.role,
         shelved.record.code(),
         show(desk.context, false, takes),
-        told.join(", ")
+        counts.join(", ")
     );
     let hint = "choose a reel of a lot that has enough, or if lots may be mixed set mixing=yes in the need \
                 (ellwand garment edit)";

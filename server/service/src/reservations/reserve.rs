@@ -49,8 +49,8 @@ impl Perform for Reserve {
         }
         let booking = desk.next_booking()?;
         let made = promise_all(desk, booking, self, &garment, &needs, None)?;
-        let told = made.told.join(", ");
-        let summary = format!("Reserved {told} of {} {}.", self.garment, garment.name);
+        let sources = made.sources.join(", ");
+        let summary = format!("Reserved {sources} of {} {}.", self.garment, garment.name);
         let mut entry = Entry::new(BookingKind::Reserved, desk.context.today, summary);
         entry.subjects = made.subjects;
         desk.book(booking, entry)?;
@@ -73,7 +73,7 @@ pub(crate) struct Promised {
     pub(crate) bound: Settled,
     pub(crate) notes: Vec<String>,
     pub(crate) subjects: Vec<(Subject, i64)>,
-    told: Vec<String>,
+    sources: Vec<String>,
     /// Each with its piece and what it takes; parts of one that was divided share that.
     made: Vec<(Reservation, Shelved, Takes)>,
     shown: Views,
@@ -104,7 +104,7 @@ impl Promised {
         shelved: &Shelved,
     ) -> Done<()> {
         let held = shelved.show(desk.context, Quantity::new(row.held)?);
-        self.told.push(format!(
+        self.sources.push(format!(
             "{held} of {} for the {}",
             shelved.code(),
             need.row.role

@@ -130,13 +130,13 @@ pub(super) fn with_alternatives(
         .next()
         .map(|found| found.view.lots)
         .unwrap_or_default();
-    let told = alternatives(&lots);
+    let lots_text = alternatives(&lots);
     let enough = lots
         .iter()
         .filter(|lot| lot.missing == 0)
         .map(|lot| lot.lot.to_string());
     let mut problem = problem.with("enough", enough.collect::<Vec<_>>());
-    problem.detail = format!("{}; {told}", problem.detail);
+    problem.detail = format!("{}; {lots_text}", problem.detail);
     Ok(problem)
 }
 
@@ -145,18 +145,18 @@ fn alternatives(lots: &[SetLot]) -> String {
     let (enough, short): (Vec<_>, Vec<_>) = lots.iter().partition(|lot| lot.missing == 0);
     let mut parts = Vec::new();
     if !enough.is_empty() {
-        let told: Vec<String> = enough
+        let lots_text: Vec<String> = enough
             .iter()
             .map(|lot| format!("{} has {} free", lot.lot, lot.free))
             .collect();
-        parts.push(format!("enough: {}", told.join(", ")));
+        parts.push(format!("enough: {}", lots_text.join(", ")));
     }
     if !short.is_empty() {
-        let told: Vec<String> = short
+        let lots_text: Vec<String> = short
             .iter()
             .map(|lot| format!("{} has {} free, {} missing", lot.lot, lot.free, lot.missing))
             .collect();
-        parts.push(format!("not enough: {}", told.join("; ")));
+        parts.push(format!("not enough: {}", lots_text.join("; ")));
     }
     match parts.is_empty() {
         true => "no lot that meets the conditions has any free".to_owned(),

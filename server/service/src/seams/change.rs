@@ -87,8 +87,10 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<
                 format!("the seam {name} is in the plan twice"),
             ));
         }
-        let told = |failure| in_seam(index, &name, failure);
-        let mut input = input.normal().map_err(|problem| told(problem.into()))?;
+        let name_seam = |failure| in_seam(index, &name, failure);
+        let mut input = input
+            .normal()
+            .map_err(|problem| name_seam(problem.into()))?;
         let position = match known.iter().find(|known| is_same(&known.name, &name)) {
             Some(known) => {
                 input.name.clone_from(&known.name);
@@ -100,7 +102,7 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<
                 position
             }
         };
-        tx.save_seam(&row(garment, position, &input).map_err(told)?)?;
+        tx.save_seam(&row(garment, position, &input).map_err(name_seam)?)?;
         changes.push(format!("seam {}", input.name));
     }
     if change.ends.is_some() || change.waste.is_some() {

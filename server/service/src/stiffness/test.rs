@@ -53,7 +53,7 @@ impl Perform for TestStiffness {
         let day = record.tested_on(desk.context, self.date)?;
         let strip = self.strip(&record)?;
         let before = record.lot.sheet.clone();
-        let mut told = Vec::new();
+        let mut results = Vec::new();
         for (grain, readings) in [
             (Grain::Lengthwise, &self.lengthwise),
             (Grain::Crosswise, &self.crosswise),
@@ -61,11 +61,11 @@ impl Perform for TestStiffness {
         ] {
             if !readings.is_empty() {
                 let found = self.along(grain, readings, &strip, day)?;
-                told.push(format!("{} uNm {grain}", found.rigidity_unm));
+                results.push(format!("{} uNm {grain}", found.rigidity_unm));
                 put(&mut record.sheet, found);
             }
         }
-        if told.is_empty() {
+        if results.is_empty() {
             let detail = "no grain was tested: give overhangs lengthwise, crosswise or on the bias";
             return Err(Problem::from(invalid("lengthwise", detail))
                 .hint("for example 62mm, 60mm")
@@ -80,7 +80,7 @@ impl Perform for TestStiffness {
             "Stiffness of {} {}: {}.",
             self.lot,
             record.material.name,
-            told.join(", ")
+            results.join(", ")
         );
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];

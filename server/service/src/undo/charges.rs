@@ -73,11 +73,11 @@ fn purchase_of(detail: &Detail) -> Done<i64> {
 fn line(purchase: i64, share: &ChargeShare) -> Done<Movement> {
     let supplier = Account::new(AccountKind::Supplier, purchase);
     let value = Millionths::new(share.value.saturating_abs())?;
-    let came = Movement::new(supplier, share.place, Quantity::ZERO, value);
+    let receipt = Movement::new(supplier, share.place, Quantity::ZERO, value);
     Ok(if share.value < 0 {
-        came.reversed()
+        receipt.reversed()
     } else {
-        came
+        receipt
     })
 }
 

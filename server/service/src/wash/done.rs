@@ -155,17 +155,17 @@ impl Prepared for FinishWash {
         let Ok(real) = Ratio::new(was.get(), self.length.value().get()) else {
             return Ok(String::new());
         };
-        let told = format!("it changed by {} lengthwise", real.change_text());
+        let change = format!("it changed by {} lengthwise", real.change_text());
         Ok(match step {
             Ok(chosen) => {
                 let raw = Micrometres::new(was.get())?;
                 let expected = chosen.length.washed_from(raw)?.show(context.units());
-                format!("{told}; {expected} was expected ({})", chosen.source)
+                format!("{change}; {expected} was expected ({})", chosen.source)
             }
             Err(ShrinkageError::UnknownStep { .. }) => {
-                format!("{told}; what a further wash would do to it was not known")
+                format!("{change}; what a further wash would do to it was not known")
             }
-            Err(_) => told,
+            Err(_) => change,
         })
     }
 }

@@ -19,7 +19,10 @@ pub(in crate::quotations) fn step(
 }
 
 /// An amount as it is paid in cash; null where cash has no step of its own.
-pub(in crate::quotations) fn told(step: Option<CashStep>, amount: Money) -> Done<Option<String>> {
+pub(in crate::quotations) fn in_cash(
+    step: Option<CashStep>,
+    amount: Money,
+) -> Done<Option<String>> {
     step.map(|step| Ok(step.of(amount).map_err(internal)?.decimal()))
         .transpose()
 }

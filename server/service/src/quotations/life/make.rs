@@ -54,7 +54,7 @@ impl Perform for MakeQuotation {
             Some(to) => Some(supplement::check(desk, to, self.garment, &mut wish)?.id),
             None => None,
         };
-        options::named(&mut wish)?;
+        options::check_names(&mut wish)?;
         if !desk.context.workshop.currency_fixed {
             let workshop = ellwand_storage::Workshop {
                 currency_fixed: true,
@@ -108,7 +108,7 @@ impl Perform for Requote {
             wish.plan_is = wish.plan_is.filter(|_| !options.is_empty());
         }
         wish.plan_is = self.plan_is.clone().or(wish.plan_is);
-        options::named(&mut wish)?;
+        options::check_names(&mut wish)?;
         let date = desk.context.day(self.date)?;
         let days = former
             .valid_until

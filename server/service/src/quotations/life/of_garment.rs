@@ -109,17 +109,20 @@ pub(crate) fn still_to_pay(desk: &mut Desk<'_>, garment: i64) -> Done<Vec<String
             open, left, over, ..
         } = show::to_pay(desk, row, &agreed)?;
         let code = QuotationCode::new(row.id);
-        let told = |amount: Money| format!("{} {}", amount.decimal(), amount.currency);
+        let amount_text = |amount: Money| format!("{} {}", amount.decimal(), amount.currency);
         notes.push(match (over.minor, left.minor) {
-            (1.., _) => format!("{} more than the total of {code} was paid", told(over)),
+            (1.., _) => format!(
+                "{} more than the total of {code} was paid",
+                amount_text(over)
+            ),
             (_, 0) => format!("{code} is paid"),
             _ if open == left => format!(
                 "{} of {code} is still to be paid, all of it due now",
-                told(left)
+                amount_text(left)
             ),
             _ => format!(
                 "{} of {code} is still to be paid, {} of it due now",
-                told(left),
+                amount_text(left),
                 open.decimal()
             ),
         });

@@ -91,7 +91,8 @@ pub(in crate::quotations) fn reserve(
         &needs,
         Some(quotation.id),
     )?;
-    made.notes.extend(promises::told(desk, &made.bound)?);
+    made.notes
+        .extend(promises::settled_notes(desk, &made.bound)?);
     made.notes.splice(0..0, notes);
     Ok(made)
 }
@@ -143,7 +144,7 @@ pub(crate) fn release(desk: &mut Desk<'_>, booking: i64, quotation: i64) -> Done
 }
 
 /// Promises that were made with a quotation; of one that was made again, the last.
-pub(in crate::quotations) fn of(tx: &mut Tx<'_>, quotation: i64) -> Done<Vec<i64>> {
+pub(in crate::quotations) fn promises_of(tx: &mut Tx<'_>, quotation: i64) -> Done<Vec<i64>> {
     let rows = tx.reservations_of_quotation(quotation)?;
     // Rows come in the order they were made.
     let last: BTreeMap<i64, i64> = rows.iter().map(|row| (row.line(), row.id)).collect();

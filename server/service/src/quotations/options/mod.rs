@@ -33,7 +33,7 @@ use ellwand_storage::{QuotationVersion, Tx};
 use uuid::Uuid;
 
 /// Reads the names of the options; nothing is looked up yet.
-pub(super) fn named(wish: &mut Wish) -> Done<()> {
+pub(super) fn check_names(wish: &mut Wish) -> Done<()> {
     if wish.options.is_empty() {
         if wish.plan_is.take().is_some() {
             let detail = "there are no options beside the plan, so it needs no name of its own";

@@ -41,7 +41,7 @@ impl Perform for GetOutcome {
                 &format!("see ellwand quote outcome {base}"),
             ));
         }
-        of(desk, &quotation)
+        outcome_of(desk, &quotation)
     }
 }
 
@@ -59,7 +59,7 @@ impl Perform for GetGarmentOutcome {
                 &hint,
             ));
         };
-        of(desk, &quotation)
+        outcome_of(desk, &quotation)
     }
 }
 
@@ -141,7 +141,9 @@ impl Agreed {
     /// The costs that it was agreed on; what a supplement takes off is below zero.
     fn costs(&self, currency: Currency) -> Done<Vec<CostItem>> {
         let costs = self.sheets().flat_map(|sheet| &sheet.costs);
-        costs.map(|cost| quoted::read(cost, currency)).collect()
+        costs
+            .map(|cost| quoted::cost_item(cost, currency))
+            .collect()
     }
 }
 
@@ -164,7 +166,7 @@ impl Found {
     }
 }
 
-fn of(desk: &mut Desk<'_>, quotation: &Quotation) -> Done<Outcome> {
+fn outcome_of(desk: &mut Desk<'_>, quotation: &Quotation) -> Done<Outcome> {
     let garment = load_head(desk, GarmentCode::new(quotation.garment_id))?;
     let agreed = Agreed::load(desk, quotation, &garment)?;
     let so_far = matches!(garment.state, GarmentState::Planned | GarmentState::CutInto);
@@ -210,7 +212,7 @@ fn of(desk: &mut Desk<'_>, quotation: &Quotation) -> Done<Outcome> {
         so_far,
         notes,
     };
-    answer::of(desk, quotation, &garment, found)
+    answer::compose(desk, quotation, &garment, found)
 }
 
 impl Agreed {

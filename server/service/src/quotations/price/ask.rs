@@ -111,8 +111,8 @@ impl Rule {
             ("hourly", &input.hourly),
             ("price", &input.price),
         ];
-        let mut said = rules.into_iter().filter(|(_, text)| text.is_some());
-        let (first, second) = (said.next(), said.next());
+        let mut given_rules = rules.into_iter().filter(|(_, text)| text.is_some());
+        let (first, second) = (given_rules.next(), given_rules.next());
         if let (Some((first, _)), Some((second, _))) = (first, second) {
             let detail = format!("a price is made by {first} or by {second}, not by both");
             return Err(invalid(second, detail));

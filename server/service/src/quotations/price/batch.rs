@@ -93,7 +93,7 @@ fn fetched(spoiled: i64, salvage: Millionths) -> CostItem {
 }
 
 /// What one good garment of a finished batch costs, as on its cost sheet, and is sold for.
-pub(in crate::quotations) fn told(
+pub(in crate::quotations) fn price_of_one(
     context: &Context<'_>,
     garment: &Garment,
     base: &Base,

@@ -96,7 +96,7 @@ impl Made {
         let mut inside = inside(desk.context, wish, &asked, &base, total.net)?;
         inside.details = details;
         if wish.from == PriceFrom::Actual {
-            inside.batch = batch::told(desk.context, &garment, &base, inside.net.0)?;
+            inside.batch = batch::price_of_one(desk.context, &garment, &base, inside.net.0)?;
         }
         Ok(Self {
             sheet,

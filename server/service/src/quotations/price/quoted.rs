@@ -49,7 +49,7 @@ pub(in crate::quotations) fn quoted(context: &Context<'_>, item: &CostItem) -> D
 }
 
 /// The cost that was shown so.
-pub(in crate::quotations) fn read(cost: &QuotedCost, currency: Currency) -> Done<CostItem> {
+pub(in crate::quotations) fn cost_item(cost: &QuotedCost, currency: Currency) -> Done<CostItem> {
     let printed = Money::parse_signed(&cost.printed, Some(currency)).map_err(internal)?;
     let extent = match cost.amount {
         Some(Amount::LengthM(length)) => Some(Extent::Length(length.get())),

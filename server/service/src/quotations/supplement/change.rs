@@ -64,7 +64,7 @@ pub(in crate::quotations) fn reduce(
             .get(changed.line.layer)
             .map_or(to, |layer| layer.quotation);
         base.costs
-            .extend(told(changed, &plan, QuotationCode::new(with)));
+            .extend(change_items(changed, &plan, QuotationCode::new(with)));
     }
     base.price = base.printed(desk.context, &[])?;
     base.replaced = base.price;
@@ -176,7 +176,7 @@ fn plan_now(
 }
 
 /// A line of the change as the workshop reads it.
-fn told(changed: &ChangedLine, plan: &[CostItem], code: QuotationCode) -> Vec<CostItem> {
+fn change_items(changed: &ChangedLine, plan: &[CostItem], code: QuotationCode) -> Vec<CostItem> {
     let line = &changed.line.item;
     let own = |item: &&CostItem| {
         item.name == line.name

@@ -188,12 +188,12 @@ fn add(
             }
         };
         let minor = shown_as(context, line.minor, rate, (was, shown))?;
-        let mut told = text(line, rates)?;
+        let mut line_text = text(line, rates)?;
         if let Some(with) = with {
-            told = format!("{told}, agreed with {with}");
+            line_text = format!("{line_text}, agreed with {with}");
         }
         lines.all.push((
-            told,
+            line_text,
             PriceLine {
                 rate: at,
                 minor,

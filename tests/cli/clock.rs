@@ -21,7 +21,7 @@ fn a_clock_before_the_last_booking_is_asked_about() {
         1,
         &[
             "says 2020-01-01 00:00 UTC",
-            "last booking is of 2026-10-12 09:00 UTC",
+            "last booking was made at 2026-10-12 09:00 UTC",
             "--yes",
         ],
     );

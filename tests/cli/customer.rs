@@ -66,7 +66,7 @@ fn an_erased_name_stands_nowhere_and_what_was_done_stays() {
     workshop.run(&again).refused(1, &["its record was erased"]);
     workshop
         .run("customer erase C1 --yes")
-        .refused(1, &["C1 is erased already"]);
+        .refused(1, &["C1 has already been erased"]);
     workshop
         .run("customer erase C7 --yes")
         .refused(1, &["customer C7"]);
@@ -81,7 +81,7 @@ fn whose_cloth_is_here_is_needed() {
     ]);
     workshop
         .run("customer erase C1 --yes")
-        .refused(1, &["cloth of C1 is on the shelf: L1"]);
+        .refused(1, &["cloth belonging to C1 is still on the shelf: L1"]);
     let listed = workshop.json("customer list");
     assert_eq!(
         listed["customers"][0]["name"],

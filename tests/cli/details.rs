@@ -34,8 +34,8 @@ fn what_a_detail_was_worth_is_held_against_what_it_took() {
         .refused(1, &["G1 is cut-into", "finish it first"]);
     workshop.all(&["garment finish G1"]);
     for (line, words) in [
-        ("garment rate G1 hem 0", "0 is no rating"),
-        ("garment rate G1 hem 6", "6 is no rating"),
+        ("garment rate G1 hem 0", "0 is not a rating"),
+        ("garment rate G1 hem 6", "6 is not a rating"),
         ("garment rate G1 cuff 4", "G1 has no detail cuff"),
     ] {
         workshop.run(line).refused(1, &[words]);
@@ -79,7 +79,7 @@ fn what_a_detail_was_worth_is_held_against_what_it_took() {
         [0, 1, 2].map(|place| rated[place]["booking"].as_str().unwrap().to_owned());
     workshop
         .run(&format!("undo {first} --yes"))
-        .refused(1, &["was rated again since"]);
+        .refused(1, &["has been rated again since"]);
     workshop
         .run("undo B12 --yes")
         .refused(1, &["booked on G1 since"]);

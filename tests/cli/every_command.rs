@@ -60,7 +60,7 @@ const DAY: &[(&str, &str)] = &[
         "lot flaw L1.1 --at 8.90m --length 1cm",
         "Marked a flaw in L1.1 at 8.90m (B6).",
     ),
-    ("lot flaw-remove L1.1 1", "Took flaw 1 of L1.1 away (B7)."),
+    ("lot flaw-remove L1.1 1", "Removed flaw 1 from L1.1 (B7)."),
     ("lot split L1.1 2m", "Split 2m off L1.1 as L1.2 (B8)."),
     ("lot measure L1.2 2.01m", "Measured L1.2 at 2.01m (B9)."),
     ("lot weigh L1.2 600g", "Weighed L1.2 at 600g (B10)."),

@@ -244,7 +244,7 @@ fn what_is_no_token_and_what_opens_nothing_is_not_kept() {
         token: "T1".parse().unwrap(),
     };
     door.book.call(&Caller::owner("test"), &revoke).unwrap();
-    login(&token).refused(4, &["T1 was taken back", "ellwand-server token create"]);
+    login(&token).refused(4, &["T1 was revoked", "ellwand-server token create"]);
     door.run(&format!("login {url}"))
         .refused(2, &["no terminal to ask for it", "--token-file"]);
     assert!(!door.kept().exists());
@@ -312,7 +312,7 @@ fn a_viewer_is_shown_the_shelf_without_prices() {
         .refused(4, &["vi is a viewer", "pay-rates"]);
     door.run_in(&viewer, "buy list").refused(4, &["prices"]);
     door.run_in(&viewer, "release R1")
-        .refused(4, &["vi is a viewer, who only reads"]);
+        .refused(4, &["vi is a viewer, who can only read"]);
 }
 
 /// What README's table says a maker needs a grant for, where the act itself is daily work.

@@ -175,7 +175,7 @@ fn a_name_that_looks_like_somebodys_is_refused() {
     }
     workshop
         .run("person set Owner --paid")
-        .refused(1, &["the owner's hours are never wages"]);
+        .refused(1, &["the owner is never paid wages"]);
     assert_eq!(workshop.json("person set ANNA --own")["person"], "anna");
     assert_eq!(workshop.json("person show Anna")["paid"], false);
     workshop
@@ -296,7 +296,7 @@ fn a_cost_whose_hours_have_no_rate_is_no_total() {
     workshop.run("quote accept Q1 --version 1").refused(
         1,
         &[
-            "version 1 of Q1 is no offer",
+            "version 1 of Q1 is not an offer yet",
             "not priced: hem",
             "ellwand workshop pay-rate",
         ],

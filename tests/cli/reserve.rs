@@ -116,7 +116,7 @@ fn reels_that_no_lot_can_give_are_refused_with_the_nearest_lots() {
         &[
             "no lot has even one reel with 200.00 m free",
             "get reels that hold more",
-            "more than reels=2",
+            "raise reels=2",
         ],
     );
     workshop.audit();

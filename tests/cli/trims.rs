@@ -70,7 +70,7 @@ fn a_set_is_joined_from_two_cards_of_one_lot() {
     );
     workshop
         .run("reserve G1 buttons --from L1.1:1")
-        .refused(1, &["needs no more"]);
+        .refused(1, &["already fully promised or cut"]);
     workshop.all(&["cut G1 buttons --reservation R1"]);
     assert_eq!(need(&workshop, "G1")["units_cut"], 0);
     workshop.all(&["cut G1 buttons --reservation R2"]);
@@ -403,7 +403,7 @@ fn what_went_in_is_kept_for_a_repair_a_year_later() {
     assert_eq!(found["near"][0]["lot"], "L3");
     later
         .run("reserve G2 buttons --from L3.1")
-        .refused(1, &["it must be of the lot of G1: L1"]);
+        .refused(1, &["it must come from the lot of G1: L1"]);
     later.run("reserve G2 --all --yes").refused(1, &[note]);
     // Taking it all back puts the buttons on their card again.
     later.all(&[

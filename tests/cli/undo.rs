@@ -215,7 +215,7 @@ fn a_need_that_is_dropped_tells_the_promises_it_gives_back() {
     let told = |line: &str| workshop.json(line)["notes"].to_string();
     let both = told("garment edit G1 --drop-need thread --drop-seam side");
     assert!(
-        both.contains("R1 on L1.1 is released: thread is not in the plan any more"),
+        both.contains("R1 on L1.1 is released: thread is no longer in the plan"),
         "{both}"
     );
     assert!(!both.contains("R2"), "the shell is still promised: {both}");
@@ -231,6 +231,6 @@ fn a_need_that_is_dropped_tells_the_promises_it_gives_back() {
         "{ran:?}"
     );
     workshop.all(&["garment edit G1 --need 'role=button,kind=trim,count=2'"]);
-    assert!(!told("garment edit G1 --drop-need button").contains("in the plan any more"));
+    assert!(!told("garment edit G1 --drop-need button").contains("no longer in the plan"));
     workshop.audit();
 }

@@ -183,7 +183,10 @@ fn a_cut_of_thread_corrects_no_layer_and_is_no_swatch() {
         .run("cut G1 tape 1m --from L1.1 --piece-was 3m")
         .refused(
             1,
-            &["L1.1 is trim, whose cost layer", "ellwand lot measure L1.1"],
+            &[
+                "L1.1 is trim: correcting its length corrects its cost layer",
+                "ellwand lot measure L1.1",
+            ],
         );
     workshop
         .run("cut G1 tape 1m --from L1.1 --reason swatch")

@@ -207,7 +207,7 @@ fn an_interlining_is_chosen_by_what_it_is_along_the_part() {
     for one in answer["needs"][4]["serve"].as_array().unwrap() {
         holds(
             &notes(&one["notes"]),
-            "which grain runs along the part is not said",
+            "the need gives no grain along the part",
         );
     }
     let front = &answer["needs"][0]["serve"][0]["notes"];

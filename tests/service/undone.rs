@@ -131,7 +131,7 @@ proptest! {
             let audit = history.book.ask::<RunAudit>(json!({})).unwrap();
             prop_assert!(audit.findings.is_empty(), "{:?}", audit.findings);
             if !gone {
-                let ended = |detail: &String| detail.contains(" since, by B") && detail.starts_with('R');
+                let ended = |detail: &String| detail.contains(", by B") && detail.starts_with('R');
                 prop_assert!(refused.iter().all(ended), "{:?} {:?}", refused, standing);
                 break;
             }

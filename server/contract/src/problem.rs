@@ -126,7 +126,16 @@ pub struct Problem {
     pub field: Option<String>,
     /// Id of the request in the server's log.
     pub instance: Option<String>,
-    /// The numbers of the case, by name.
+    /// The numbers and codes of the case, by name, in base units.
+    ///
+    /// - What was asked for: `wanted`; what is true: `usable`, `free`, `longest_free`, `on_hand`, `open` (still to be promised), `left`
+    ///   (still to be cut), `missing` (to a whole set), `was`, `found`, `paid`.
+    /// - What would be accepted: `least`, `most`; of days `earliest`, `latest`, where `day` is the one that was given.
+    /// - Records, by their codes: `booking`, `garment`, `piece`, `lot`, `purchase`, `quotation`, `reservation`, `customer`, with
+    ///   their `state`; lists of them: `held_by`, `garments`.
+    ///
+    /// Quantities of a piece or need are micrometres, or numbers where it is counted; other figures name their unit: `_um`,
+    /// `_minutes`, `_ppm`, `_millionths`, `_s`, `_bytes`. Days are ISO 8601.
     #[serde(flatten)]
     #[cfg_attr(feature = "openapi", schema(value_type = Object))]
     pub numbers: Map<String, Value>,

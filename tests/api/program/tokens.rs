@@ -31,7 +31,7 @@ fn tokens_are_given_out_listed_and_taken_back_by_command() {
     assert_refused(
         &token(&["create", "bo", "--role", "viewer", "--grant", "settings"]),
         1,
-        "only reads",
+        "can only read",
     );
     assert_refused(&token(&["create", "bo", "--role", "boss"]), 2, "boss");
     assert_refused(&token(&["revoke", "T9"]), 1, "there is no token T9");

@@ -60,12 +60,12 @@ fn reels_of_which_the_length_cannot_be_known_are_refused() {
         (
             "material=a,kind=thread,paid=3 reels,price=1",
             1,
-            "not how long each is",
+            "the length of each is not given",
         ),
         (
             "material=a,kind=thread,paid=3 reels,line-mass=100g,price=1",
             1,
-            "its yarn count is not known",
+            "the yarn count is not known",
         ),
         (
             "material=a,kind=thread,yarn-count=30tex,paid=3 reels,line-mass=30g,tare=12g,price=1",
@@ -110,7 +110,7 @@ fn reels_of_which_the_length_cannot_be_known_are_refused() {
         (
             "material=a,kind=trim,unit=length,paid=100m,reels=3,price=1",
             1,
-            "thread is on reels, trim is not",
+            "only thread comes on reels, not trim",
         ),
         (
             "material=a,kind=thread,yarn-count=0tex,paid=100m,price=1",

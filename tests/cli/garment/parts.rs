@@ -226,7 +226,7 @@ fn the_cost_sheet_says_how_stiff_the_parts_will_be() {
     assert_eq!(
         texts(&told[1]["notes"]),
         [
-            "which grain runs along the part is not said, so its stiffness is unknown: say grain in the need"
+            "the need gives no grain along the part, so its stiffness is unknown: set grain in the need"
         ]
     );
     let sheet = workshop.run("cost G1").done().out;
@@ -243,8 +243,6 @@ fn the_cost_sheet_says_how_stiff_the_parts_will_be() {
     assert_eq!(texts(&told[0]["notes"]).len(), 3);
     assert_eq!(
         texts(&told[2]["notes"]),
-        [
-            "how stiff it is is unknown: measure strips of it, ellwand lot stiffness L2 --help says how"
-        ]
+        ["how stiff it is is unknown: measure strips of it (see ellwand lot stiffness L2 --help)"]
     );
 }

@@ -20,7 +20,7 @@ fn a_strip_test_is_booked_and_taken_back() {
     // The older one cannot go while the newer stands; a change of the sheet in between is not in the way.
     workshop
         .run("undo B2")
-        .refused(1, &["B3 set the stiffness of L1 since"]);
+        .refused(1, &["B3 has set the stiffness of L1 since"]);
     workshop.all(&["lot edit L1 --colour grey", "undo B3"]);
     let lot = workshop.json("lot show L1");
     assert_eq!(

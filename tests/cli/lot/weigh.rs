@@ -28,7 +28,7 @@ fn a_roll_is_weighed_with_its_core() {
     assert!(
         own["notes"]
             .to_string()
-            .contains("770 g is kept as what its empty core weighs"),
+            .contains("770 g is kept as the mass of its empty core"),
         "{own}"
     );
     // 1.8 kg and the core: 10 m × 0.90 m × 200 g/m².

@@ -37,7 +37,7 @@ fn a_quotation_is_accepted_with_its_materials_paid_and_taken_back() {
     workshop.run("quote pay Q1 -301").refused(1, &["paid"]);
     workshop
         .run("undo B5 --yes")
-        .refused(1, &["Q1 was paid on", "take the payments back first"]);
+        .refused(1, &["Q1 has a payment", "take the payments back first"]);
     let cancelled = workshop.json("quote close Q1 --keep '100.00'");
     assert_eq!(
         texts(&cancelled["standing"], &["kept", "returned"]),
@@ -45,7 +45,7 @@ fn a_quotation_is_accepted_with_its_materials_paid_and_taken_back() {
     );
     workshop
         .run(&format!("quote close Q1 --keep {gross}"))
-        .refused(1, &["Q1 is cancelled already"]);
+        .refused(1, &["Q1 is already cancelled"]);
     workshop.all(&["undo B7 --yes", "undo B6 --yes", "undo B5 --yes"]);
     let open = workshop.json("quote show Q1");
     assert_eq!(

@@ -46,7 +46,7 @@ fn what_is_kept_beyond_what_was_paid_is_told() {
         texts(&closed["standing"], &["kept", "returned", "not_covered"]),
         ["100.00", "0.00", "39.46"]
     );
-    let note = "40% of labour is 39.46 EUR more than was paid; nothing asks for it";
+    let note = "40% of labour is 39.46 EUR more than was paid; it is not asked for";
     assert_eq!(closed["notes"][0], note);
     let shown = workshop.run("quote show Q1").done().out;
     assert!(

@@ -64,7 +64,7 @@ fn an_open_quotation_holds_its_cloth_until_its_last_day() {
     );
     workshop
         .run("undo B5 --yes")
-        .refused(1, &["B5 was taken back already"]);
+        .refused(1, &["B5 was already taken back"]);
     workshop.all(&["undo --yes", "undo B4 --yes"]);
     let closed = workshop.json("quote show Q1");
     assert_eq!(closed["state"], "closed");
@@ -129,7 +129,7 @@ fn what_has_no_price_is_listed_and_never_taken_for_nothing() {
     );
     workshop
         .run("quote accept Q1 --version 1 --reserve")
-        .refused(1, &["is no offer; not priced: canvas"]);
+        .refused(1, &["is not an offer yet; not priced: canvas"]);
     assert_eq!(workshop.json("quote show Q1")["state"], "open");
     assert!(workshop.run("shelf").done().out.contains("6.00 m  6.00 m"));
     let priced = workshop.json("quote again Q1 --markup 20% --material-price canvas=6.50");
@@ -204,7 +204,7 @@ fn what_is_not_priced_as_a_whole_is_no_offer() {
     workshop.run("quote accept Q1 --version 1").refused(
         1,
         &[
-            "version 1 of Q1 is no offer; not priced: canvas, the price",
+            "version 1 of Q1 is not an offer yet; not priced: canvas, the price",
             "--material-price 'canvas=12.00'",
         ],
     );
@@ -222,7 +222,7 @@ fn what_is_not_priced_as_a_whole_is_no_offer() {
     workshop.run("quote accept Q1 --version 2").refused(
         1,
         &[
-            "no offer; not priced: the price",
+            "not an offer yet; not priced: the price",
             "ellwand quote again Q1 --markup 40%",
         ],
     );

@@ -253,7 +253,10 @@ fn the_option_that_is_accepted_becomes_the_plan_and_the_undo_takes_it_back() {
          --option-need 'option=lined,role=lining,kind=cloth,length=2m,width=130cm,preparation=none,fibre=silk'"]);
     workshop
         .run("quote accept Q1 --version 2 --option lined --reserve")
-        .refused(1, &["version 2 of Q1 is no offer; not priced: lining"]);
+        .refused(
+            1,
+            &["version 2 of Q1 is not an offer yet; not priced: lining"],
+        );
     assert_eq!(
         workshop.json("garment show G1")["needs"]
             .as_array()
@@ -326,13 +329,13 @@ fn options_that_cannot_be_offered_make_no_quotation() {
     workshop.all(&["garment edit G1 --operation 'name=hem,kind=hand,planned=10min'"]);
     workshop
         .run("quote make G1 --markup 30% --option a --option-without a=hem")
-        .refused(1, &["more than one thing", "detail:hem or operation:hem"]);
+        .refused(1, &["has more than one", "detail:hem or operation:hem"]);
     workshop.all(&["undo --yes"]);
     assert_eq!(workshop.json("quote list")["quotations"], json!([]));
     workshop.all(&["quote make G1 --markup 30%"]);
     workshop
         .run("quote accept Q1 --version 1 --option a")
-        .refused(1, &["offers the plan alone"]);
+        .refused(1, &["has no options"]);
     workshop.audit();
 }
 

@@ -130,12 +130,12 @@ fn a_step_that_coins_do_not_have_is_refused() {
         ("--cash-step=-0.05", vec!["-0.05"]),
         (
             "--cash-step '0.05 EUR'",
-            vec!["is in EUR, the workshop counts in CHF"],
+            vec!["is in EUR; the workshop's currency is CHF"],
         ),
         ("--cash-step coins", vec!["coins", "such as 0.05"]),
         (
             "--currency JPY",
-            vec!["cash is paid in steps of 0.05 CHF, and JPY has others"],
+            vec!["cash is paid in steps of 0.05 CHF, which JPY may not have"],
         ),
         ("--currency JPY --cash-step 0.5", vec!["0.5"]),
     ] {

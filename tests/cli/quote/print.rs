@@ -77,7 +77,7 @@ fn a_heading_that_does_not_fit_a_sheet_is_refused() {
     for (line, words) in [
         (
             lines,
-            "an address of 9 lines leaves no room for the quotation: 8 at most",
+            "an address of 9 lines leaves no room for the quotation; 8 is the most",
         ),
         (format!(" --name {long}"), "longer than 200 letters"),
         (format!(" --address {long}"), "longer than 200 letters"),

@@ -108,11 +108,15 @@ fn figures_and_operations_that_cannot_be_are_refused() {
     let before = seen();
     let with = |old: &str, new: &str| FIGURES.replace(old, new);
     for (line, code, words) in [
-        (with("46", "0"), 1, "0 weeks are worked in no year: 1 to 53"),
-        (with("46", "54"), 1, "54 weeks"),
-        (with("46", "-1"), 1, "-1 weeks"),
-        (with("40h", "0h"), 1, "\"0h\" is no week's work"),
-        (with("40h", "168h1min"), 1, "at most 168 h"),
+        (
+            with("46", "0"),
+            1,
+            "a working year has 1 to 53 weeks, not 0",
+        ),
+        (with("46", "54"), 1, "weeks, not 54"),
+        (with("46", "-1"), 1, "weeks, not -1"),
+        (with("40h", "0h"), 1, "\"0h\" is not a working week"),
+        (with("40h", "168h1min"), 1, "168 h at most"),
         (with("40h", "40"), 2, "needs a unit"),
         (with("60%", "0%"), 1, "give no billable hour"),
         (with("60%", "101%"), 1, "100 % at most"),
@@ -162,7 +166,7 @@ fn figures_and_operations_that_cannot_be_are_refused() {
     workshop.all(&["workshop close 2026-09-30 --yes"]);
     workshop
         .run(&format!("{FIGURES} --from 2026-09-30"))
-        .refused(1, &["closed up to 2026-09-30", "from a later day"]);
+        .refused(1, &["closed up to 2026-09-30", "choose a later first day"]);
     // The last that are accepted.
     workshop.all(&[
         "workshop figures --pay 0 --overhead 0 --weeks 53 --hours 168h --billable 100%",

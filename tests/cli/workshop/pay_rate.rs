@@ -76,7 +76,7 @@ fn rates_are_listed_set_again_and_forgotten() {
         (
             "owner 20 --kind hand --paid",
             1,
-            vec!["the owner's hours are never wages"],
+            vec!["the owner is never paid wages"],
         ),
         ("' ' 20 --kind hand", 1, vec!["the name is empty"]),
         (
@@ -84,7 +84,7 @@ fn rates_are_listed_set_again_and_forgotten() {
             1,
             vec![
                 "no pay rate of stitcher from 2026-10-12 on",
-                "from which it counts: 2026-10-01",
+                "it counts from: 2026-10-01",
             ],
         ),
         (

@@ -190,7 +190,7 @@ fn what_makes_no_sense_of_reclaiming_is_refused() {
         (
             "workshop tax-reclaim --forget --from 2026-05-01",
             1,
-            "no word on reclaiming tax from 2026-05-01 on",
+            "no rule for reclaiming tax from 2026-05-01 on",
         ),
         (
             "buy --line 'material=tape,kind=trim,paid=3,price=1' --charge freight=1,reclaim=yes",

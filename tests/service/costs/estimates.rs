@@ -33,8 +33,7 @@ fn the_cost_sheet_takes_the_overhead_of_the_figures() {
     workshop.all(&["workshop overhead --amount 4800 --hours 552h"]);
     assert_eq!(workshop.json("workshop figures")["notes"], json!([]));
     workshop.all(&["workshop overhead 9"]);
-    let note =
-        "the cost sheet of 2026-10-12 takes another overhead: the one that counts from 2026-10-12";
+    let note = "the cost sheet of 2026-10-12 uses another overhead rate: the one that applies from 2026-10-12";
     assert_eq!(workshop.json("workshop figures")["notes"], json!([note]));
 }
 

@@ -81,7 +81,7 @@ fn a_swatch_whose_strip_was_used_is_not_taken_back() {
     let before = workshop.dump();
     workshop
         .run("undo B3 --yes")
-        .refused(1, &["L1.2 was used or changed since, by B4", "hint: "]);
+        .refused(1, &["L1.2 has been used or changed since, by B4", "hint: "]);
     assert_eq!(workshop.dump(), before);
     workshop.all(&["undo B4 --yes", "undo B3 --yes"]);
     workshop.audit();

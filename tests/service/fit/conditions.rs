@@ -68,7 +68,7 @@ fn a_cut_asks_what_a_promise_would_have_been_refused_for() {
         .refused(1, &refused);
     workshop
         .run("cut G1 shell 1m --from L2.1")
-        .refused(1, &["it is interlining, the need asks for cloth"]);
+        .refused(1, &["it is interlining; the need asks for cloth"]);
     assert_eq!(
         workshop.json("lot show L1")["pieces"][0]["on_hand"]["length_m"],
         "3",
@@ -76,7 +76,7 @@ fn a_cut_asks_what_a_promise_would_have_been_refused_for() {
     );
     let cut = workshop.json("cut G1 shell 1m --from L1.1 --really");
     let note = cut["notes"][0].as_str().unwrap();
-    let said = "cut all the same: it has no wool; 90 cm usable, the need asks for 140 cm";
+    let said = "cut anyway: it has no wool; 90 cm usable, the need asks for 140 cm";
     assert!(note.starts_with(said), "{note}");
     // A toile or a swatch is of any cloth.
     workshop.all(&["cut G1 shell 10cm --from L2.1 --reason toile"]);
@@ -104,14 +104,14 @@ fn a_second_lot_and_a_broken_set_are_asked_about() {
     workshop.run("cut G1 shell 1m --from L2.1").refused(
         1,
         &[
-            "L2.1 is of another lot than L1, which the shell has already",
+            "L2.1 is not of L1, the lot already taken for the shell",
             "--really",
         ],
     );
     workshop.run("cut G1 buttons 3 --from L4.1").refused(
         1,
         &[
-            "L4.1 is of another lot than L3, which the buttons has already",
+            "L4.1 is not of L3, the lot already taken for the buttons",
             "--really",
         ],
     );
@@ -131,12 +131,12 @@ fn raw_cloth_for_a_washed_need_is_asked_about() {
         "garment plan apron --need 'role=shell,kind=cloth,length=1m,width=140cm,preparation=washed x2'",
         "reserve G1 shell --from L1.1",
     ]);
-    let asked = ["it is still raw, the need asks for washed x2", "--really"];
+    let asked = ["it is still raw; the need asks for washed x2", "--really"];
     workshop.run("cut G1 shell").refused(1, &asked);
     workshop.all(&["wash done L1.1 --preparation washed --length 9.60m"]);
     workshop
         .run("cut G1 shell")
-        .refused(1, &["it was washed, the need asks for washed x2"]);
+        .refused(1, &["it was washed; the need asks for washed x2"]);
     workshop.all(&[
         "wash done L1.1 --preparation washed --length 9.60m",
         "cut G1 shell",
@@ -160,7 +160,7 @@ fn mass_is_judged_after_the_preparation() {
         )
     };
     workshop.all(&[&plan("300gsm"), &plan("319gsm")]);
-    let why = "318.878 g/m² after preparation, the need asks for at most 300 g/m²";
+    let why = "318.878 g/m² after preparation; the need asks for at most 300 g/m²";
     workshop
         .run("reserve G1 shell --from L1.1")
         .refused(1, &[why.trim_end_matches(" g/m²")]);
@@ -251,7 +251,7 @@ fn steamed_cloth_can_be_washed_and_raw_means_raw() {
     );
     workshop
         .run("wash done L1.1 --preparation steamed --length 9.60m")
-        .refused(1, &["L1.1 was washed already", "lot measure"]);
+        .refused(1, &["L1.1 was already washed", "lot measure"]);
     workshop.all(&["undo --yes", "undo --yes"]);
     assert_eq!(state(&workshop, "G3"), "active");
     workshop.audit();
@@ -340,7 +340,7 @@ fn a_promise_of_the_same_lot_follows_the_other_garments_lot() {
         (&"R2".into(), &"G2".into())
     );
     let why = broken["ended_because"].as_str().unwrap();
-    assert!(why.contains("must be of the lot of G1: L2"), "{why}");
+    assert!(why.contains("must come from the lot of G1: L2"), "{why}");
     assert_eq!(state(&workshop, "G2"), "broken");
     workshop.all(&["undo --yes"]);
     assert_eq!(state(&workshop, "G2"), "active");

@@ -51,7 +51,7 @@ fn a_repeat_that_is_not_counted_is_told() {
         promise["notes"].to_string(),
         workshop.json("candidates G1").to_string(),
     ] {
-        let told = "its repeat of 68.58 cm is not counted: where the pattern must match, say match=yes in the need";
+        let told = "its repeat of 68.58 cm is not counted: if the pattern must match, set match=yes in the need";
         assert!(
             answer.contains(told) || answer.contains("\"serve\":[]"),
             "{answer}"

@@ -21,7 +21,7 @@ fn what_was_taken_over_goes_back_to_the_shelf() {
     let before = workshop.dump();
     workshop
         .run("garment cancel G2 --cut-material shelf --return B6=3m")
-        .refused(1, &["more would go back than B6 cut"]);
+        .refused(1, &["B6 cut less than would go back"]);
     assert_eq!(workshop.dump(), before);
     workshop.all(&["garment cancel G2 --cut-material shelf --return B6=1m --return B7=4"]);
     let lot = workshop.json("lot show L1");

@@ -75,7 +75,7 @@ fn a_part_joins_a_set_only_while_its_need_has_a_unit_open() {
     assert_eq!(need(&workshop, "G1")["units_reserved"], 1);
     workshop
         .run("reserve G1 buttons --from L1.1:4")
-        .refused(1, &["the buttons needs no more"]);
+        .refused(1, &["the buttons is already fully promised or cut"]);
     // A set begun elsewhere stands for the unit too: what is promised joins that one.
     workshop.all(&[
         "release R2",
@@ -132,11 +132,14 @@ fn a_release_is_not_taken_back_once_the_set_was_filled_otherwise() {
     ]);
     workshop
         .run("undo B8 --yes")
-        .refused(1, &["R2 is not wanted any more: it held 2", "lacks only 1"]);
+        .refused(1, &["R2 is no longer needed: it held 2", "lacks only 1"]);
     workshop.all(&["reserve G1 buttons --from L1.2:1"]);
     workshop.run("undo B8 --yes").refused(
         1,
-        &["R2 is not wanted any more", "the buttons needs no more"],
+        &[
+            "R2 is no longer needed",
+            "the buttons is already fully promised or cut",
+        ],
     );
     // What took its place is released: it is made again.
     workshop.all(&["release R3", "release R4", "undo B8 --yes"]);
@@ -154,10 +157,10 @@ fn a_need_without_matching_may_be_promised_part_by_part() {
     assert_eq!(need(&workshop, "G1")["units_reserved"], 0);
     workshop
         .run("reserve G1 buttons --from L3.1:3")
-        .refused(1, &["another lot than L1"]);
+        .refused(1, &["not of L1, the lot already taken"]);
     workshop
         .run("cut G1 buttons 2 --count 1")
-        .refused(1, &["a set of the buttons counts itself"]);
+        .refused(1, &["a shared set of the buttons counts by itself"]);
     // The part is cut first, the rest joins the same set.
     workshop.all(&[
         "cut G1 buttons",

@@ -28,6 +28,12 @@ impl Asked {
         self.0.unwrap_or_else(|problem| panic!("{problem:?}"))
     }
 
+    /// The problem of a refusal, where its numbers are looked at.
+    #[track_caller]
+    pub fn problem(self) -> Problem {
+        *self.0.expect_err("a refusal")
+    }
+
     /// The act was refused with this exit code, and its detail and hint contain each of `parts`.
     #[track_caller]
     pub fn refused(self, code: u8, parts: &[&str]) {

@@ -67,7 +67,7 @@ fn a_flaw_divides_a_piece_and_nothing_is_promised_across_it() {
     let before = workshop.dump();
     workshop
         .run("reserve G1 shell --from L1.1")
-        .refused(1, &["without a flaw", "2.50 m", "hint: "]);
+        .refused(1, &["free of flaws", "2.50 m", "hint: "]);
     assert_eq!(workshop.dump(), before);
     workshop.all(&["lot flaw-remove L1.1 1", "reserve G1 shell --from L1.1"]);
     workshop.audit();

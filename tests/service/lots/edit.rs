@@ -58,7 +58,7 @@ fn a_correction_and_what_came_after_it_are_taken_back_in_order() {
             .find(|booking| booking["summary"].as_str().unwrap().contains(what));
         found.unwrap()["booking"].as_str().unwrap().to_owned()
     };
-    let (washed, edited) = (code("was washed"), code("Changed what is known"));
+    let (washed, edited) = (code("was washed"), code("Changed the sheet"));
     workshop
         .run(&format!("undo {washed} --yes"))
         .refused(1, &["since", "hint: take "]);
@@ -70,7 +70,7 @@ fn a_correction_and_what_came_after_it_are_taken_back_in_order() {
     workshop.all(&["lot measure L1.1 5.9m"]);
     workshop
         .run(&format!("undo {edited} --yes"))
-        .refused(1, &["L1.1 was measured", "hint: take "]);
+        .refused(1, &["L1.1 has been measured", "hint: take "]);
     workshop.all(&["undo --yes"]);
     // What is split off since follows, too.
     workshop.all(&["lot split L1.1 1m", &format!("undo {edited} --yes")]);
@@ -134,7 +134,7 @@ fn what_was_measured_or_cut_since_keeps_what_was_measured() {
     let answer = workshop.json("lot edit L2 --mass 250gsm");
     assert_eq!(lengths(&workshop, "L2"), ["3"]);
     assert!(
-        notes(&answer).contains("L2.1 was cut since it was weighed and keeps its 3.00 m"),
+        notes(&answer).contains("L2.1 has been cut since it was weighed and keeps its 3.00 m"),
         "{answer}"
     );
     // A cut that was taken back is none; what is weighed later rests on the mass of its day.
@@ -149,7 +149,7 @@ fn what_was_measured_or_cut_since_keeps_what_was_measured() {
         .to_owned();
     workshop
         .run(&format!("undo {edit} --yes"))
-        .refused(1, &["L2.1 was cut or changed since", "hint: take "]);
+        .refused(1, &["L2.1 has been cut or changed since", "hint: take "]);
     assert_eq!(workshop.dump(), dump);
     workshop.all(&["undo --yes", "lot weigh L2.1 1kg"]);
     // 1 kg ÷ (250 g/m² × 1.50 m) = 2.667 m; of 200 g/m² 3.333 m.

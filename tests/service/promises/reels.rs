@@ -81,7 +81,7 @@ fn one_reel_does_not_stand_for_two() {
             &[
                 "L2.1 cannot serve the overlock thread twice",
                 "R1",
-                "hint: name another reel",
+                "hint: choose another reel",
             ],
         );
     workshop
@@ -89,13 +89,13 @@ fn one_reel_does_not_stand_for_two() {
         .refused(1, &["one reel and cannot stand for 2 of the 4"]);
     workshop
         .run("reserve G1 'overlock thread' --from L1.1")
-        .refused(1, &["another lot than L2"]);
+        .refused(1, &["not of L2, the lot already taken"]);
     let cannot = workshop.json("candidates G1")["needs"][0]["cannot"].clone();
     assert!(
         cannot[3]["reason"]
             .as_str()
             .unwrap()
-            .contains("promised to the overlock thread already (R1)"),
+            .contains("already promised to the overlock thread (R1)"),
         "{cannot}"
     );
     // The rest of the four, from the same lot.
@@ -111,7 +111,7 @@ fn one_reel_does_not_stand_for_two() {
     workshop.all(&["release R2"]);
     workshop
         .run("reserve G1 'overlock thread' --from L2.1")
-        .refused(1, &["gave its share to the overlock thread already"]);
+        .refused(1, &["already gave its share to the overlock thread"]);
     workshop.all(&["cut G1 'overlock thread' 5m --from L2.1"]);
     assert_eq!(workshop.json("garment show G1")["needs"][0]["units_cut"], 1);
     workshop.audit();
@@ -129,8 +129,8 @@ fn a_release_taken_back_does_not_put_two_units_on_one_reel() {
     workshop.run("undo B5 --yes").refused(
         1,
         &[
-            "R1 is not wanted any more",
-            "promised to the overlock thread already",
+            "R1 is no longer needed",
+            "already promised to the overlock thread",
         ],
     );
     assert_eq!(
@@ -146,7 +146,7 @@ fn a_release_taken_back_does_not_put_two_units_on_one_reel() {
     ]);
     workshop
         .run("undo B10 --yes")
-        .refused(1, &["needs no more"]);
+        .refused(1, &["already fully promised or cut"]);
     workshop.audit();
 }
 
@@ -178,7 +178,7 @@ fn several_reels_are_named_at_once() {
         1,
         &[
             "several promises: R1, R2, R3",
-            "name the one to cut from: --reservation R1",
+            "choose the one to cut from: --reservation R1",
         ],
     );
     // Other kinds say how much comes from each.
@@ -193,7 +193,7 @@ fn several_reels_are_named_at_once() {
     ] {
         workshop
             .run(&format!("reserve G2 {need} --from L1.1 --from L1.2"))
-            .refused(1, &["do not say how much comes from each", says]);
+            .refused(1, &["but not how much comes from each", says]);
     }
     workshop.audit();
 }
@@ -207,7 +207,7 @@ fn the_first_reel_comes_from_a_lot_that_has_enough() {
         1,
         &[
             "takes 4 reels of one lot, and L1 has too few with 50.00 m free each: L2 has 5, L1 has 3",
-            "hint: name a reel of a lot that has enough",
+            "hint: choose a reel of a lot that has enough",
         ],
     );
     assert_eq!(workshop.dump(), before);
@@ -221,7 +221,7 @@ fn the_first_reel_comes_from_a_lot_that_has_enough() {
     let told = workshop.json("candidates G1")["needs"][0]["notes"][0].clone();
     assert_eq!(
         told,
-        "the overlock thread has reels of lot L2 already, and L2 has 2 of the 3 more with 50.00 m free each: release R1 \
+        "the overlock thread already has reels of lot L2, and L2 has 2 of the 3 more with 50.00 m free each: release R1 \
          first, or allow mixing"
     );
     workshop.all(&[

@@ -17,8 +17,8 @@ fn a_rate_the_wrong_way_round_is_asked_about() {
         1,
         &[
             "the first rate of JPY: 1 JPY is 190.50 GBP, and 1 GBP is 0.00524934 JPY",
-            "18000 JPY come to 3429000.00 GBP",
-            "repeat it with --really; else give how many GBP one JPY is",
+            "18000 JPY comes to 3429000.00 GBP",
+            "confirm with --really; else give how many GBP one JPY is",
         ],
     );
     assert_eq!(before, workshop.dump());

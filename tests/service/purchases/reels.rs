@@ -27,7 +27,7 @@ fn what_a_line_says_of_its_reels_goes_before_what_is_remembered() {
     assert!(
         workshop.json("buy show P2")["notes"]
             .to_string()
-            .contains("went before the 1000.00 m on a reel")
+            .contains("not the 1000.00 m on a reel")
     );
     assert_eq!(on_hand(&lot("L3")), ["500", "500", "500"]);
     let remembered = lot("L4");
@@ -44,7 +44,7 @@ fn what_a_line_says_of_its_reels_goes_before_what_is_remembered() {
     );
     workshop
         .run("buy --line 'material=grey thread,yarn-count=20tex,paid=3 reels,price=10'")
-        .refused(1, &["not how long each is", "hint: "]);
+        .refused(1, &["the length of each is not given", "hint: "]);
     workshop.audit();
 }
 

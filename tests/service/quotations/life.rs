@@ -15,7 +15,7 @@ fn what_is_delivered_is_not_cancelled_and_nothing_is_sold_of_what_is_given_up() 
     // B4 is the acceptance, B5 the closing: a sale for a cancelled garment would come of taking it back.
     workshop
         .run("undo B4 --yes")
-        .refused(1, &["Q1 is cancelled since", "take that back first"]);
+        .refused(1, &["Q1 has been cancelled since", "take that back first"]);
     workshop
         .run("undo B5 --yes")
         .refused(1, &["G1 is cancelled", "take that back first"]);
@@ -104,7 +104,7 @@ fn a_garment_is_sold_by_one_quotation() {
     workshop.run("quote accept Q2 --version 1").refused(
         1,
         &[
-            "G1 is sold by Q1 already, so Q2 cannot be accepted, too",
+            "G1 is already sold by Q1, so Q2 cannot be accepted as well",
             "quote make G1 --supplement-to Q1",
             "quote close Q1",
         ],
@@ -119,7 +119,10 @@ fn a_garment_is_sold_by_one_quotation() {
     workshop.all(&["quote close Q1", "quote accept Q2 --version 1"]);
     workshop.run("undo B7 --yes").refused(
         1,
-        &["G1 is sold by Q2 since", "take that acceptance back first"],
+        &[
+            "G1 has been sold by Q2 since",
+            "take that acceptance back first",
+        ],
     );
     workshop.all(&["undo --yes", "undo B7 --yes"]);
     assert_eq!(workshop.json("quote show Q1")["state"], "accepted");
@@ -133,14 +136,14 @@ fn finishing_and_delivering_say_what_is_still_to_be_paid() {
     workshop.all(&["quote accept Q1 --version 1", "cut G1 shell --last"]);
     let finished = workshop.json("garment finish G1");
     assert!(
-        notes(&finished).contains(&"120.00 EUR of Q1 are still to be paid, 60.00 of it due now"),
+        notes(&finished).contains(&"120.00 EUR of Q1 is still to be paid, 60.00 of it due now"),
         "{finished}"
     );
     workshop.all(&["quote pay Q1 60"]);
     let delivered = workshop.json("garment deliver G1");
     assert_eq!(
         notes(&delivered)[0],
-        "60.00 EUR of Q1 are still to be paid, all of it due now"
+        "60.00 EUR of Q1 is still to be paid, all of it due now"
     );
     assert_eq!(
         workshop.json("quote show Q1")["standing"]["due_now"],
@@ -166,7 +169,7 @@ fn more_than_the_whole_is_paid_only_when_it_is_so() {
     workshop.run("quote pay Q1 0.01").refused(
         1,
         &[
-            "with it 120.01 EUR would be paid on Q1, 0.01 EUR beyond the whole",
+            "with it 120.01 EUR would be paid on Q1, 0.01 EUR more than its total",
             "--really",
         ],
     );

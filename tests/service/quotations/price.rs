@@ -252,7 +252,7 @@ fn parts_of_a_price_may_have_rates_of_their_own() {
         ),
         (
             "--tax-on materials=reduced --tax-on materials=standard",
-            vec!["said twice"],
+            vec!["given twice"],
         ),
     ] {
         workshop

@@ -87,7 +87,7 @@ fn a_quotation_that_is_closed_gives_its_cloth_back() {
     );
     assert_eq!(
         closed["notes"],
-        json!(["what was promised with it is given back: R1, R2"])
+        json!(["what was promised with it is released: R1, R2"])
     );
     workshop.all(&["undo --yes"]);
     let open = workshop.json("quote show Q1");
@@ -131,7 +131,7 @@ fn a_quotation_promises_all_or_nothing() {
         .run("quote make G2 --markup 20% --reserve --date 2026-10-01 --valid-until 2026-10-11")
         .refused(
             1,
-            &["the promises would end on 2026-10-11, today is 2026-10-12"],
+            &["the promises would end on 2026-10-11; today is 2026-10-12"],
         );
     assert_eq!(before, workshop.dump());
     assert_eq!(workshop.json("quote list")["quotations"], json!([]));

@@ -114,7 +114,7 @@ fn what_is_less_goes_off_as_it_was_agreed() {
     workshop.run("quote make G1 --supplement-to Q1").refused(
         1,
         &[
-            "the change of G1 comes to -148.38 EUR, which is nothing to pay",
+            "the change of G1 comes to -148.38 EUR, which leaves nothing to pay",
             "leave Q1 as it was agreed",
         ],
     );
@@ -232,7 +232,7 @@ fn each_group_is_priced_by_its_own_rule_and_taxed_at_its_own_rate() {
         workshop.all(&["garment edit G1 --operation 'name=sewing,kind=hand,planned=4h'"]);
         workshop.run("quote make G1 --supplement-to Q1").refused(
             1,
-            &["the change of G1 comes to -540.00 EUR, which is nothing to pay"],
+            &["the change of G1 comes to -540.00 EUR, which leaves nothing to pay"],
         );
         workshop.audit();
     }

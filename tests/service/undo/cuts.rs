@@ -192,7 +192,7 @@ fn a_later_cut_of_the_piece_does_not_block_but_a_wash_does() {
     workshop.run("undo B4 --yes").refused(1, &["L1.1", "since"]);
     workshop
         .run("undo B3 --yes")
-        .refused(1, &["taken back already"]);
+        .refused(1, &["already taken back"]);
     workshop.run("undo B1 --yes").refused(1, &["L1.1"]);
     assert_eq!(workshop.dump(), before);
     workshop.audit();

@@ -44,7 +44,7 @@ fn what_was_released_is_promised_again() {
     workshop.all(&["release --garment G1", "lot split L1.1 3m"]);
     workshop
         .run("undo B6 --yes")
-        .refused(1, &["is not free any more", "hint: "]);
+        .refused(1, &["is no longer free", "hint: "]);
     workshop.audit();
 }
 
@@ -112,7 +112,7 @@ fn a_need_that_grew_after_it_was_cut_says_what_is_missing() {
             "--need 'role=thread,kind=thread,length=5m'".to_owned(),
             "cut G1 thread 5m --from L1.1",
             "--need 'role=thread,kind=thread,length=9m'".to_owned(),
-            "thread: what is cut already was for less: 5.00 m cut, 9.00 m needed now",
+            "thread: what is already cut is less than the plan now needs: 5.00 m cut, 9.00 m needed",
             "--need 'role=thread,kind=thread,length=4m'".to_owned(),
         ),
         (
@@ -120,7 +120,7 @@ fn a_need_that_grew_after_it_was_cut_says_what_is_missing() {
             "--need 'role=thread,kind=thread,length=5m'".to_owned(),
             "cut G1 thread 5m --from L1.1",
             "--need 'role=thread,kind=thread,length=9m'".to_owned(),
-            "(1 of 2) was for less: 5.00 m cut, 9.00 m needed now",
+            "(1 of 2) is less than the plan now needs: 5.00 m cut, 9.00 m needed",
             "--need 'role=thread,kind=thread,length=5m'".to_owned(),
         ),
         (
@@ -128,7 +128,7 @@ fn a_need_that_grew_after_it_was_cut_says_what_is_missing() {
             cloth("length=1m,width=1m"),
             "cut G1 shell 1.05m --from L2.1",
             cloth("length=1.20m,width=1m"),
-            "shell: what is cut already was for less: 1.00 m at 100 cm cut, 1.20 m at 100 cm needed now",
+            "shell: what is already cut is less than the plan now needs: 1.00 m at 100 cm cut, 1.20 m at 100 cm needed",
             cloth("length=90cm,width=1m"),
         ),
         (
@@ -136,7 +136,7 @@ fn a_need_that_grew_after_it_was_cut_says_what_is_missing() {
             cloth("length=1m,width=1m"),
             "cut G1 shell 1.05m --from L2.1",
             cloth("length=1m,width=1.20m"),
-            "1.00 m at 100 cm cut, 1.00 m at 120 cm needed now",
+            "1.00 m at 100 cm cut, 1.00 m at 120 cm needed",
             cloth("length=1m,width=1m"),
         ),
     ] {
@@ -150,7 +150,10 @@ fn a_need_that_grew_after_it_was_cut_says_what_is_missing() {
             |line: &str| workshop.json(&format!("garment edit G1 {line}"))["notes"].to_string();
         let notes = told(&grown);
         assert!(notes.contains(says), "{grown}: {notes}");
-        assert!(!told(&same).contains("was for less"), "{same}");
+        assert!(
+            !told(&same).contains("less than the plan now needs"),
+            "{same}"
+        );
         workshop.audit();
     }
 }

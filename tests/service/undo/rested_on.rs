@@ -228,7 +228,7 @@ fn a_place_that_was_overwritten_is_not_taken_back() {
         workshop.all(&["lot place L1.1 A1", later]);
         workshop
             .run("undo B4 --yes")
-            .refused(1, &["B5 put L1.1 elsewhere since", "hint: take "]);
+            .refused(1, &["B5 has put L1.1 elsewhere since", "hint: take "]);
         assert_eq!(place(&workshop), "B2");
         workshop.all(&["undo B5 --yes"]);
         assert_eq!(place(&workshop), "A1");
@@ -251,11 +251,11 @@ fn a_field_of_a_sheet_that_was_overwritten_is_not_taken_back() {
     ]);
     workshop
         .run("undo B2 --yes")
-        .refused(1, &["B4 set the colour of L1 since", "hint: take "]);
+        .refused(1, &["B4 has set the colour of L1 since", "hint: take "]);
     workshop.all(&["undo B4 --yes"]);
     workshop
         .run("undo B2 --yes")
-        .refused(1, &["B5 set the dye lot of L1 since", "hint: take "]);
+        .refused(1, &["B5 has set the dye lot of L1 since", "hint: take "]);
     workshop.all(&["undo B5 --yes", "undo B2 --yes"]);
     let lot = workshop.json("lot show L1");
     assert_eq!(
@@ -300,7 +300,7 @@ fn what_was_changed_since_is_told_by_its_booking() {
                 "lot stiffness L1 --lengthwise 70mm --mass 200gsm",
             ],
             "B3",
-            "B4 set the",
+            "B4 has set the",
         ),
     ] {
         let workshop = Workshop::new();

@@ -121,8 +121,8 @@ fn a_garment_is_finished_after_its_last_work_and_handed_over_after_that() {
         workshop.run(line).refused(
             1,
             &[
-                "on 2026-10-07 G1 was still in hand",
-                "of 2026-10-08",
+                "G1 was still being made on 2026-10-07",
+                "from 2026-10-08",
                 "use 2026-10-08",
             ],
         );
@@ -130,12 +130,12 @@ fn a_garment_is_finished_after_its_last_work_and_handed_over_after_that() {
     workshop.all(&["garment finish G1 --date 2026-10-08"]);
     workshop
         .run("garment deliver G1 --date 2026-10-07")
-        .refused(1, &["of 2026-10-08"]);
+        .refused(1, &["from 2026-10-08"]);
     // Handed over twice, it is handed over the second time after it came back.
     workshop.all(&["garment deliver G1 --date 2026-10-08", "undo --yes"]);
     workshop
         .run("garment deliver G1 --date 2026-10-08")
-        .refused(1, &["of 2026-10-12"]);
+        .refused(1, &["from 2026-10-12"]);
     workshop.all(&["garment deliver G1"]);
     // Work that was taken back is in nobody's way.
     workshop.all(&[

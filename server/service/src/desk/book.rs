@@ -332,9 +332,9 @@ fn readable(content: &str) -> Result<(), Failure> {
         None => Ok(()),
         Some((field, _)) => Err(Problem::from(invalid(
             field,
-            format!("{field} holds control characters, which no text may"),
+            format!("{field} holds control characters, which are not allowed"),
         ))
-        .hint("type it again; it may have been copied with them from elsewhere")
+        .hint("type it by hand; copied text may carry them along")
         .into()),
     }
 }

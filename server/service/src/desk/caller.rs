@@ -75,7 +75,7 @@ impl Caller {
                 "ask an owner for a token with that grant",
             ),
             None => (
-                format!("{name} is a {role}, who only reads"),
+                format!("{name} is a {role}, who can only read"),
                 "ask an owner for a maker's token",
             ),
         };
@@ -108,7 +108,7 @@ impl Who<'_> {
                 person: Some(person.id),
             }),
             Some((row, _)) => {
-                let detail = format!("the token {} was taken back", TokenCode::new(row.id));
+                let detail = format!("the token {} was revoked", TokenCode::new(row.id));
                 Err(Problem::new(ProblemType::NotSignedIn, detail)
                     .hint(HINT)
                     .into())

@@ -47,28 +47,28 @@ pub(crate) fn is_plausible(
     if sending.clock_confirmed {
         return Ok(());
     }
-    let said = |time: DateTime<Utc>| time.format("%Y-%m-%d %H:%M UTC").to_string();
+    let minute = |time: DateTime<Utc>| time.format("%Y-%m-%d %H:%M UTC").to_string();
     let exact = |time: DateTime<Utc>| time.to_rfc3339_opts(SecondsFormat::Secs, true);
     let doubt = |detail: String, name: &str, other: DateTime<Utc>| {
         Err(Problem::new(ProblemType::ClockInDoubt, detail)
-            .hint("set the clock right, or confirm it with --yes")
+            .hint("set the clock right, or confirm with --yes")
             .with("clock", exact(now))
             .with(name, exact(other))
             .into())
     };
     if let Some(last) = last.filter(|last| *last - now > BEHIND_LAST) {
         let detail = format!(
-            "the book's clock says {}, and the last booking is of {}",
-            said(now),
-            said(last)
+            "the book's clock says {}, but the last booking was made at {}",
+            minute(now),
+            minute(last)
         );
         return doubt(detail, "last_booking", last);
     }
     if let Some(at) = sending.at.filter(|at| (now - *at).abs() > FROM_SENDER) {
         let detail = format!(
-            "the book's clock says {}, and yours says {}",
-            said(now),
-            said(at)
+            "the book's clock says {}, but yours says {}",
+            minute(now),
+            minute(at)
         );
         return doubt(detail, "sent_at", at);
     }

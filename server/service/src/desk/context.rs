@@ -74,12 +74,14 @@ impl<'a> Context<'a> {
             return Err(Problem::new(
                 ProblemType::InvalidDate,
                 format!(
-                    "{day} lies in the future: today is {} in the workshop",
+                    "{day} is in the future: today is {} in the workshop",
                     self.today
                 ),
             )
             .field("date")
-            .hint("book it when it has happened")
+            .hint("book it once it has happened")
+            .with("day", day.to_string())
+            .with("latest", self.today.to_string())
             .into());
         }
         self.is_open(day)?;
@@ -93,10 +95,11 @@ impl<'a> Context<'a> {
         };
         Err(Problem::new(
             ProblemType::BooksClosed,
-            format!("the books are closed up to {closed}, and {day} is in them"),
+            format!("the books are closed up to {closed}, so nothing can be booked on {day}"),
         )
         .field("date")
         .hint("book the correction on a later day")
+        .with("day", day.to_string())
         .with("closed_to", closed.to_string())
         .into())
     }
@@ -125,7 +128,7 @@ impl<'a> Context<'a> {
             return Err(invalid(
                 field,
                 format!(
-                    "\"{text}\" is in {}, the workshop counts in {}",
+                    "\"{text}\" is in {}; the workshop's currency is {}",
                     money.currency, self.currency
                 ),
             ));

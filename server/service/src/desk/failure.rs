@@ -16,6 +16,23 @@ pub enum Failure {
     Storage(StorageError),
 }
 
+impl Failure {
+    /// Adds a number or code of the case to a refusal.
+    #[must_use]
+    pub(crate) fn with(self, name: &str, value: impl Into<serde_json::Value>) -> Self {
+        match self {
+            Self::Refused(problem) => Self::Refused(Box::new(problem.with(name, value))),
+            stopped @ Self::Storage(_) => stopped,
+        }
+    }
+
+    /// Adds the code of a record that the refusal speaks of.
+    #[must_use]
+    pub(crate) fn naming(self, name: &str, code: impl std::fmt::Display) -> Self {
+        self.with(name, code.to_string())
+    }
+}
+
 impl From<Problem> for Failure {
     fn from(problem: Problem) -> Self {
         Self::Refused(Box::new(problem))
@@ -82,15 +99,15 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
             .hint("make room and repeat the command, it is safe")
             .with(BECAUSE, "disk-full"),
         StorageError::Damaged(_) => {
-            Problem::new(ProblemType::NotABook, text).hint("name another file, or put a backup in its place")
+            Problem::new(ProblemType::NotABook, text).hint("choose another file, or restore a backup")
         }
         StorageError::Newer { found, known } => Problem::new(ProblemType::NewerSchema, text)
             .hint("use the program that wrote it, or a newer one")
             .with("found", *found)
             .with("known", *known),
         StorageError::Older { found: 0, .. } => {
-            Problem::new(ProblemType::NotABook, "the file is empty, it holds no book yet")
-                .hint("log a purchase and it becomes one, or name another file")
+            Problem::new(ProblemType::NotABook, "the file is empty: it holds no book yet")
+                .hint("log a purchase to start one, or choose another file")
         }
         StorageError::Older { .. } => Problem::new(ProblemType::Unavailable, text)
             .hint("bring it up to date with ellwand-server migrate"),
@@ -102,7 +119,7 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
         StorageError::NoLock(_) => Problem::new(ProblemType::Unavailable, text)
             .hint("run it as the owner of the book, or give the lock file to that user with chown"),
         StorageError::NotEmpty(_) => Problem::new(ProblemType::AlreadyExists, text)
-            .hint("name an empty database, or a file that is not there yet"),
+            .hint("choose an empty database, or a file that does not exist yet"),
         StorageError::Address(url) => {
             Problem::new(ProblemType::NotABook, StorageError::Address(redacted(url)).to_string())
         }

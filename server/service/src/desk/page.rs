@@ -13,9 +13,11 @@ pub(crate) fn rows(asked: Option<u32>, usual: u32, most: u32) -> Done<u32> {
     match asked.unwrap_or(usual) {
         rows if (1..=most).contains(&rows) => Ok(rows),
         rows => {
-            let detail = format!("a page of {rows} rows was asked for; it has from 1 to {most}");
+            let detail = format!("a page cannot have {rows} rows; it has from 1 to {most}");
             Err(refused("limit", detail)
-                .hint("ask for less and go on with the cursor")
+                .hint("ask for fewer and continue with the cursor")
+                .with("wanted", rows)
+                .with("most", most)
                 .into())
         }
     }

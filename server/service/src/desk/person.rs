@@ -27,17 +27,17 @@ pub(crate) fn find(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Option<Pers
         return Ok(Some(known));
     }
     let detail = format!(
-        "\"{name}\" looks like {}, who is another person here",
+        "\"{name}\" looks like {}, who is someone else here",
         known.name
     );
     Err(Problem::new(ProblemType::AlreadyExists, detail)
         .field(field)
-        .hint("type that name letter by letter if it is meant, or choose one that cannot be mistaken for it")
+        .hint("choose a name that cannot be mistaken for it")
         .into())
 }
 
 /// The person of a name; refused, with the nearest name, when there is none.
-pub(crate) fn named(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Person> {
+pub(crate) fn find_by_name(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Person> {
     if let Some(known) = find(tx, field, text)? {
         return Ok(known);
     }
@@ -55,7 +55,7 @@ pub(crate) fn named(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Person> {
     let nearest = like
         .filter(|(near, _)| *near >= NEAR)
         .max_by(|(one, _), (other, _)| one.total_cmp(other));
-    let made = "someone new is named with ellwand person set NAME --own, or --paid";
+    let made = "add someone new with ellwand person set NAME --own, or --paid";
     let hint = match nearest {
         Some((_, person)) => format!("did you mean {}? {made}", person.name),
         None => made.to_owned(),
@@ -106,7 +106,7 @@ pub(crate) fn find_or_make(
 pub(crate) fn owner_is_own(field: &str) -> Failure {
     invalid(
         field,
-        "the owner's hours are never wages, so they are not paid ones",
+        "the owner is never paid wages: the owner's hours are own hours",
     )
 }
 

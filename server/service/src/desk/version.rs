@@ -39,7 +39,7 @@ pub(crate) fn check(
     )?;
     since.retain(|booking| booking.id > asked.get());
     let people = PeopleNames::of(tx)?;
-    let told: Vec<String> = since
+    let changes: Vec<String> = since
         .iter()
         .rev()
         .map(|booking| {
@@ -51,9 +51,9 @@ pub(crate) fn check(
             )
         })
         .collect();
-    let detail = match told.is_empty() {
+    let detail = match changes.is_empty() {
         true => format!("{what} has no version {asked}: it is at {now}"),
-        false => format!("{what} changed since {asked}. {}", told.join(" ")),
+        false => format!("{what} changed since {asked}. {}", changes.join(" ")),
     };
     Err(changed(detail, now.to_string()))
 }

@@ -39,7 +39,7 @@ impl Perform for CancelGarment {
         let booking = desk.next_booking()?;
         finish::release(desk, booking, self.garment)?;
         let (closed, traces) = of_garment::close_open(desk, garment.id)?;
-        let summary = format!("Gave up {} {}.", self.garment, garment.name);
+        let summary = format!("Cancelled {} {}.", self.garment, garment.name);
         let mut entry = finish::moved(BookingKind::Cancelled, day, summary, &garment, &before)?;
         entry.traces.extend(traces);
         if let Some(target) = &self.cut_material {
@@ -104,13 +104,15 @@ fn check_target(
             let detail = format!("material worth {worth} {currency} was cut for {garment}");
             Err(Problem::new(ProblemType::NeedsConfirmation, detail)
                 .field("cut_material")
-                .hint(
-                    "say what becomes of it: a loss, another garment, or lengths back to the shelf",
+.with("value_millionths", value.get())
+.hint(
+                    "choose what should happen to it: a loss, another garment, or lengths back on the shelf",
                 )
                 .into())
         }
         (Some(_), false) => {
-            let detail = format!("nothing was cut for {garment}, so nothing goes anywhere");
+            let detail =
+                format!("nothing was cut for {garment}, so there is no material to pass on");
             Err(invalid("cut_material", detail))
         }
         _ => Ok(()),
@@ -147,7 +149,7 @@ fn dispose(
             entry
                 .subjects
                 .extend(back.lots.iter().map(|lot| (Subject::Lot, *lot)));
-            entry.summary = format!("{} {} back to the shelf.", entry.summary, back.text);
+            entry.summary = format!("{} {} back on the shelf.", entry.summary, back.text);
             if !back.rest.is_zero() {
                 desk.context.caller.needs(Grant::WriteOffs)?;
             }
@@ -215,10 +217,12 @@ fn receiver(tx: &mut Tx<'_>, garment: &Garment, code: GarmentCode, lots: &[i64])
             let owner = CustomerCode::new(owner);
             return Err(Problem::new(
                 ProblemType::DoesNotServe,
-                format!("the cloth is {owner}'s own, {code} is not theirs"),
+                format!("the cloth belongs to {owner}; {code} is not for them"),
             )
             .field(field)
-            .hint("put it back to the shelf, or give it to a garment of the same customer")
+            .hint("put it back on the shelf, or choose a garment of the same customer")
+            .with("garment", code.to_string())
+            .with("customer", owner.to_string())
             .into());
         }
     }

@@ -80,7 +80,7 @@ pub(crate) struct Replanned {
 /// Changes a plan under a booking that the caller writes.
 pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -> Done<Replanned> {
     let (mut garment, mut needs) = load_garment(desk, request.garment)?;
-    check_in_hand(&garment, "planned anew")?;
+    check_in_hand(&garment, "replanned")?;
     plan::check_roles(&request.needs)?;
     operation::check_names(&request.operations)?;
     let before = PlanKept::read(desk, &garment)?;
@@ -116,7 +116,7 @@ pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -
     if edit.changes.is_empty() {
         return Err(invalid(
             "need",
-            format!("nothing of {} was to be changed", request.garment),
+            format!("no change to {} was given", request.garment),
         ));
     }
     let notes = edit.settle(desk, booking, request.garment)?;
@@ -152,7 +152,7 @@ impl Edit {
             if name.is_empty() {
                 return Err(invalid(
                     "name",
-                    "a garment has a name, for example wool waistcoat",
+                    "a garment needs a name, for example wool waistcoat",
                 ));
             }
             self.changes.push(format!("name {name}"));
@@ -196,13 +196,14 @@ impl Edit {
                 cut => cut.to_string(),
             };
             let detail = format!(
-                "{cut} of the {} is cut already, so it stays in the plan",
+                "{cut} of the {} is already cut, so it stays in the plan",
                 need.row.role
             );
-            return Err(wrong_state(
-                detail,
-                "take the cut back first, or cancel the garment",
-            ));
+            return Err(
+                wrong_state(detail, "take the cut back first, or cancel the garment")
+                    .with("need", need.row.role.as_str())
+                    .with("cut", filled.cut()),
+            );
         }
         let (ended, kept) = std::mem::take(&mut self.promises)
             .into_iter()
@@ -217,7 +218,7 @@ impl Edit {
         )?;
         for (row, shelved) in ended {
             self.notes.push(format!(
-                "{} on {} is {}: {} is not in the plan any more",
+                "{} on {} is {}: {} is no longer in the plan",
                 ReservationCode::new(row.id),
                 shelved.code(),
                 row.state,
@@ -259,7 +260,10 @@ impl Edit {
                 return Err(wrong_state(
                     detail,
                     "release its promises first, or plan another role",
-                ));
+                )
+                .with("need", role)
+                .with("wanted", need.row.units)
+                .with("units", old.row.units));
             }
             self.pieces.extend(promised.map(|row| row.piece_id));
             need.row.id = old.row.id;
@@ -346,7 +350,7 @@ impl Edit {
             shelved.save(desk, last_on)?;
             for id in settled.changed {
                 notes.push(format!(
-                    "{} holds another length of {} now",
+                    "{} now holds another length of {}",
                     ReservationCode::new(id),
                     shelved.code()
                 ));

@@ -79,13 +79,14 @@ impl Perform for DeliverGarment {
         let mut garment = load_head(desk, self.garment)?;
         if garment.state != GarmentState::Finished {
             let detail = format!(
-                "{} is {}, only a finished garment is handed over",
+                "{} is {}; only a finished garment can be handed over",
                 self.garment, garment.state
             );
-            return Err(wrong_state(
-                detail,
-                "finish it first with ellwand garment finish",
-            ));
+            return Err(
+                wrong_state(detail, "finish it first with ellwand garment finish")
+                    .naming("garment", self.garment)
+                    .naming("state", garment.state),
+            );
         }
         let good = garment.good.unwrap_or(garment.count);
         if good == 0 {
@@ -93,10 +94,11 @@ impl Perform for DeliverGarment {
                 "no {} of {} is good, so none can be handed over",
                 garment.name, self.garment
             );
-            return Err(wrong_state(
-                detail,
-                "plan it again with ellwand garment copy",
-            ));
+            return Err(
+                wrong_state(detail, "plan it again with ellwand garment copy")
+                    .naming("garment", self.garment)
+                    .with("good", good),
+            );
         }
         let balance = Balance::read(desk, garment.id)?;
         let day = balance.day(desk, &garment, self.date)?;
@@ -133,21 +135,27 @@ fn counts(request: &FinishGarment, context: &Context<'_>, garment: &mut Garment)
     if !(0..=count).contains(&spoiled) {
         return Err(invalid(
             "spoiled",
-            format!("{spoiled} of {count} cannot be spoiled"),
-        ));
+            format!("{spoiled} cannot be spoiled: {count} were started"),
+        )
+        .with("wanted", spoiled)
+        .with("most", count));
     }
     let good = request.good.unwrap_or(count.saturating_sub(spoiled));
     if good < 0 || good.saturating_add(spoiled) != count {
-        let detail =
-            format!("{good} good and {spoiled} spoiled do not make the {count} that were started");
-        return Err(invalid("good", detail));
+        let detail = format!(
+            "{good} good and {spoiled} spoiled do not add up to the {count} that were started"
+        );
+        return Err(invalid("good", detail)
+            .with("good", good)
+            .with("spoiled", spoiled)
+            .with("started", count));
     }
     garment.spoilage = match (spoiled, request.spoilage) {
         (0, None) => None,
         (0, Some(_)) => {
             return Err(invalid(
                 "spoilage",
-                "none is spoiled, so there is no reason to give",
+                "none is spoiled, so leave the reason out",
             ));
         }
         (_, Some(reason)) => Some(reason),
@@ -155,7 +163,7 @@ fn counts(request: &FinishGarment, context: &Context<'_>, garment: &mut Garment)
             let detail = format!(
                 "why are {spoiled} spoiled? normal: the good ones carry it; own-mistake: a loss"
             );
-            return Err(invalid("spoilage", detail));
+            return Err(invalid("spoilage", detail).with("spoiled", spoiled));
         }
     };
     garment.salvage = match &request.salvage {

@@ -98,11 +98,13 @@ impl Balance {
                 Err(Problem::new(
                     ProblemType::InvalidDate,
                     format!(
-                        "on {day} {code} was still in hand: its last work or booking is of {last}"
+                        "{code} was still being made on {day}: its last work or booking is from {last}"
                     ),
                 )
                 .field("date")
                 .hint(format!("use {last} or a later day"))
+.with("day", day.to_string())
+.with("earliest", last.to_string())
                 .into())
             }
         }
@@ -118,7 +120,9 @@ fn check_in_hand(garment: &Garment, what: &str) -> Done<()> {
             Err(wrong_state(
                 format!("{code} is {state}, so it cannot be {what}"),
                 "plan another one with ellwand garment copy",
-            ))
+            )
+            .naming("garment", code)
+            .naming("state", state))
         }
     }
 }

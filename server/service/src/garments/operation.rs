@@ -30,13 +30,15 @@ pub(super) fn read(
     if name.is_empty() {
         return Err(invalid(
             &format!("operation[{index}].name"),
-            "an operation has a name, for example sewing",
+            "an operation needs a name, for example sewing",
         ));
     }
     let minutes = input.planned.value().get();
     if minutes == 0 {
         let detail = format!("{name} is planned with no time; plan more than zero or leave it out");
-        return Err(invalid(&format!("operation[{index}].planned"), detail));
+        return Err(invalid(&format!("operation[{index}].planned"), detail)
+            .with("wanted_minutes", 0)
+            .with("least_minutes", 1));
     }
     let field = format!("operation[{index}].detail");
     let detail = input
@@ -50,7 +52,7 @@ pub(super) fn read(
         .map(spelled)
         .filter(|person| !person.is_empty());
     let person = match planned_for {
-        Some(name) => person::named(desk, &format!("operation[{index}].person"), &name)?,
+        Some(name) => person::find_by_name(desk, &format!("operation[{index}].person"), &name)?,
         // The hours count as the owner's do, whoever will work them.
         None => person::find_or_make(&mut desk.tx, "person", OWNER, false, desk.context.made())?,
     };
@@ -77,7 +79,7 @@ pub(super) fn check_names(operations: &[OperationInput]) -> Done<()> {
         {
             return Err(invalid(
                 &format!("operation[{index}].name"),
-                format!("{name} stands in the plan twice"),
+                format!("{name} is in the plan twice"),
             ));
         }
     }

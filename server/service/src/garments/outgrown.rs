@@ -36,7 +36,7 @@ pub(super) fn note(
             }
             show_beside(desk.context, now.counted, taken, needed)
         }
-        _ if grew(told(before)?, told(now)?) => (
+        _ if grew(planned_size(before)?, planned_size(now)?) => (
             before.amount_text(desk.context),
             now.amount_text(desk.context),
         ),
@@ -49,12 +49,12 @@ pub(super) fn note(
         format!(" ({units} of {of})")
     };
     Ok(Some(format!(
-        "{role}: what is cut already{share} was for less: {cut} cut, {needed} needed now; plan what is missing as another role, or \
+        "{role}: what is already cut{share} is less than the plan now needs: {cut} cut, {needed} needed; plan the rest as another role, or \
          take the cut back"
     )))
 }
 
-fn told(need: &NeedRecord) -> Done<Option<WidthLength>> {
+fn planned_size(need: &NeedRecord) -> Done<Option<WidthLength>> {
     Ok(need
         .demand
         .as_ref()

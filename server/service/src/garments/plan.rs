@@ -58,7 +58,7 @@ impl Perform for PlanGarment {
             let row = operation::read(desk, (garment.id, position), index, input)?;
             desk.tx.save_operation(&row)?;
         }
-        book(desk, &garment, format!("Planned {}.", named(&garment)))
+        book(desk, &garment, format!("Planned {}.", label(&garment)))
     }
 }
 
@@ -87,7 +87,7 @@ impl Perform for CopyGarment {
         book(
             desk,
             &garment,
-            format!("Planned {} like {}.", named(&garment), self.garment),
+            format!("Planned {} like {}.", label(&garment), self.garment),
         )
     }
 }
@@ -98,14 +98,17 @@ fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done
     if name.is_empty() {
         return Err(invalid(
             "name",
-            "a garment has a name, for example wool waistcoat",
+            "a garment needs a name, for example wool waistcoat",
         ));
     }
     if !(1..=COUNT_MAX).contains(&count) {
         return Err(invalid(
             "count",
-            format!("{count} alike cannot be planned; a batch has from 1 to {COUNT_MAX}"),
-        ));
+            format!("a batch of {count} cannot be planned; it has from 1 to {COUNT_MAX}"),
+        )
+        .with("wanted", count)
+        .with("least", 1)
+        .with("most", COUNT_MAX));
     }
     let customer_id = match customer.map(str::trim) {
         Some("") => {
@@ -133,7 +136,7 @@ fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done
 }
 
 /// `G5 linen apron`, `6 alike, G5 linen apron`.
-fn named(garment: &Garment) -> String {
+fn label(garment: &Garment) -> String {
     let code = GarmentCode::new(garment.id);
     match garment.count {
         1 => format!("{code} {}", garment.name),
@@ -162,7 +165,7 @@ pub(super) fn check_roles(needs: &[NeedInput]) -> Done<()> {
         {
             return Err(invalid(
                 &format!("need[{index}].role"),
-                format!("the role {role} stands in the plan twice"),
+                format!("the role {role} is in the plan twice"),
             ));
         }
     }

@@ -39,7 +39,7 @@ impl Perform for ListBookings {
             (Some(_), Some(_)) => {
                 return Err(page::refused(
                     "lot",
-                    "a garment and a lot cannot be asked for at once",
+                    "the history shows a garment or a lot, not both at once",
                 )
                 .hint("leave one of them out")
                 .into());
@@ -79,11 +79,13 @@ impl Perform for GetChanges {
         let limit = i64::from(page::rows(self.limit, CHANGES, PAGE_MAX)?);
         if self.wait_s > MOST_WAIT_S {
             let detail = format!(
-                "{} s is longer than the {MOST_WAIT_S} s that are waited",
+                "{} s is too long to wait; the most is {MOST_WAIT_S} s",
                 self.wait_s
             );
             return Err(page::refused("wait_s", detail)
                 .hint("ask again when the answer is empty")
+                .with("wanted_s", self.wait_s)
+                .with("most_s", MOST_WAIT_S)
                 .into());
         }
         let after = match self.after.as_deref() {
@@ -168,7 +170,7 @@ impl Perform for GetRequest {
         let kept = desk.tx.request(&self.request.to_string())?.filter(own);
         let Some(kept) = kept else {
             let what = format!("answered request {} of yours", self.request);
-            return Err(not_found(what, "it may be sent for the first time"));
+            return Err(not_found(what, "send it as a new request"));
         };
         if kept.erased_at.is_some() {
             return Err(crate::desk::book::erased(&kept));

@@ -41,7 +41,7 @@ impl Perform for LogWork {
         if name.is_empty() {
             return Err(invalid(
                 "operation",
-                "an operation has a name, for example sewing",
+                "an operation needs a name, for example sewing",
             ));
         }
         let day = desk.context.day(self.date)?;
@@ -107,18 +107,24 @@ fn check_open(garment: &Garment) -> Done<()> {
     };
     let code = GarmentCode::new(garment.id);
     let detail = format!("{code} is {}, so nobody works on it", garment.state);
-    Err(wrong_state(detail, hint))
+    Err(wrong_state(detail, hint)
+        .naming("garment", code)
+        .naming("state", garment.state))
 }
 
 fn check_minutes(time: &Typed<Minutes>) -> Done<()> {
     let (minutes, text) = (time.value(), time.text());
     if minutes == Minutes::ZERO {
-        let detail = format!("\"{text}\" is no time; log a minute or more");
-        return Err(invalid("time", detail));
+        let detail = format!("\"{text}\" is no time at all; log a minute or more");
+        return Err(invalid("time", detail)
+            .with("wanted_minutes", 0)
+            .with("least_minutes", 1));
     }
     if minutes.get() > LONGEST {
         let detail = format!("{text} is more than a person works in half a year");
-        return Err(invalid("time", detail));
+        return Err(invalid("time", detail)
+            .with("wanted_minutes", minutes.get())
+            .with("most_minutes", LONGEST));
     }
     Ok(())
 }
@@ -126,7 +132,7 @@ fn check_minutes(time: &Typed<Minutes>) -> Done<()> {
 /// Who worked: whoever logs it, unless another is named, which is for those who set what hours cost.
 fn worker(desk: &mut Desk<'_>, own: i64, named: Option<&str>) -> Done<Person> {
     let person = match named {
-        Some(name) => person::named(desk, "person", name)?,
+        Some(name) => person::find_by_name(desk, "person", name)?,
         None => {
             let missing =
                 || Problem::new(ProblemType::Internal, format!("there is no person {own}"));
@@ -151,7 +157,7 @@ fn entry_of(
     let Some(kind) = request.kind.or(planned.map(|operation| operation.kind)) else {
         let known: Vec<&str> = WorkKind::ALL.iter().map(|kind| kind.word()).collect();
         let detail = format!(
-            "{name} is not in the plan, so its kind is not known: {}",
+            "{name} is not in the plan, so choose its kind: {}",
             known.join(", ")
         );
         return Err(invalid("kind", detail));
@@ -232,7 +238,7 @@ fn remarks(
     let mut notes = Vec::new();
     if entry.minutes > DAY {
         notes.push(format!(
-            "more than a day's 24 h are booked on {}",
+            "more than 24 h of work are booked on {}",
             entry.on_date
         ));
     }

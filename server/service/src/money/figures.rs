@@ -56,15 +56,20 @@ impl Perform for SetFigures {
         if !(1..=WEEKS).contains(&self.weeks) {
             return Err(invalid(
                 "weeks",
-                format!("{} weeks are worked in no year: 1 to {WEEKS}", self.weeks),
-            ));
+                format!("a working year has 1 to {WEEKS} weeks, not {}", self.weeks),
+            )
+            .with("wanted", self.weeks)
+            .with("least", 1)
+            .with("most", WEEKS));
         }
         if !(1..=WEEK).contains(&figures.minutes_per_week.get()) {
             let detail = format!(
-                "\"{}\" is no week's work: more than nothing, at most 168 h",
+                "\"{}\" is not a working week: give more than 0 h, 168 h at most",
                 self.hours.text()
             );
-            return Err(invalid("hours", detail));
+            return Err(invalid("hours", detail)
+                .with("wanted_minutes", figures.minutes_per_week.get())
+                .with("most_minutes", WEEK));
         }
         let rates = figures.rates().map_err(refused)?;
         costs_from(desk.context, from)?;
@@ -147,7 +152,9 @@ fn other_overhead(rates: &WorkshopRates, rate: &OverheadRate, day: NaiveDate) ->
     let same = product(amount, rate.minutes) == product(rate.amount, minutes);
     (!same).then(|| {
         let from = since(rate.from_date);
-        format!("the cost sheet of {day} takes another overhead: the one that counts from {from}")
+        format!(
+            "the cost sheet of {day} uses another overhead rate: the one that applies from {from}"
+        )
     })
 }
 
@@ -163,7 +170,7 @@ fn steps(context: &Context<'_>, rates: &WorkshopRates, from: NaiveDate) -> Done<
     let (labour, overhead) = (hour(rates.labour)?, hour(rates.overhead)?);
     let digits = context.currency.digits();
     let (printed, total) = round_to_total(&[labour, overhead], digits).map_err(fault)?;
-    let told = |minor: Option<&i64>| -> Done<String> {
+    let amount_text = |minor: Option<&i64>| -> Done<String> {
         let scale = 10_i64.pow(6_u32.saturating_sub(digits));
         Ok(context.printed(Millionths::new(
             minor.copied().unwrap_or_default().saturating_mul(scale),
@@ -184,8 +191,8 @@ fn steps(context: &Context<'_>, rates: &WorkshopRates, from: NaiveDate) -> Done<
         overhead_per_hour: Micro(overhead),
         per_hour: Micro(hour(rates.hourly)?),
         per_hour_if_all_billable: Micro(hour(all.hourly)?),
-        labour_printed: told(printed.first())?,
-        overhead_printed: told(printed.get(1))?,
-        per_hour_printed: told(Some(&total))?,
+        labour_printed: amount_text(printed.first())?,
+        overhead_printed: amount_text(printed.get(1))?,
+        per_hour_printed: amount_text(Some(&total))?,
     })
 }

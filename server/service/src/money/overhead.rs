@@ -47,7 +47,7 @@ impl Perform for SetOverheadSpent {
             desk.context,
             to,
             "to",
-            "say it before the books are closed, or undo the closing",
+            "enter it before the books are closed, or undo the closing",
         )?;
         match &self.amount {
             Some(text) => {
@@ -76,7 +76,11 @@ fn in_order(from: NaiveDate, to: NaiveDate) -> Done<(NaiveDate, NaiveDate)> {
     if from > to {
         let detail = format!("a period from {from} to {to} ends before it begins");
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("from");
-        return Err(problem.hint("name its first day, then its last").into());
+        return Err(problem
+            .hint("give its first day, then its last")
+            .with("from", from.to_string())
+            .with("to", to.to_string())
+            .into());
     }
     Ok((from, to))
 }
@@ -196,9 +200,9 @@ fn view(desk: &mut Desk<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<View> {
     let rates = carried.iter().map(|own| (own.rate, own.cost.minutes()));
     let rates: Vec<_> = rates.collect();
     let period = PeriodOverhead::of(amount.unwrap_or(Millionths::ZERO), &rates).map_err(fault)?;
-    let mut told = Vec::with_capacity(carried.len());
+    let mut rates_applied = Vec::with_capacity(carried.len());
     for own in carried {
-        told.push(RateApplied {
+        rates_applied.push(RateApplied {
             from: own.from,
             minutes: own.cost.minutes(),
             per_hour: Micro(own.rate.of(60)?),
@@ -222,7 +226,7 @@ fn view(desk: &mut Desk<'_>, (from, to): (NaiveDate, NaiveDate)) -> Done<View> {
         logged_minutes: logged.all,
         billable_minutes: logged.billable,
         cancelled_minutes: logged.cancelled,
-        rates: told,
+        rates: rates_applied,
         applied: Micro(period.applied()),
         applied_printed: text(desk.context, total),
         spent: amount
@@ -288,8 +292,10 @@ fn reached(
 fn too_long(from: NaiveDate, to: NaiveDate) -> Failure {
     invalid(
         "from",
-        format!("{from} to {to} is more than the figures of a year can be stretched over"),
+        format!("{from} to {to} is too long for one year's figures"),
     )
+    .with("from", from.to_string())
+    .with("to", to.to_string())
 }
 
 fn notes(
@@ -303,15 +309,16 @@ fn notes(
         notes.push(format!("so far: the period ends on {to}"));
     }
     if logged.billable == 0 {
-        notes.push(
-            "no billable work is logged in the period, so that it carries no overhead".to_owned(),
-        );
+        notes
+            .push("no billable work is logged in the period, so it carries no overhead".to_owned());
     }
     if logged.by_rate.iter().any(|(rate, _)| rate.is_none()) {
-        notes.push("no overhead rate held on some of the days: their work carries none".to_owned());
+        notes.push(
+            "no overhead rate applied on some days: their work carries no overhead".to_owned(),
+        );
     }
     if reached.is_some_and(|reached| reached.figures_from > from) {
-        notes.push("the year's figures of the last day are taken for the whole period".to_owned());
+        notes.push("the yearly figures of the last day are used for the whole period".to_owned());
     }
     notes
 }

@@ -23,7 +23,7 @@ impl Perform for EraseCustomer {
             row.ok_or_else(|| not_found(format!("customer {code}"), "see the list of customers"))?;
         if row.name == stand_in(code) {
             return Err(wrong_state(
-                format!("{code} is erased already"),
+                format!("{code} has already been erased"),
                 "nothing is left to do",
             ));
         }
@@ -52,7 +52,7 @@ impl Perform for EraseCustomer {
         desk.tx.forget_names(row.id)?;
         let notes = vec![
             "names typed into garments, operations and remarks stay as they are".to_owned(),
-            "backups that were made before still hold the name".to_owned(),
+            "backups made before this still hold the name".to_owned(),
         ];
         Ok(Erased {
             customer: code,
@@ -65,12 +65,12 @@ impl Perform for EraseCustomer {
 
 /// Refused while the customer is needed: something of theirs is being made, lies here, or is agreed.
 fn unneeded(tx: &mut Tx<'_>, code: CustomerCode) -> Done<()> {
-    let garments = told(
+    let garments = first_few(
         tx.open_garments_of(code.get())?
             .into_iter()
             .map(GarmentCode::new),
     );
-    let lots = told(
+    let lots = first_few(
         tx.shelved_lots_of(code.get())?
             .into_iter()
             .map(LotCode::new),
@@ -81,7 +81,7 @@ fn unneeded(tx: &mut Tx<'_>, code: CustomerCode) -> Done<()> {
             live.push(QuotationCode::new(id));
         }
     }
-    let quotations = told(live.into_iter());
+    let quotations = first_few(live.into_iter());
     let (detail, hint) = if let Some(garments) = garments {
         (
             format!("{garments} for {code} is not delivered yet"),
@@ -89,22 +89,22 @@ fn unneeded(tx: &mut Tx<'_>, code: CustomerCode) -> Done<()> {
         )
     } else if let Some(lots) = lots {
         (
-            format!("cloth of {code} is on the shelf: {lots}"),
+            format!("cloth belonging to {code} is still on the shelf: {lots}"),
             "use it up or give it back first",
         )
     } else if let Some(quotations) = quotations {
         (
             format!("{quotations} for {code} is not settled"),
-            "close it, or log what was paid, first",
+            "close it, or log what was paid",
         )
     } else {
         return Ok(());
     };
-    Err(wrong_state(detail, hint))
+    Err(wrong_state(detail, hint).naming("customer", code))
 }
 
 /// The first few of them, where there are any.
-fn told(codes: impl Iterator<Item = impl Display>) -> Option<String> {
+fn first_few(codes: impl Iterator<Item = impl Display>) -> Option<String> {
     const FEW: usize = 3;
     let codes: Vec<String> = codes.map(|code| code.to_string()).collect();
     let few = codes.get(..FEW).unwrap_or(&codes).join(", ");

@@ -24,10 +24,10 @@ pub(crate) fn clean_name(field: &str, text: &str) -> Done<String> {
 fn exists(what: &str, name: &str, code: impl std::fmt::Display) -> Failure {
     Problem::new(
         ProblemType::AlreadyExists,
-        format!("{what} \"{name}\" is there already: {code}"),
+        format!("{what} \"{name}\" already exists: {code}"),
     )
     .field("name")
-    .hint("use that one, or another name")
+    .hint("use that one, or choose another name")
     .into()
 }
 
@@ -80,10 +80,7 @@ macro_rules! party {
                 if let Some(name) = &self.name {
                     let name = clean_name("name", name)?;
                     if name.parse::<$code>().is_ok() {
-                        return Err(invalid(
-                            "name",
-                            format!("\"{name}\" reads as a code, not as a name"),
-                        ));
+                        return Err(invalid("name", format!("\"{name}\" is a code, not a name")));
                     }
                     if let Some(other) = desk.tx.$named(&name)?.filter(|other| other.id != row.id) {
                         return Err(exists($noun, &name, <$code>::new(other.id)));

@@ -5,7 +5,7 @@ use crate::{
         Desk,
         failure::Failure,
         perform::Perform,
-        person::{OWNER, find_or_make, named, owner_is_own},
+        person::{OWNER, find_by_name, find_or_make, owner_is_own},
     },
     workshop::{self, FinalCosts, pay},
 };
@@ -33,7 +33,7 @@ impl Perform for ListPeople {
 
 impl Perform for GetPerson {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
-        let person = named(desk, "person", &self.person)?;
+        let person = find_by_name(desk, "person", &self.person)?;
         Ok(view(person, &pay::view(desk)?))
     }
 }

@@ -48,7 +48,7 @@ impl Perform for CreateToken {
         }
         if let Some((known, _)) = desk.tx.token_of_hash(&hash)? {
             let detail = format!(
-                "a token of this hash is there: {}",
+                "a token with this hash already exists: {}",
                 TokenCode::new(known.id)
             );
             return Err(Problem::new(ProblemType::AlreadyExists, detail)
@@ -116,7 +116,7 @@ impl Let for CreateToken {
             );
             return Err(Problem::new(ProblemType::AlreadyExists, detail)
                 .field("person")
-                .hint("if it is that person, say so with --same-person; else choose another name")
+                .hint("if it is that person, confirm with --same-person; else choose another name")
                 .into());
         }
         let paid = self.role != Role::Owner;
@@ -169,7 +169,7 @@ impl Perform for RevokeToken {
         let (row, _) = desk.tx.token(self.token.get())?.ok_or_else(missing)?;
         if row.role == Role::Owner && desk.context.caller.role != Role::Owner {
             let detail = format!(
-                "{} is an owner's, which only an owner takes back",
+                "{} is an owner's, which only an owner can revoke",
                 self.token
             );
             return Err(owners_only(detail));
@@ -188,7 +188,7 @@ impl Perform for RevokeToken {
                 == 1
         {
             let detail = format!(
-                "{} is the last owner's token, and nobody could give out another",
+                "{} is the last owner's token; without it nobody could make another",
                 self.token
             );
             return Err(Problem::new(ProblemType::WrongState, detail)

@@ -85,8 +85,8 @@ pub(crate) fn surplus(
     };
     if open < wants {
         return Ok(Some(match open {
-            0 => format!("the {role} needs no more: all of it is promised or cut"),
-            _ => format!("it stood for {wants} of the {role}, and {open} are open"),
+            0 => format!("the {role} is already fully promised or cut"),
+            _ => format!("it covered {wants} of the {role}, and only {open} are open"),
         }));
     }
     if ended.share.is_none() {

@@ -207,7 +207,7 @@ impl Filled {
             .collect::<Done<Vec<_>>>()?;
         if self.filling.beyond > 0 {
             notes.push(format!(
-                "the {} was cut for {} more than the plan asks for",
+                "the {} was cut for {} more than planned",
                 need.row.role, self.filling.beyond
             ));
         }

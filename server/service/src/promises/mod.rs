@@ -68,12 +68,12 @@ impl Settled {
 }
 
 /// What settling did, a line each.
-pub(crate) fn told(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
+pub(crate) fn settled_notes(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
     let mut notes = Vec::new();
     for (id, new) in &settled.divided {
         let (id, new) = (ReservationCode::new(*id), ReservationCode::new(*new));
         notes.push(format!(
-            "{id} lies in several stretches now: {new} is a part of it"
+            "{id} now lies in several stretches: {new} holds part of it"
         ));
     }
     let new = |id: &&i64| !settled.divided.iter().any(|(_, new)| new == *id);
@@ -81,7 +81,7 @@ pub(crate) fn told(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<String>> {
         let row = row(tx, *id)?;
         let piece = Shelved::load_row(tx, row.piece_id)?.code();
         notes.push(format!(
-            "{} holds another length of {piece} now",
+            "{} now holds another length of {piece}",
             ReservationCode::new(*id)
         ));
     }

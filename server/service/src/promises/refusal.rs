@@ -27,9 +27,9 @@ pub(crate) fn refusal(
             let (has, needs) = beside(on_hand, wanted);
             Problem::new(
                 ProblemType::ExceedsOnHand,
-                format!("{code} has {has}, {what_for} needs {needs}"),
+                format!("{code} has {has}; {what_for} needs {needs}"),
             )
-            .hint("choose another piece; if it measures otherwise, say so with ellwand lot measure")
+            .hint("choose another piece, or correct this one with ellwand lot measure")
             .with("wanted", wanted.get())
             .with("on_hand", on_hand.get())
         }
@@ -50,34 +50,40 @@ pub(crate) fn refusal(
             Problem::new(
                 ProblemType::CrossesFlaw,
                 format!(
-                    "{code} has no {needs} free without a flaw, the longest is {longest}; {what_for} needs it in one length"
+                    "{what_for} needs {needs} in one length; the longest of {code} free of flaws is {longest}"
                 ),
             )
-            .hint("choose another piece, or reserve the parts of the need apart")
+            .hint("choose another piece, or reserve the parts separately")
             .with("wanted", wanted.get())
             .with("longest_free", longest_free.get())
         }
         LedgerError::BeyondEnd { at, on_hand } => {
-            let (has, at) = beside(on_hand, at);
+            let (wanted, (has, at)) = (at, beside(on_hand, at));
             Problem::new(
                 ProblemType::ExceedsOnHand,
                 format!("{at} is beyond the end of {code}, which has {has}"),
             )
-            .hint("positions run from the outer end")
+            .hint("measure positions from the outer end")
+            .with("wanted", wanted.get())
+            .with("on_hand", on_hand.get())
         }
         LedgerError::TooWide { wanted, usable } => {
+            let (width, narrow) = (wanted, usable);
             let (usable, wanted) = beside(usable, wanted);
             Problem::new(
                 ProblemType::DoesNotServe,
-                format!("the panel is {wanted} wide, {code} has {usable} usable"),
+                format!("the panel is {wanted} wide; {code} has {usable} usable"),
             )
             .hint("choose a wider piece, or turn the panel")
+            .with("wanted_um", width.get())
+            .with("usable_um", narrow.get())
         }
         LedgerError::NoSuchPromise => Problem::new(
             ProblemType::WrongState,
-            format!("{code} holds no such promise any more"),
+            format!("{code} no longer holds that promise"),
         )
-        .hint("see the garment for its promises"),
+        .hint("see the garment for its promises")
+        .with("piece", code.to_string()),
         LedgerError::Zero | LedgerError::NotARectangle | LedgerError::Quantity(_) => {
             Problem::new(ProblemType::InvalidValue, format!("{code}: {error}"))
         }
@@ -98,19 +104,19 @@ fn short(
         // Its own promise covers the cut, and there it leaves too little in one length for the others.
         (
             format!(
-                "{what_for} cannot be cut there: no length of {code} would hold what is promised"
+                "{what_for} cannot be cut there: no length left of {code} would hold what is promised"
             ),
             "cut it at another place, or release a promise first",
         )
     } else {
         let (has, needs) = shelved.show_beside(desk.context, longest_free, wanted);
         (
-            format!("{code} has {has} free, {what_for} needs {needs}"),
+            format!("{code} has {has} free; {what_for} needs {needs}"),
             "choose another piece, or release a promise first",
         )
     };
     if !holders.is_empty() {
-        detail = format!("{detail}; {}", holders.join(", "));
+        detail = format!("{detail} ({})", holders.join(", "));
     }
     let codes: Vec<String> = held_by
         .iter()

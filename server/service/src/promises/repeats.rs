@@ -35,7 +35,7 @@ pub(crate) fn counted(
         (false, Some(repeat)) => {
             let repeat = wide(repeat.0);
             notes.push(format!(
-                "its repeat of {repeat} is not counted: where the pattern must match, say match=yes in the need"
+                "its repeat of {repeat} is not counted: if the pattern must match, set match=yes in the need"
             ));
             return Ok(fit);
         }
@@ -50,8 +50,7 @@ pub(crate) fn counted(
                 Ok(chosen) => changed = chosen.length,
                 Err(_) => {
                     notes.push(
-                        "how its repeat shrank is unknown: it was taken as it was before"
-                            .to_owned(),
+                        "how its repeat shrank is unknown: it was left as it was before".to_owned(),
                     );
                 }
             }

@@ -38,8 +38,8 @@ pub(crate) fn resettle(
         .settle_apart()
         .map_err(|error| internal(shelved, &error))?;
     let why = match shelved.stored.piece.rectangle {
-        Some(_) => "no stretch is long enough any more",
-        None => "there is not enough of it any more",
+        Some(_) => "no stretch is long enough now",
+        None => "there is not enough of it now",
     };
     let why = format!("{because}: {why}");
     let mut lost = Vec::new();

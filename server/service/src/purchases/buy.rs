@@ -36,14 +36,14 @@ impl Perform for Buy {
         let currency = currency_of(desk.context, self.currency.as_deref())?;
         let conversion = conversion_of(self, desk.context, currency)?;
         if self.lines.is_empty() {
-            return Err(invalid("line", "a purchase has at least one line"));
+            return Err(invalid("line", "a purchase needs at least one line"));
         }
         let supplier = match &self.supplier {
             Some(text) => Some(find_or_make_supplier(desk, text)?),
             None => None,
         };
         let lines = each(&self.lines, "line", |input| {
-            line::read(desk, input, currency, self.really)
+            line::parse_line(desk, input, currency, self.really)
         })?;
         let reclaims = each(&self.charges, "charge", |input| {
             Reclaim::of(desk, input, day)
@@ -116,12 +116,12 @@ fn conversion_of(buy: &Buy, context: &Context<'_>, currency: Currency) -> Done<C
     if buy.rate.is_some() {
         return Err(invalid(
             "home_amount",
-            "the rate and the home amount say the same twice; give one of them",
+            "the rate and the home amount both set the conversion; give one of them",
         ));
     }
     if currency == context.currency {
         let detail = format!(
-            "the invoice is in {currency} as the workshop is, so its total is the home amount"
+            "the invoice is in {currency}, the workshop's own currency, so it needs no home amount"
         );
         return Err(invalid("home_amount", detail));
     }
@@ -140,7 +140,7 @@ fn landed(
     let owned: Vec<bool> = lines.iter().map(|line| line.owner.is_some()).collect();
     let mut charges = Vec::with_capacity(buy.charges.len());
     for (index, (input, reclaim)) in buy.charges.iter().zip(reclaims).enumerate() {
-        let read = charge::read(input, currency, false, &owned, *reclaim);
+        let read = charge::parse_charge(input, currency, false, &owned, *reclaim);
         charges.push(read.map_err(|failure| within(&format!("charge[{index}]"), failure))?);
     }
     let keys: Vec<_> = lines.iter().map(|line| line.keys.clone()).collect();

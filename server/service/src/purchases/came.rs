@@ -51,8 +51,10 @@ impl Coming<'_, '_> {
         if self.input.pieces.len() > MOST_PIECES {
             return Err(invalid(
                 "pieces",
-                format!("a line brings at most {MOST_PIECES} pieces; split it"),
-            ));
+                format!("a line brings {MOST_PIECES} pieces at most; split it"),
+            )
+            .with("wanted", self.input.pieces.len())
+            .with("most", MOST_PIECES));
         }
         if !self.input.pieces.is_empty() {
             let listed = self.input.pieces.len();
@@ -60,6 +62,8 @@ impl Coming<'_, '_> {
                 let detail = format!("{reels} reels came, but {listed} lengths are listed");
                 return Err(Problem::from(invalid("pieces", detail))
                     .hint("list one length for each reel, or leave the list out")
+                    .with("reels", reels)
+                    .with("listed", listed)
                     .into());
             }
             let read =
@@ -93,7 +97,7 @@ impl Coming<'_, '_> {
             )),
             None => Err(Problem::from(invalid(
                 "paid",
-                "neither what was paid for nor what came is given",
+                "the line gives neither what was paid for nor what came",
             ))
             .hint("give paid, or measured for a lump sum or a gift")
             .into()),
@@ -101,14 +105,17 @@ impl Coming<'_, '_> {
     }
 
     pub(super) fn how_long(&self, count: Count) -> Failure {
-        let detail = format!("{count} were paid for, but not how long each is");
+        let detail = format!("{count} were paid for, but the length of each is not given");
         let hint = match self.kind {
             Kind::Thread => {
-                "give the length on a reel, the lengths one by one, or the yarn count and what all weigh together"
+                "give the length on a reel, or the yarn count and the mass of all of them"
             }
             _ => "give the length, or the lengths one by one",
         };
-        Problem::from(invalid("measured", detail)).hint(hint).into()
+        Problem::from(invalid("measured", detail))
+            .hint(hint)
+            .with("count", count.get())
+            .into()
     }
 
     /// Length of a net mass; how it was worked out is added to the notes.
@@ -116,7 +123,7 @@ impl Coming<'_, '_> {
         let (units, sheet) = (self.context.units(), self.sheet);
         let missing = |what: &str, field: &str| -> Failure {
             let detail =
-                format!("the length is to come from the mass, and its {what} is not known");
+                format!("the length is worked out from the mass, and the {what} is not known");
             Problem::from(invalid(field, detail))
                 .hint("give it, or measure the length and give that")
                 .into()

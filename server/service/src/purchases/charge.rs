@@ -34,7 +34,7 @@ impl KeptShare {
 /// negative only where `credit` allows it.
 ///
 /// `owned` says which lines belong to customers: they bear no cost.
-pub(super) fn read(
+pub(super) fn parse_charge(
     input: &ChargeInput,
     currency: Currency,
     credit: bool,
@@ -45,7 +45,7 @@ pub(super) fn read(
         .map_err(|error| invalid("amount", error.to_string()))?;
     if money.currency != currency {
         let detail = format!(
-            "\"{}\" is in {}, the invoice in {currency}",
+            "\"{}\" is in {}; the invoice is in {currency}",
             input.amount, money.currency
         );
         return Err(invalid("amount", detail));
@@ -53,7 +53,7 @@ pub(super) fn read(
     if money.minor == 0 {
         return Err(invalid(
             "amount",
-            "a charge of nothing is none; leave it out",
+            "a charge of zero changes nothing; leave it out",
         ));
     }
     if money.minor < 0 && input.kind != ChargeKind::Discount && !credit {
@@ -61,7 +61,7 @@ pub(super) fn read(
             "amount",
             format!("\"{}\" is negative", input.amount),
         ))
-        .hint("what lowers the invoice is a discount")
+        .hint("enter it as a discount")
         .into());
     }
     let amount = if input.kind == ChargeKind::Discount {
@@ -103,7 +103,7 @@ fn lines(input: &ChargeInput, owned: &[bool]) -> Done<Option<Vec<usize>>> {
                 "line {} belongs to a customer, so it bears no charge",
                 line + 1
             );
-            return Err(invalid("lines", detail));
+            return Err(invalid("lines", detail).with("line", line + 1));
         }
         return Ok(Some(lines));
     }
@@ -128,7 +128,7 @@ fn numbers(field: &str, numbers: &[usize]) -> Done<Vec<usize>> {
             .checked_sub(1)
             .ok_or_else(|| invalid(field, "lines and charges are counted from 1"))?;
         if positions.contains(&position) {
-            return Err(invalid(field, format!("{number} is named twice")));
+            return Err(invalid(field, format!("{number} is given twice")).with("line", *number));
         }
         positions.push(position);
     }

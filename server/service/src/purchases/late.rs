@@ -50,10 +50,11 @@ impl Perform for AddCharge {
         if let Some(undo) = row.undone_by {
             let undo = BookingCode::new(undo);
             let detail = format!("{} was taken back by {undo}", self.purchase);
-            return Err(crate::desk::failure::wrong_state(
-                detail,
-                "log the purchase again",
-            ));
+            return Err(
+                crate::desk::failure::wrong_state(detail, "log the purchase again")
+                    .naming("purchase", self.purchase)
+                    .naming("booking", undo),
+            );
         }
         let day = self.day(desk.context, &row)?;
         let invoice = Invoice::load(desk, &row)?;
@@ -104,7 +105,7 @@ impl Perform for AddCharge {
                 desk.context.currency
             );
             answer.notes.push(format!(
-                "{gone} of it is for what is no longer here: an adjustment"
+                "{gone} of it is for what is no longer here, and is booked as an adjustment"
             ));
         }
         Ok(answer)
@@ -156,7 +157,7 @@ impl Late for AddCharge {
         let inside = |failure| within("charge", failure);
         // As the invoice that it belongs to, whenever it comes.
         let reclaim = Reclaim::of(desk, &self.charge, row.on_date).map_err(inside)?;
-        let read = charge::read(&self.charge, currency, true, &invoice.owned, reclaim);
+        let read = charge::parse_charge(&self.charge, currency, true, &invoice.owned, reclaim);
         let typed = read.map_err(inside)?;
         invoice.check_named(&typed, &row.currency)?;
         let home = Charge {
@@ -214,12 +215,14 @@ impl Late for AddCharge {
             return Ok(day);
         }
         let detail = format!(
-            "on {day} {} had not come in: it did on {}",
+            "{} had not come in on {day}: it came in on {}",
             self.purchase, row.on_date
         );
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
         Err(problem
             .hint(format!("use {} or a later day", row.on_date))
+            .with("day", day.to_string())
+            .with("earliest", row.on_date.to_string())
             .into())
     }
 
@@ -236,7 +239,7 @@ impl Late for AddCharge {
             let typed = Money { minor, currency };
             return Err(invalid(
                 "rate",
-                format!("{typed} comes to nothing in {}", context.currency),
+                format!("{typed} rounds to zero in {}", context.currency),
             ));
         }
         Ok(home)
@@ -322,7 +325,7 @@ impl Invoice {
             };
             let number = position.saturating_add(1);
             let detail = format!(
-                "charge {number} is in {currency}, the prices are in {invoice}: they cannot be added"
+                "charge {number} is in {currency}; the prices are in {invoice}, so they cannot be added"
             );
             return Err(invalid("charge.on", detail));
         }
@@ -371,10 +374,12 @@ impl Gains {
         if row.landed < 0 {
             let cost = Millionths::new(line.landed)?.decimal();
             let detail = format!(
-                "line {} cost {cost}, a credit cannot take more off it",
+                "line {} cost {cost}; a credit cannot take off more",
                 line.position
             );
-            return Err(invalid("charge.amount", detail));
+            return Err(invalid("charge.amount", detail)
+                .with("line", line.position)
+                .with("most_millionths", line.landed));
         }
         let (here, whole) = still_here(tx, &record, line)?;
         let spread = spread_late(share, &here, whole).map_err(refused)?;

@@ -43,7 +43,7 @@ pub(super) struct LineRead {
 }
 
 /// Reads a line; refusals name its field.
-pub(super) fn read(
+pub(super) fn parse_line(
     desk: &mut Desk<'_>,
     input: &LineInput,
     currency: Currency,
@@ -131,7 +131,7 @@ pub(super) fn refuse(field: &str, error: &QuantityError) -> crate::desk::failure
 fn paid_for(text: &str, counted: bool) -> Done<Paid> {
     if counted && text.parse::<Micrometres>().is_ok() {
         let detail = format!(
-            "\"{text}\" is a length, and trims are counted unless the line says unit=length"
+            "\"{text}\" is a length, but trims are counted unless the line has unit=length"
         );
         return Err(Problem::from(invalid("paid", detail))
             .hint("give the number, or the unit")
@@ -175,7 +175,9 @@ fn check_measured(
         && there(counted, "measured", text)? != total
     {
         let detail = format!("\"{text}\" was measured, but the pieces do not add up to it");
-        return Err(invalid("measured", detail));
+        return Err(invalid("measured", detail)
+            .with("measured", there(counted, "measured", text)?.get())
+            .with("pieces", total.get()));
     }
     let paid: Option<Quantity> = match paid {
         Some(Paid::Length(length)) => Some(length.into()),
@@ -196,7 +198,9 @@ fn check_measured(
         };
         return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field(field)
-            .hint("measure again; if it is so, repeat it with --really")
+            .hint("measure again; if it is right, confirm with --really")
+            .with("paid", paid.map(Quantity::get))
+            .with("found", total.get())
             .into());
     }
     Ok(())
@@ -239,7 +243,7 @@ fn difference(
     };
     let show = |quantity: Quantity| show(context, counted, quantity);
     let typed = input.paid.as_deref().unwrap_or_default().trim();
-    let told = |less: Quantity, word: &str| {
+    let apart = |less: Quantity, word: &str| {
         format!(
             "{typed} paid for, {} came: {} {word}",
             show(came),
@@ -247,8 +251,8 @@ fn difference(
         )
     };
     match came.cmp(&paid) {
-        std::cmp::Ordering::Less => Some(told(paid.less(came), "short")),
-        std::cmp::Ordering::Greater => Some(told(came.less(paid), "more")),
+        std::cmp::Ordering::Less => Some(apart(paid.less(came), "short")),
+        std::cmp::Ordering::Greater => Some(apart(came.less(paid), "more")),
         std::cmp::Ordering::Equal => None,
     }
 }
@@ -259,7 +263,7 @@ fn price(input: &LineInput, currency: Currency, paid: Option<Paid>) -> Done<i64>
     let price = Price::parse(&input.price, Some(currency)).map_err(refuse)?;
     if price.currency() != currency {
         let detail = format!(
-            "\"{}\" is in {}, the invoice in {currency}",
+            "\"{}\" is in {}; the invoice is in {currency}",
             input.price,
             price.currency()
         );

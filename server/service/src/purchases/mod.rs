@@ -110,7 +110,9 @@ fn conversion(context: &Context<'_>, currency: Currency, rate: Option<&str>) -> 
     match rate {
         Some(_) if currency == context.currency => Err(invalid(
             "rate",
-            format!("the invoice is in {currency} as the workshop is, so it has no rate"),
+            format!(
+                "the invoice is in {currency}, the workshop's own currency, so it needs no rate"
+            ),
         )),
         None if currency == context.currency => Ok(Conversion::Same {
             digits: home_digits,
@@ -125,7 +127,7 @@ fn conversion(context: &Context<'_>, currency: Currency, rate: Option<&str>) -> 
         }
         None => {
             let detail = format!(
-                "the invoice is in {currency}, the workshop counts in {}",
+                "the invoice is in {currency}; the workshop's currency is {}",
                 context.currency
             );
             let hint = format!(

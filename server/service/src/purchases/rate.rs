@@ -73,7 +73,7 @@ pub(super) fn check(desk: &mut Desk<'_>, converted: &Converted, really: bool) ->
         Some(RateDoubt::First) if typed.is_none() => return Ok(()),
         Some(RateDoubt::First) => (
             format!(
-                "the first rate of {currency}: {}; {amount} come to {home}",
+                "this is the first rate of {currency}: {}; {amount} comes to {home}",
                 both_ways(rate)
             ),
             "rate",
@@ -85,17 +85,18 @@ pub(super) fn check(desk: &mut Desk<'_>, converted: &Converted, really: bool) ->
                 "home_amount"
             };
             let detail = format!(
-                "{}, more than 5 times off the last rate, {last}; {amount} come to {home}",
+                "{}, more than 5 times off the last rate, {last}; {amount} comes to {home}",
                 both_ways(rate)
             );
             (detail, field)
         }
     };
     let hint = format!(
-        "if it is so, repeat it with --really; else give how many {at_home} one {currency} is"
+        "if it is right, confirm with --really; else give how many {at_home} one {currency} is"
     );
     Err(Problem::new(ProblemType::NeedsConfirmation, detail)
         .field(field)
         .hint(hint)
+        .with("rate", rate.to_string())
         .into())
 }

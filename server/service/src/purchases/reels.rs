@@ -24,22 +24,27 @@ impl Coming<'_, '_> {
             Some(Paid::Count(count)) if self.kind == Kind::Thread => Some(count.get()),
             _ => None,
         };
-        let Some(said) = self.input.reels else {
+        let Some(stated) = self.input.reels else {
             return Ok(paid);
         };
         if self.kind != Kind::Thread {
             return Err(invalid(
                 "reels",
-                format!("thread is on reels, {} is not: leave reels out", self.kind),
+                format!(
+                    "only thread comes on reels, not {}: leave reels out",
+                    self.kind
+                ),
             ));
         }
-        if let Some(paid) = paid.filter(|paid| *paid != said) {
+        if let Some(paid) = paid.filter(|paid| *paid != stated) {
             return Err(invalid(
                 "reels",
-                format!("{paid} reels were paid for, not {said}: say it once"),
-            ));
+                format!("{paid} reels were paid for, not {stated}: give the number once"),
+            )
+            .with("wanted", stated)
+            .with("paid", paid));
         }
-        Ok(Some(said))
+        Ok(Some(stated))
     }
 
     /// One piece a reel: of what was measured or paid for alike, else of the full length that the line says, else by what they
@@ -48,8 +53,10 @@ impl Coming<'_, '_> {
         if usize::try_from(reels).is_ok_and(|reels| reels > MOST_PIECES) {
             return Err(invalid(
                 "reels",
-                format!("a line brings at most {MOST_PIECES} pieces; split it"),
-            ));
+                format!("a line brings {MOST_PIECES} pieces at most; split it"),
+            )
+            .with("wanted", reels)
+            .with("most", MOST_PIECES));
         }
         let shared = |length: Micrometres, estimated| -> Done<Came> {
             let pieces = thread::over_reels(length, reels).map_err(refuse_reels)?;
@@ -69,10 +76,10 @@ impl Coming<'_, '_> {
             )
         };
         let known = self.sheet.reel_length_m.map(|length| length.0);
-        let said = known.filter(|_| self.input.material.sheet.reel_length.is_some());
-        match (self.paid, said, &self.input.mass) {
-            (Some(Paid::Length(length)), said, _) => {
-                self.agree(length, said, reels, notes)?;
+        let stated = known.filter(|_| self.input.material.sheet.reel_length.is_some());
+        match (self.paid, stated, &self.input.mass) {
+            (Some(Paid::Length(length)), stated, _) => {
+                self.agree(length, stated, reels, notes)?;
                 shared(length, false)
             }
             (Some(Paid::Mass(mass)), None, _) => shared(self.by_mass(mass, notes)?, true),
@@ -94,7 +101,7 @@ impl Coming<'_, '_> {
                     let units = self.context.units();
                     let each = each.show(units);
                     notes.push(format!(
-                        "the mass of this line went before the {each} on a reel that the material's sheet says"
+                        "the mass of this line was used, not the {each} on a reel of the material's sheet"
                     ));
                 }
                 shared(length, true)
@@ -104,11 +111,9 @@ impl Coming<'_, '_> {
                 (None, Some(Paid::Count(count))) => Err(self.how_long(count)),
                 (None, _) => Err(Problem::from(invalid(
                     "measured",
-                    "how long the reels are is not known",
+                    "the length on a reel is not known",
                 ))
-                .hint(
-                    "give the length on a reel, or what all weigh together as the mass of the line",
-                )
+                .hint("give the length on a reel, or the mass of the line")
                 .into()),
             },
         }
@@ -119,22 +124,26 @@ impl Coming<'_, '_> {
     fn agree(
         &self,
         paid: Micrometres,
-        said: Option<Micrometres>,
+        stated: Option<Micrometres>,
         reels: i64,
         notes: &mut Vec<String>,
     ) -> Done<()> {
-        let Some(each) = said else { return Ok(()) };
+        let Some(each) = stated else { return Ok(()) };
         let all = thread::on_all_reels(each, reels).map_err(refuse_reels)?;
         if all == paid {
             return Ok(());
         }
         let units = self.context.units();
+        let (paid_um, held_um) = (paid.get(), all.get());
         let (each, held, paid_for) = (each.show(units), all.show(units), paid.show(units));
         if thread::far_apart(paid, all) {
             let detail =
                 format!("{paid_for} were paid for, but {reels} reels of {each} hold {held}");
             return Err(Problem::from(invalid("reels", detail))
-                .hint("correct the number of reels, the length on a reel or what was paid for; what came short or over is measured")
+                .hint("correct the number of reels, the length on a reel or what was paid for")
+                .with("reels", reels)
+                .with("paid_um", paid_um)
+                .with("held_um", held_um)
                 .into());
         }
         notes.push(format!(
@@ -154,15 +163,15 @@ impl Coming<'_, '_> {
         let Some(tex) = self.sheet.count() else {
             return Ok(());
         };
-        let said = thread::on_all_reels(each, reels).map_err(refuse_reels)?;
+        let stated = thread::on_all_reels(each, reels).map_err(refuse_reels)?;
         let weighed = thread::length_on_reel(net, tex).map_err(|error| refuse("mass", &error))?;
         let gross = self.sheet.tare_g.is_none() && !matches!(self.paid, Some(Paid::Mass(_)));
-        if thread::far_apart(said, weighed) && !(gross && weighed > said) {
+        if thread::far_apart(stated, weighed) && !(gross && weighed > stated) {
             let units = self.context.units();
             notes.push(format!(
                 "{reels} × {} on a reel are {}, but {} of {tex} are {}: the length on a reel was taken; weigh or measure a reel",
                 each.show(units),
-                said.show(units),
+                stated.show(units),
                 net.show(units),
                 weighed.show(units)
             ));
@@ -177,7 +186,7 @@ impl Coming<'_, '_> {
             Some(grams) => Milligrams::from_decimal_g(grams)?,
             None => {
                 notes.push(
-                    "what an empty reel weighs is not known: the mass was taken as thread alone"
+                    "the mass of an empty reel is unknown: all of it was taken as thread"
                         .to_owned(),
                 );
                 Milligrams::ZERO

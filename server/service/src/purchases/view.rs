@@ -49,7 +49,7 @@ pub(super) fn view(desk: &mut Desk<'_>, row: &ellwand_storage::Purchase) -> Done
         } else if charge.reclaimed {
             let tax = decimal(charge.amount_minor, self::currency(&charge.currency)?);
             notes.push(format!(
-                "{tax} {} of late tax is reclaimed, too",
+                "{tax} {} of late tax is reclaimed as well",
                 charge.currency
             ));
         }

@@ -52,7 +52,7 @@ pub(crate) fn find_or_make(
             };
             return Err(invalid(
                 "unit",
-                format!("{} is {unit}, as it was before", known.name),
+                format!("{} is {unit}, and its unit cannot change", known.name),
             ));
         }
         return Ok((known, sheet));
@@ -61,9 +61,9 @@ pub(crate) fn find_or_make(
         let name = input.name.as_deref().unwrap_or_default();
         return Err(Problem::from(invalid(
             "kind",
-            format!("\"{name}\" is new, and its kind is not given"),
+            format!("\"{name}\" is new and needs a kind"),
         ))
-        .hint("say cloth, interlining, thread or trim")
+        .hint("choose cloth, interlining, thread or trim")
         .into());
     };
     let name = clean_name("name", input.name.as_deref().unwrap_or_default())?;
@@ -117,7 +117,7 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
             "name",
             "the material has neither a code nor a name",
         ))
-        .hint("name it, for example navy wool")
+        .hint("give its name, for example navy wool")
         .into());
     };
     if let Some(kind) = input.kind {
@@ -134,7 +134,7 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
             kinds.join(", ")
         );
         return Err(Problem::from(invalid("kind", detail))
-            .hint("say which kind is meant")
+            .hint("choose the kind")
             .into());
     }
     Ok(named.pop())
@@ -166,10 +166,7 @@ impl Perform for EditMaterial {
         if let Some(name) = &self.name {
             let name = clean_name("name", name)?;
             if name.parse::<MaterialCode>().is_ok() {
-                return Err(invalid(
-                    "name",
-                    format!("\"{name}\" reads as a code, not as a name"),
-                ));
+                return Err(invalid("name", format!("\"{name}\" is a code, not a name")));
             }
             if let Some(other) = desk
                 .tx
@@ -177,10 +174,10 @@ impl Perform for EditMaterial {
                 .filter(|other| other.id != row.id)
             {
                 let other = MaterialCode::new(other.id);
-                let detail = format!("{kind} \"{name}\" is there already: {other}");
+                let detail = format!("{kind} \"{name}\" already exists: {other}");
                 return Err(Problem::new(ProblemType::AlreadyExists, detail)
                     .field("name")
-                    .hint("use that one, or another name")
+                    .hint("use that one, or choose another name")
                     .into());
             }
             row.name = name;

@@ -153,21 +153,25 @@ pub(crate) fn found(
 }
 
 /// From which layers a taking came, for its answer.
-pub(crate) fn told(tx: &mut Tx<'_>, shelved: &Shelved, taken: &[Taken]) -> Done<Vec<FromLayer>> {
+pub(crate) fn from_layers(
+    tx: &mut Tx<'_>,
+    shelved: &Shelved,
+    taken: &[Taken],
+) -> Done<Vec<FromLayer>> {
     let rows = tx.layers(shelved.record.material.id)?;
-    let mut told = Vec::with_capacity(taken.len());
+    let mut from_layers = Vec::with_capacity(taken.len());
     for part in taken {
         let lot = rows
             .iter()
             .find(|row| row.id == part.layer)
             .and_then(|row| row.lot_id);
-        told.push(FromLayer {
+        from_layers.push(FromLayer {
             lot: lot.map(LotCode::new),
             quantity: shelved.amount(Quantity::new(part.quantity)?),
             cost: Micro(part.value),
         });
     }
-    Ok(told)
+    Ok(from_layers)
 }
 
 /// Writes the layers after a taking.

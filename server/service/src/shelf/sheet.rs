@@ -91,7 +91,9 @@ fn measures(sheet: &mut Sheet, older: &Sheet, input: &SheetInput) -> Done<()> {
         return Err(invalid(
             "full_width",
             format!("\"{typed}\" is wider than any cloth: 20 m at most"),
-        ));
+        )
+        .with("wanted_um", width.0.get())
+        .with("most_um", WIDEST.get()));
     }
     if let Some(typed) = &input.selvedges {
         // No selvedges at all is a fact.
@@ -206,6 +208,8 @@ fn check_widths(sheet: &Sheet, input: &SheetInput) -> Done<()> {
     let detail = format!("selvedges of {selvedges} m leave nothing of a full width of {full} m");
     Err(Problem::from(invalid(field, detail))
         .hint("give both selvedges together, and the width they are part of")
+        .with("selvedges_um", selvedges.0.get())
+        .with("full_um", full.0.get())
         .into())
 }
 

@@ -59,9 +59,13 @@ impl LotRecord {
         let (day, received) = (context.day(date)?, self.lot.received);
         if day < received {
             let code = LotCode::new(self.lot.id);
-            let detail = format!("on {day} {code} had not come in: it did on {received}");
+            let detail = format!("{code} had not come in on {day}: it came in on {received}");
             let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
-            return Err(problem.hint("use a later day").into());
+            return Err(problem
+                .hint(format!("use {received} or a later day"))
+                .with("day", day.to_string())
+                .with("earliest", received.to_string())
+                .into());
         }
         Ok(day)
     }
@@ -203,19 +207,21 @@ impl Shelved {
 
     /// Refuses a business date before the piece came, or before it was last prepared.
     pub(crate) fn check_day(&self, day: NaiveDate) -> Done<()> {
-        let refuse = |what: &str, since: NaiveDate| {
+        let refuse = |what: &str, then: &str, since: NaiveDate| {
             Problem::new(
                 ProblemType::InvalidDate,
-                format!("on {day} {} {what} {since}", self.code()),
+                format!("{} {what} on {day}: it {then} on {since}", self.code()),
             )
             .field("date")
             .hint(format!("use {since} or a later day"))
+            .with("day", day.to_string())
+            .with("earliest", since.to_string())
         };
         if day < self.stored.received {
-            return Err(refuse("had not come in: it did on", self.stored.received).into());
+            return Err(refuse("had not come in", "came in", self.stored.received).into());
         }
         if let Some(prepared) = self.stored.prepared.filter(|prepared| day < *prepared) {
-            return Err(refuse("was not as it is now: it was prepared on", prepared).into());
+            return Err(refuse("was not as it is now", "was prepared", prepared).into());
         }
         Ok(())
     }

@@ -30,7 +30,7 @@ pub(super) fn asked(
                 Money::parse(text, Some(currency)).map_err(|error| refused(error.to_string()))?;
             if step.currency != currency {
                 let detail = format!(
-                    "\"{text}\" is in {}, the workshop counts in {currency}",
+                    "\"{text}\" is in {}; the workshop's currency is {currency}",
                     step.currency
                 );
                 return Err(refused(detail));
@@ -43,7 +43,7 @@ pub(super) fn asked(
                 minor,
                 currency: was,
             };
-            let detail = format!("cash is paid in steps of {step}, and {currency} has others");
+            let detail = format!("cash is paid in steps of {step}, which {currency} may not have");
             Err(Problem::from(invalid("cash_step", detail))
                 .hint(hint)
                 .into())

@@ -57,7 +57,7 @@ impl FinalCosts {
         );
         Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field("really")
-            .hint("let the rate count from a later day, or count those hours anew with --really")
+            .hint("start the rate on a later day, or recount those hours with --really")
             .with(
                 "garments",
                 garments

@@ -30,10 +30,12 @@ pub(super) fn address(lines: &[String]) -> Done<String> {
         .collect::<Done<_>>()?;
     if lines.len() > MOST_LINES {
         let detail = format!(
-            "an address of {} lines leaves no room for the quotation: {MOST_LINES} at most",
+            "an address of {} lines leaves no room for the quotation; {MOST_LINES} is the most",
             lines.len()
         );
-        return Err(invalid("address", detail));
+        return Err(invalid("address", detail)
+            .with("wanted", lines.len())
+            .with("most", MOST_LINES));
     }
     Ok(lines.join("\n"))
 }

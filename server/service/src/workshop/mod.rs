@@ -116,7 +116,7 @@ fn currency(context: &Context<'_>, typed: Option<&str>) -> Done<Currency> {
         .map_err(|error| invalid("currency", format!("{error}")))?;
     if context.workshop.currency_fixed && currency != context.currency {
         let detail = format!(
-            "the workshop counts in {}: purchases or quotations are in it",
+            "the workshop's currency is {}: purchases or quotations use it",
             context.currency
         );
         return Err(wrong_state(
@@ -260,6 +260,8 @@ impl Perform for CloseBooks {
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("to")
                 .hint("close the books up to a day that has passed")
+                .with("day", to.to_string())
+                .with("today", desk.context.today.to_string())
                 .into());
         }
         if let Some(closed) = before.filter(|closed| to <= *closed) {
@@ -268,7 +270,9 @@ impl Perform for CloseBooks {
                 format!("the books are closed up to {closed} already"),
             )
             .field("to")
-            .hint("name a later day; to open days again, undo the closing")
+            .hint("choose a later day; to open days again, undo the closing")
+            .with("day", to.to_string())
+            .with("closed_to", closed.to_string())
             .into());
         }
         let booking = desk.next_booking()?;
@@ -299,10 +303,12 @@ fn set(
         return Err(invalid(
             field,
             format!(
-                "\"{}\" is more than a workshop uses: at most {limit}",
+                "\"{}\" is more than a workshop uses; {limit} is the most",
                 typed.text()
             ),
-        ));
+        )
+        .with("wanted_um", typed.value().get())
+        .with("most_um", longest.get()));
     }
     *um = typed.value().get();
     Ok(())
@@ -403,7 +409,7 @@ pub(crate) fn since(day: NaiveDate) -> String {
 
 /// Refuses a rate that would change what hours in closed books cost.
 pub(crate) fn costs_from(context: &Context<'_>, from: NaiveDate) -> Done<()> {
-    settles(context, from, "from", "let it count from a later day on")
+    settles(context, from, "from", "choose a later first day")
 }
 
 /// Refuses a setting that would change what a day in closed books says.

@@ -25,10 +25,12 @@ impl Perform for SetOperation {
         let name = clean_name("name", &self.name)?;
         if self.minutes.value() == Minutes::ZERO {
             let detail = format!(
-                "\"{}\" is no time; give a minute or more",
+                "\"{}\" is no time at all; give a minute or more",
                 self.minutes.text()
             );
-            return Err(invalid("minutes", detail));
+            return Err(invalid("minutes", detail)
+                .with("wanted_minutes", 0)
+                .with("least_minutes", 1));
         }
         let before = desk.tx.usual_operation(&name)?;
         let kind = self

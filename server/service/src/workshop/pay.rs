@@ -77,7 +77,7 @@ impl Of for SetPayRate {
     /// Whose rate it is. A new name makes a person, but not for a rate that is to be forgotten.
     fn person(&self, desk: &mut Desk<'_>) -> Done<Person> {
         if self.per_hour.is_none() {
-            return person::named(desk, "person", &self.person);
+            return person::find_by_name(desk, "person", &self.person);
         }
         if self.paid && is_same(&self.person, OWNER) {
             return Err(person::owner_is_own("paid"));
@@ -108,9 +108,9 @@ fn forget(
         Some(kind) => desk.tx.delete_kind_pay_rate(person.id, kind, from),
         None => desk.tx.delete_pay_rate(person.id, from),
     };
-    let (mut from, said) = (from.unwrap_or(desk.context.today), from.is_some());
+    let (mut from, is_given) = (from.unwrap_or(desk.context.today), from.is_some());
     let mut gone = delete(from)?;
-    if !gone && !said && delete(BEGINNING)? {
+    if !gone && !is_given && delete(BEGINNING)? {
         (from, gone) = (BEGINNING, true);
     }
     if !gone {
@@ -138,7 +138,7 @@ fn forget(
         let days: Vec<String> = days.into_iter().map(since).collect();
         let hint = match days.is_empty() {
             true => "see ellwand workshop for the rates there are".to_owned(),
-            false => format!("name the day from which it counts: {}", days.join(", ")),
+            false => format!("choose the day it counts from: {}", days.join(", ")),
         };
         return Err(not_found(
             format!("pay rate of {of} from {} on", since(from)),

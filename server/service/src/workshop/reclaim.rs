@@ -13,7 +13,7 @@ impl Perform for SetTaxReclaim {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
         let from_date = self.from.unwrap_or(desk.context.today);
         let hint = match self.reclaim {
-            Some(_) => "let it count from a later day on",
+            Some(_) => "choose a later first day",
             None => "what counted in closed books stays; set it again from a later day on",
         };
         settles(desk.context, from_date, "from", hint)?;
@@ -28,7 +28,7 @@ impl Perform for SetTaxReclaim {
             }
             None if desk.tx.delete_tax_reclaim(from_date)? => {}
             None => {
-                let what = format!("word on reclaiming tax from {from_date} on");
+                let what = format!("rule for reclaiming tax from {from_date} on");
                 return Err(not_found(
                     what,
                     "see ellwand workshop for the days there are",

@@ -77,8 +77,11 @@ impl Returned<'_> {
         let field = |name: &str| format!("cut_material.shelf[{index}].{name}");
         if quantity.get() > cut.quantity.saturating_add(cut.wasted) {
             let code = BookingCode::new(cut.booking_id);
-            let detail = format!("more would go back than {code} took");
-            return Err(invalid(&field("amount"), detail));
+            let detail = format!("{code} took less than would go back");
+            return Err(invalid(&field("amount"), detail)
+                .naming("booking", code)
+                .with("wanted", quantity.get())
+                .with("most", cut.quantity.saturating_add(cut.wasted)));
         }
         if self.lengths.iter().any(|(_, _, width)| width.is_some()) {
             return Err(invalid(&field("width"), "thread and trims have no width"));
@@ -99,13 +102,19 @@ impl Returned<'_> {
             let width = width.unwrap_or(widest);
             if width.is_zero() || width > widest {
                 let wide = widest.show_width(units);
-                let detail = format!("{code} was cut {wide} wide, no more can go back");
-                return Err(invalid(&field("width"), detail));
+                let detail = format!("{code} was cut {wide} wide; nothing wider can go back");
+                return Err(invalid(&field("width"), detail)
+                    .naming("booking", code)
+                    .with("wanted_um", width.get())
+                    .with("most_um", widest.get()));
             }
             let own = area(quantity.get(), width);
             if quantity.get() > self.cut.quantity || own > rest {
-                let detail = format!("more would go back than {code} cut");
-                return Err(invalid(&field("amount"), detail));
+                let detail = format!("{code} cut less than would go back");
+                return Err(invalid(&field("amount"), detail)
+                    .naming("booking", code)
+                    .with("wanted", quantity.get())
+                    .with("most", self.cut.quantity));
             }
             rest = rest.saturating_sub(own);
             areas.push(own);
@@ -175,7 +184,7 @@ fn by_cut<'a>(
     if lengths.is_empty() {
         return Err(invalid(
             "cut_material",
-            "which lengths go back? name the cut's booking and how much of it",
+            "which lengths go back? give the cut's booking and how much of it",
         ));
     }
     let mut groups: Vec<Returned<'_>> = Vec::new();
@@ -186,10 +195,10 @@ fn by_cut<'a>(
             .find(|cut| cut.booking_id == length.booking.get())
         else {
             let detail = format!(
-                "{} is not a cut whose cost rides on this garment",
+                "{} is not a cut that this garment carries the cost of",
                 length.booking
             );
-            return Err(invalid(&field("booking"), detail));
+            return Err(invalid(&field("booking"), detail).naming("booking", length.booking));
         };
         let known = groups.iter().position(|group| group.cut == cut);
         let at = match known {

@@ -32,19 +32,23 @@ impl Perform for RateDetail {
             GarmentState::Finished | GarmentState::Delivered
         ) {
             let detail = format!(
-                "{} is {}: what a detail was worth shows once it is made",
+                "{} is {}; a detail can be rated once the garment is finished",
                 self.garment, garment.state
             );
-            return Err(wrong_state(
-                detail,
-                "finish it first with ellwand garment finish",
-            ));
+            return Err(
+                wrong_state(detail, "finish it first with ellwand garment finish")
+                    .naming("garment", self.garment)
+                    .naming("state", garment.state),
+            );
         }
         if !RATINGS.contains(&self.rating) {
             return Err(invalid(
                 "rating",
-                format!("{} is no rating; give 1 to 5", self.rating),
-            ));
+                format!("{} is not a rating; give 1 to 5", self.rating),
+            )
+            .with("wanted", self.rating)
+            .with("least", *RATINGS.start())
+            .with("most", *RATINGS.end()));
         }
         let asked = clean_name("detail", &self.detail)?;
         let names = Parts::read(desk, &garment)?.names();
@@ -54,7 +58,7 @@ impl Perform for RateDetail {
                 format!("{} has no detail {asked}", self.garment),
             );
             let hint = match names.as_slice() {
-                [] => "none of its needs, operations and minutes belongs to a detail".to_owned(),
+                [] => "no need, operation or minute of it belongs to a detail".to_owned(),
                 names => format!("it has {}", names.join(", ")),
             };
             return Err(problem.field("detail").hint(hint).into());

@@ -73,7 +73,7 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<
     for (index, input) in change.seams.iter().enumerate() {
         let name = spelled(&input.name);
         if name.is_empty() {
-            let detail = "a seam of a plan has a name, for example side seam";
+            let detail = "a seam needs a name, for example side seam";
             return Err(invalid(&format!("seam[{index}].name"), detail));
         }
         if change
@@ -84,11 +84,13 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<
         {
             return Err(invalid(
                 &format!("seam[{index}].name"),
-                format!("the seam {name} stands in the plan twice"),
+                format!("the seam {name} is in the plan twice"),
             ));
         }
-        let told = |failure| in_seam(index, &name, failure);
-        let mut input = input.normal().map_err(|problem| told(problem.into()))?;
+        let name_seam = |failure| in_seam(index, &name, failure);
+        let mut input = input
+            .normal()
+            .map_err(|problem| name_seam(problem.into()))?;
         let position = match known.iter().find(|known| is_same(&known.name, &name)) {
             Some(known) => {
                 input.name.clone_from(&known.name);
@@ -100,7 +102,7 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<
                 position
             }
         };
-        tx.save_seam(&row(garment, position, &input).map_err(told)?)?;
+        tx.save_seam(&row(garment, position, &input).map_err(name_seam)?)?;
         changes.push(format!("seam {}", input.name));
     }
     if change.ends.is_some() || change.waste.is_some() {
@@ -155,27 +157,32 @@ fn drop_seam(tx: &mut Tx<'_>, garment: i64, name: &str) -> Done<String> {
 }
 
 fn ends(text: &str) -> Done<Micrometres> {
-    let read = text
+    let read: Micrometres = text
         .parse()
         .map_err(|error: QuantityError| invalid("seam_ends", error.to_string()))?;
     if read > Allowance::ENDS_MAX {
         return Err(invalid(
             "seam_ends",
-            format!("an end of {text} is no tail of thread; 1 m is the most"),
-        ));
+            format!("a thread end of {text} is too long; 1 m is the most"),
+        )
+        .with("wanted_um", read.get())
+        .with("most_um", Allowance::ENDS_MAX.get()));
     }
     Ok(read)
 }
 
 fn waste(text: &str) -> Done<PartsPerMillion> {
-    let read = text
+    let read: PartsPerMillion = text
         .parse()
         .map_err(|error: QuantityError| invalid("seam_waste", error.to_string()))?;
     if !(PartsPerMillion::ZERO..=PartsPerMillion::WHOLE).contains(&read) {
         return Err(invalid(
             "seam_waste",
             format!("a waste of {text} is not between 0 % and 100 %"),
-        ));
+        )
+        .with("wanted_ppm", read.get())
+        .with("least_ppm", 0)
+        .with("most_ppm", PartsPerMillion::WHOLE.get()));
     }
     Ok(read)
 }

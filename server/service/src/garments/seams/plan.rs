@@ -136,7 +136,7 @@ impl Planned {
             };
             let detail = format!("{seam} takes its thread from the role {role}, but {why}; {has}");
             let hint = format!(
-                "add --need 'role={role},kind=thread,seams=yes', or name another role in the seam"
+                "add --need 'role={role},kind=thread,seams=yes', or choose another role in the seam"
             );
             return Err(Problem::from(invalid("seam", detail)).hint(hint).into());
         }

@@ -75,11 +75,11 @@ fn purchase_of(detail: &Detail) -> Done<i64> {
 fn line(purchase: i64, share: &ChargeShare) -> Done<Movement> {
     let supplier = Account::new(AccountKind::Supplier, purchase);
     let value = Millionths::new(share.value.saturating_abs())?;
-    let came = Movement::new(supplier, share.place, Quantity::ZERO, value);
+    let receipt = Movement::new(supplier, share.place, Quantity::ZERO, value);
     Ok(if share.value < 0 {
-        came.reversed()
+        receipt.reversed()
     } else {
-        came
+        receipt
     })
 }
 
@@ -300,7 +300,8 @@ impl Case {
         Err(cannot(
             format!("{later} took a share of the charge with it"),
             "take that back first, or book the charge's opposite",
-        ))
+        )
+        .naming("booking", later))
     }
 
     /// The purchase, its lines and its lots cost what they did before the charge.
@@ -331,7 +332,7 @@ impl Case {
         let code = PurchaseCode::new(*purchase);
         effect
             .notes
-            .push(format!("the charge on {code} is gone again"));
+            .push(format!("the charge on {code} is removed again"));
         Ok(())
     }
 }

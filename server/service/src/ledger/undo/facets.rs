@@ -127,8 +127,10 @@ impl Case {
                 || active.iter().any(|row| row.need_id == need.id);
             if used && !same {
                 let code = GarmentCode::new(garment.id);
-                let detail = format!("the {} of {code} is promised or cut since", need.role);
-                return Err(cannot(detail, "release or take that back first"));
+                let detail = format!("the {} of {code} has been promised or cut since", need.role);
+                return Err(cannot(detail, "release or take that back first")
+                    .naming("garment", code)
+                    .with("need", need.role));
             }
         }
         before.write(desk, &mut garment)?;

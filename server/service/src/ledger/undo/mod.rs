@@ -127,8 +127,8 @@ impl Case {
         })?;
         if let Some(by) = desk.tx.undone_by(target.id)? {
             let by = BookingCode::new(by);
-            let detail = format!("{code} was taken back already by {by}");
-            return Err(cannot(detail, "nothing is left to undo"));
+            let detail = format!("{code} was already taken back by {by}");
+            return Err(cannot(detail, "nothing is left to undo").naming("booking", by));
         }
         if target.undoes.is_some() {
             let detail = format!("{code} takes another booking back");

@@ -21,7 +21,7 @@ impl Effect {
             }
             None => {
                 let code = ReservationCode::new(ended.id);
-                self.notes.push(format!("{code} was not made again: its cloth is promised otherwise, its need has all that it takes, its day has passed or its need is gone"));
+                self.notes.push(format!("{code} was not made again: its cloth, its need or its last day no longer allows it"));
             }
         }
     }
@@ -46,17 +46,20 @@ impl Case {
                 let by = row.ended_by.map(BookingCode::new);
                 let by = by.map_or_else(String::new, |by| format!(", by {by}"));
                 return Err(cannot(
-                    format!("{code} was {} since{by}", row.state),
+                    format!("{code} is already {}{by}", row.state),
                     "it has ended: nothing to take back",
-                ));
+                )
+                .naming("reservation", code)
+                .naming("state", row.state));
             }
             if desk.tx.cut_of_line(row.line())?.drawn > 0 {
                 let by = self.cut_since(desk, &row)?;
                 let by = by.map_or_else(String::new, |cut| format!(", by {cut}"));
                 return Err(cannot(
-                    format!("{code} was cut from since{by}"),
+                    format!("{code} has been cut from since{by}"),
                     "take the cut back first",
-                ));
+                )
+                .naming("reservation", code));
             }
             effect.pieces.insert(row.piece_id);
             rows.push(row);
@@ -118,17 +121,20 @@ impl Case {
         self.wanted(desk, row, false)?;
         if need.row.dropped {
             let (role, code) = (&need.row.role, GarmentCode::new(garment.id));
-            let detail = format!("the {role} is not in the plan of {code} any more");
-            return Err(cannot(detail, "take the change of the plan back first"));
+            let detail = format!("the {role} is no longer in the plan of {code}");
+            return Err(cannot(detail, "take the change of the plan back first")
+                .naming("garment", code)
+                .with("need", role.as_str()));
         }
         match self.promise_again(desk, row)? {
             Some(again) => Ok(Some(again)),
             None => {
                 let code = ReservationCode::new(row.id);
                 Err(cannot(
-                    format!("what {code} held is not free any more"),
+                    format!("what {code} held is no longer free"),
                     "reserve from another piece, or release the promise that took it",
-                ))
+                )
+                .naming("reservation", code))
             }
         }
     }
@@ -140,9 +146,10 @@ impl Case {
             Some(why) => {
                 let code = ReservationCode::new(row.id);
                 Err(cannot(
-                    format!("{code} is not wanted any more: {why}"),
+                    format!("{code} is no longer needed: {why}"),
                     "release the promise that took its place first",
-                ))
+                )
+                .naming("reservation", code))
             }
         }
     }

@@ -24,8 +24,10 @@ impl Case {
         let accepts = self.kind() == BookingKind::Accepted;
         if accepts && let Some(paid) = desk.tx.payments(id)?.first() {
             let (code, by) = (QuotationCode::new(id), BookingCode::new(paid.booking_id));
-            let detail = format!("{code} was paid on, by {by}");
-            return Err(cannot(detail, "take the payments back first"));
+            let detail = format!("{code} has a payment, by {by}");
+            return Err(cannot(detail, "take the payments back first")
+                .naming("quotation", code)
+                .naming("booking", by));
         }
         self.unsupplemented(desk, &row)?;
         if accepts {
@@ -41,9 +43,11 @@ impl Case {
         {
             let sold = QuotationCode::new(sold.id);
             return Err(cannot(
-                format!("{garment} is sold by {sold} since"),
+                format!("{garment} has been sold by {sold} since"),
                 "take that acceptance back first",
-            ));
+            )
+            .naming("garment", garment)
+            .naming("quotation", sold));
         }
         if self.garment(desk, row.garment_id)?.state == GarmentState::Cancelled {
             return Err(first(format!("{garment} is cancelled")));
@@ -70,7 +74,7 @@ impl Case {
             row.state = QuotationState::Closed;
             effect
                 .notes
-                .push(format!("{code} is closed; its number is not given again"));
+                .push(format!("{code} is closed; its number is not used again"));
             return Ok(desk.tx.update_quotation(&row)?);
         };
         desk.tx.update_quotation(&kept)?;
@@ -96,14 +100,16 @@ impl Case {
             let code = QuotationCode::new(row.id);
             let detail =
                 format!("{later} was made on top of what was agreed with and since {code}");
-            return Err(cannot(detail, "take back or close that one first"));
+            return Err(
+                cannot(detail, "take back or close that one first").naming("quotation", later)
+            );
         }
         match supplement::open_beside(desk, row)? {
             None => Ok(()),
-            Some(open) => Err(cannot(
-                format!("{open} is open beside it"),
-                "close that one first",
-            )),
+            Some(open) => Err(
+                cannot(format!("{open} is open beside it"), "close that one first")
+                    .naming("quotation", open),
+            ),
         }
     }
 
@@ -124,6 +130,8 @@ impl Case {
         Err(cannot(
             format!("{quoted} was accepted on {what} {code}"),
             "take the acceptance back first",
-        ))
+        )
+        .naming("garment", code)
+        .naming("quotation", quoted))
     }
 }

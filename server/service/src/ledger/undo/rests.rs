@@ -60,9 +60,11 @@ impl Case {
                 && let Some(later) = self.moved_since(desk, piece)?
             {
                 let code = Shelved::load_row(desk, piece)?.code();
-                return Err(first(format!(
-                    "{code} was cut or changed since, by {later}"
-                )));
+                return Err(
+                    first(format!("{code} has been cut or changed since, by {later}"))
+                        .naming("piece", code)
+                        .naming("booking", later),
+                );
             }
         }
         self.untaken(desk, made)?;
@@ -92,7 +94,9 @@ impl Case {
             return Ok(());
         };
         let code = Shelved::load_row(desk, piece)?.code();
-        Err(first(format!("{code} was {what} since, by {later}")))
+        Err(first(format!("{code} has been {what} since, by {later}"))
+            .naming("piece", code)
+            .naming("booking", later))
     }
 
     /// Refuses where a piece that it made was used or changed since.
@@ -118,9 +122,9 @@ impl Case {
             if let Some(later) = desk.tx.taking_since(place, self.target.id)? {
                 let (later, code) = (BookingCode::new(later), self.code());
                 let detail = format!(
-                    "thread or trims were used since, by {later}, at a cost that rests on {code}"
+                    "thread or trims have been used since, by {later}, at a cost that rests on {code}"
                 );
-                return Err(first(detail));
+                return Err(first(detail).naming("booking", later));
             }
         }
         Ok(())
@@ -143,7 +147,8 @@ impl Case {
                 let lots = lots.join(", ");
                 Err(first(format!(
                     "{charge} charged or credited {lots} since, shared by where it was"
-                )))
+                ))
+                .naming("booking", charge))
             }
         }
     }
@@ -213,7 +218,9 @@ impl Case {
                 let by = by
                     .first()
                     .map_or_else(String::new, |booking| format!(", by {booking}"));
-                Err(first(format!("{code} is {state}{by}")))
+                Err(first(format!("{code} is {state}{by}"))
+                    .naming("garment", code)
+                    .naming("state", state))
             }
         }
     }
@@ -239,9 +246,10 @@ impl Case {
                 let (code, own) = (GarmentCode::new(garment.id), self.code());
                 let by = self.since(desk, garment, |line| line.from == garment)?;
                 let by = by.map_or_else(String::new, |later| format!(", by {later}"));
-                let detail =
-                    format!("part of what {own} gave to {code} was credited or moved on since{by}");
-                return Err(first(detail));
+                let detail = format!(
+                    "part of what {own} gave to {code} has been credited or moved on since{by}"
+                );
+                return Err(first(detail).naming("garment", code));
             }
         }
         Ok(())

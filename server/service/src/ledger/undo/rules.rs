@@ -100,7 +100,9 @@ impl Case {
         Err(cannot(
             format!("{code} has late charges, the first of them by {late}"),
             "take those back first",
-        ))
+        )
+        .naming("purchase", code)
+        .naming("booking", late))
     }
 
     /// Refuses where the plan was agreed, or where it was made by this booking and something was done for it.
@@ -120,8 +122,10 @@ impl Case {
         if !active.is_empty() {
             let active = active.iter().map(|row| ReservationCode::new(row.id));
             let codes: Vec<String> = active.map(|code| code.to_string()).collect();
-            let detail = format!("{code} is promised material: {}", codes.join(", "));
-            return Err(cannot(detail, "release it first"));
+            let detail = format!("material is promised to {code}: {}", codes.join(", "));
+            return Err(cannot(detail, "release it first")
+                .naming("garment", code)
+                .with("held_by", codes));
         }
         // What another garment gave up went there, too.
         let kinds = [
@@ -133,7 +137,9 @@ impl Case {
             return Err(cannot(
                 format!("{later} was booked on {code}"),
                 "take that back first, or cancel the garment",
-            ));
+            )
+            .naming("garment", code)
+            .naming("booking", later));
         }
         Ok(())
     }
@@ -160,8 +166,10 @@ impl Case {
                 let code = record.code();
                 return Err(cannot(
                     format!("wash test {} of {code} was chosen to count", own.number),
-                    "let another one count first, with ellwand lot edit",
-                ));
+                    "choose another test first with ellwand lot edit",
+                )
+                .naming("lot", code)
+                .with("wash_test", own.number));
             }
         }
         Ok(())

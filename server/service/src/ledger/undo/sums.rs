@@ -117,13 +117,13 @@ impl Case {
         let (before, code) = (shelved.stored.clone(), shelved.code());
         let piece = &mut shelved.stored.piece;
         if !holds && !piece.holds.is_empty() {
-            return Err(cannot(
-                format!("{code} is promised"),
-                "release that promise first",
-            ));
+            return Err(
+                cannot(format!("{code} is promised"), "release that promise first")
+                    .naming("piece", code),
+            );
         }
         if (piece.quantity.get() + sum.0, piece.value.get() + sum.1) != (0, 0) {
-            let detail = format!("what {} made of {code} is not left as it was", self.code());
+            let detail = format!("what {} made of {code} has changed since", self.code());
             return Err(first(detail));
         }
         (piece.quantity, piece.value) = (Quantity::ZERO, Millionths::ZERO);
@@ -221,11 +221,13 @@ impl Case {
             .map_err(|error| promises::internal(shelved, &error))?;
         if !broken.is_empty() && left < 0 {
             let detail = format!(
-                "what {} had brought to {} is promised since",
+                "what {} had brought to {} has been promised since",
                 self.code(),
                 shelved.code()
             );
-            return Err(cannot(detail, "release that promise first"));
+            return Err(
+                cannot(detail, "release that promise first").naming("piece", shelved.code())
+            );
         }
         promises::break_all(desk, self.booking, &broken, &because)?;
         effect.broken.extend(broken);
@@ -236,7 +238,7 @@ impl Case {
     fn used(&self, desk: &mut Desk<'_>, place: Account, what: &str) -> Done<Failure> {
         let by = self.since(desk, place, |line| line.from == place)?;
         let by = by.map_or_else(String::new, |later| format!(", by {later}"));
-        Ok(first(format!("{what} was used or credited since{by}")))
+        Ok(first(format!("{what} has been used or credited since{by}")))
     }
 
     fn layer_back(&self, desk: &mut Desk<'_>, id: i64, (quantity, value): Sum) -> Done<()> {

@@ -13,30 +13,30 @@ pub(super) fn stands(tx: &mut Tx<'_>, trace: &Trace, later: BookingCode) -> Done
     Ok(match trace.facet {
         Facet::Place => {
             let piece = Shelved::load_row(tx, id)?.code();
-            format!("{later} put {piece} elsewhere since")
+            format!("{later} has put {piece} elsewhere since")
         }
         Facet::Length | Facet::Flaws | Facet::Widths | Facet::Preparation | Facet::Tare => {
             let piece = Shelved::load_row(tx, id)?.code();
-            format!("{piece} was measured, prepared, marked or corrected since, by {later}")
+            format!("{piece} has been measured, prepared, marked or corrected since, by {later}")
         }
         Facet::Sheet => format!(
-            "{later} set the {} of {} since",
+            "{later} has set the {} of {} since",
             label(part),
             LotCode::new(id)
         ),
         Facet::Plan => {
             let garment = GarmentCode::new(id);
-            format!("the plan of {garment} was changed again since, by {later}")
+            format!("the plan of {garment} has been changed again since, by {later}")
         }
-        Facet::Garment => format!("{later} was booked on {} since", GarmentCode::new(id)),
+        Facet::Garment => format!("{later} has been booked on {} since", GarmentCode::new(id)),
         Facet::Quotation => {
             let state = tx.quotation(id)?.map(|row| row.state.word());
             let (code, state) = (QuotationCode::new(id), state.unwrap_or_default());
-            format!("{code} is {state} since, by {later}")
+            format!("{code} has been {state} since, by {later}")
         }
         Facet::Rating => {
             let garment = GarmentCode::new(id);
-            format!("the {part} of {garment} was rated again since, by {later}")
+            format!("the {part} of {garment} has been rated again since, by {later}")
         }
         Facet::Books => {
             let to = tx.workshop()?.and_then(|row| row.closed_to);

@@ -43,13 +43,16 @@ pub(super) fn check_day(desk: &mut Desk<'_>, case: &Case<'_>, quantity: Quantity
             case.shelved
                 .show_beside(desk.context, Quantity::new(least.max(0))?, quantity);
         let detail = format!(
-            "with {wanted} cut on {} {} would have had only {had}",
+            "cutting {wanted} on {} does not fit: {} would have had only {had}",
             case.day,
             case.shelved.code()
         );
         return Err(Problem::new(ProblemType::InvalidDate, detail)
             .field("date")
-            .hint("use a later day")
+            .hint("choose a later day")
+            .with("day", case.day.to_string())
+            .with("wanted", quantity.get())
+            .with("on_hand", least.max(0))
             .into());
     }
     Ok(())

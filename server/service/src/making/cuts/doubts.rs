@@ -29,19 +29,17 @@ impl Case<'_> {
         if doubts.is_empty() {
             return Ok(());
         }
-        let told = doubts.join("; ");
+        let reasons = doubts.join("; ");
         if self.request.really {
-            self.notes.push(format!("cut all the same: {told}"));
+            self.notes.push(format!("cut anyway: {reasons}"));
             return Ok(());
         }
         let (code, role) = (self.shelved.code(), &self.need.row.role);
         Err(Problem::new(
             ProblemType::NeedsConfirmation,
-            format!("{code} for the {role}: {told}"),
+            format!("{code} for the {role}: {reasons}"),
         )
-        .hint(
-            "nothing was cut; cut another piece, prepare this one first, or confirm with --really",
-        )
+        .hint("nothing was cut; choose another piece, or confirm with --really")
         .with("doubts", doubts)
         .into())
     }
@@ -59,7 +57,7 @@ impl Case<'_> {
         let first = begun.first()?;
         let (lot, missing) = (LotCode::new(first.lot), first.missing);
         Some(format!(
-            "the {} match, and {missing} of {lot} are missing to the set that was begun",
+            "the {} must match, and the set begun from {lot} still needs {missing}",
             need.row.role
         ))
     }

@@ -33,7 +33,7 @@ impl Case<'_> {
     /// is allowed for its ends. `--count` is the most that it may fill, `--last` fills all that its promise stood for.
     pub(super) fn fills(&mut self, desk: &mut Desk<'_>, quantity: Quantity) -> Done<Fills> {
         let filled = Filled::read(desk, &self.need)?;
-        self.check_said(&filled)?;
+        self.check_requested(&filled)?;
         let takes = fit::fit(desk, &self.garment, &self.need, &self.shelved, None)?;
         let takes = takes.map_or(Quantity::ZERO, |fit| fit.takes);
         let ([given, one], width) =
@@ -41,10 +41,10 @@ impl Case<'_> {
         let size = self.need.size_at(width)?;
         let line = Line::read(desk, self.reservation.as_ref(), size)?;
         let mut amount = line.credited(given, one.saturating_sub(size).max(0));
-        if let Some(said) = self.request.units {
-            let most = said.saturating_mul(size);
+        if let Some(requested) = self.request.units {
+            let most = requested.saturating_mul(size);
             if most > amount {
-                self.note_less(desk.context, quantity, said, amount, size)?;
+                self.note_less(desk.context, quantity, requested, amount, size)?;
             }
             amount = amount.min(most);
         }
@@ -75,7 +75,7 @@ impl Case<'_> {
         );
         let role = &self.need.row.role;
         self.notes.push(format!(
-            "{cut} is no whole length of the {role}, {of}: it does not count as cut; where it is all that is needed, say --last"
+            "{cut} is not a whole length of the {role}, {of}, and does not count as cut; if it is all that is needed, add --last"
         ));
         Ok(())
     }
@@ -85,7 +85,7 @@ impl Case<'_> {
         &mut self,
         context: &Context<'_>,
         quantity: Quantity,
-        said: i64,
+        requested: i64,
         amount: i64,
         size: i64,
     ) -> Done<()> {
@@ -95,22 +95,24 @@ impl Case<'_> {
             self.need.share_text(context, size)?,
         );
         self.notes.push(format!(
-            "{cut} holds {gives} of the {} at {one} each, not {said}: so many count as cut",
+            "{cut} holds {gives} of the {} at {one} each: {gives} count as cut, not {requested}",
             self.need.row.role
         ));
         Ok(())
     }
 
     /// Refuses a count that the need has not left, and two reels in one cut.
-    fn check_said(&self, filled: &Filled) -> Done<()> {
-        let Some(said) = self.request.units else {
+    fn check_requested(&self, filled: &Filled) -> Done<()> {
+        let Some(requested) = self.request.units else {
             return Ok(());
         };
         let role = &self.need.row.role;
         let left = (self.need.row.units - filled.cut()).max(0);
-        if said < 0 || said > left {
-            let detail = format!("{said} units are more than the {left} still to be cut");
-            return Err(invalid("units", detail));
+        if requested < 0 || requested > left {
+            let detail = format!("{requested} units are more than the {left} still to be cut");
+            return Err(invalid("units", detail)
+                .with("wanted", requested)
+                .with("left", left));
         }
         if self
             .reservation
@@ -118,27 +120,32 @@ impl Case<'_> {
             .is_some_and(|row| row.share.is_some())
         {
             let what = if self.need.counted { "set" } else { "unit" };
-            let detail = format!("a {what} of the {role} counts itself once all of it is cut");
+            let detail = format!(
+                "a shared {what} of the {role} counts by itself once it is all cut: leave the number out"
+            );
             return Err(invalid("units", detail));
         }
         if self.need.joining() != Joining::PieceEach {
             return Ok(());
         }
-        if said > 1 {
-            let detail =
-                format!("{said} reels of the {role} are {said} pieces, and one cut is of one");
-            return Err(invalid("units", detail));
+        if requested > 1 {
+            let detail = format!(
+                "{requested} reels of the {role} are {requested} pieces; cut one at a time"
+            );
+            return Err(invalid("units", detail)
+                .with("wanted", requested)
+                .with("most", 1));
         }
         let piece = self.shelved.stored.piece.id;
-        if said == 1
+        if requested == 1
             && self.reservation.is_none()
             && taken_already(&self.need, piece, filled)?.is_some()
         {
             let detail = format!(
-                "{} is one of the reels of the {role} already",
+                "{} already counts as a reel of the {role}",
                 self.shelved.code()
             );
-            return Err(invalid("units", detail));
+            return Err(invalid("units", detail).naming("piece", self.shelved.code()));
         }
         Ok(())
     }

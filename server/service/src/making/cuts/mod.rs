@@ -130,8 +130,10 @@ impl<'a> Case<'a> {
                 );
                 return Err(wrong_state(
                     detail,
-                    "name a piece, for example --from L1.1, or reserve first",
-                ));
+                    "choose a piece, for example --from L1.1, or reserve first",
+                )
+                .naming("garment", request.garment)
+                .with("need", role.as_str()));
             }
         };
         promises::end_overdue(desk, booking, &mut shelved)?;
@@ -176,15 +178,16 @@ impl<'a> Case<'a> {
         }
         let (code, kind) = (self.shelved.code(), self.shelved.record.kind());
         if self.request.piece_was.is_some() {
-            let hint =
-                format!("say it first with ellwand lot measure {code}, or lot weigh, then cut");
-            let detail = format!("{code} is {kind}, whose cost layer is corrected with it");
+            let hint = format!("correct it first with ellwand lot measure {code}, then cut");
+            let detail =
+                format!("{code} is {kind}: correcting its length corrects its cost layer too");
             return Err(Problem::from(invalid("piece_was", detail))
                 .hint(&hint)
                 .into());
         }
         if self.request.reason == CutReason::Swatch {
-            let hint = "say what it was for: planned, own-mistake, faulty-cloth or customer-change";
+            let hint =
+                "choose another reason: planned, own-mistake, faulty-cloth or customer-change";
             let detail = format!("{code} is {kind}: a swatch is of cloth or interlining");
             return Err(Problem::from(invalid("reason", detail)).hint(hint).into());
         }
@@ -381,7 +384,7 @@ impl<'a> Case<'a> {
         if piece.quantity.is_zero() {
             return Err(invalid(
                 "amount",
-                "a swatch cannot be the whole piece: its value would have nowhere to stay",
+                "a swatch cannot take the whole piece: nothing would be left to carry its cost",
             ));
         }
         piece.value = piece.value.plus(effect.value)?;
@@ -427,7 +430,7 @@ impl<'a> Case<'a> {
             return Ok(Millionths::ZERO);
         }
         let taken = pooled::preview(desk, &self.shelved, off, self.need.own_lot())?;
-        self.layers = pooled::told(desk, &self.shelved, &taken)?;
+        self.layers = pooled::from_layers(desk, &self.shelved, &taken)?;
         pools::carry_off(desk, self.booking, &taken, self.target())?;
         pooled::draw_down(desk, self.shelved.record.material.id, &taken)?;
         for part in &taken {

@@ -111,14 +111,15 @@ pub(super) fn reservation_of(
                 "{code} is not for the {} of {}",
                 need.row.role, request.garment
             );
-            return Err(invalid("reservation", detail));
+            return Err(invalid("reservation", detail).naming("reservation", code));
         }
         if row.state != ReservationState::Active {
-            let detail = format!("{code} is not active any more: it was {}", row.state);
-            return Err(wrong_state(
-                detail,
-                "reserve again, or cut free cloth with --from",
-            ));
+            let detail = format!("{code} is no longer active: it was {}", row.state);
+            return Err(
+                wrong_state(detail, "reserve again, or cut free cloth with --from")
+                    .naming("reservation", code)
+                    .naming("state", row.state),
+            );
         }
         return Ok(Some(row));
     }
@@ -143,7 +144,8 @@ pub(super) fn reservation_of(
         );
         return Err(Problem::new(ProblemType::InvalidValue, detail)
             .field("reservation")
-            .hint(format!("name the one to cut from: --reservation {first}"))
+            .hint(format!("choose the one to cut from: --reservation {first}"))
+            .with("held_by", codes)
             .into());
     }
     Ok(rows.pop())

@@ -74,7 +74,7 @@ pub(crate) fn materials(desk: &mut Desk<'_>, garment: &Garment) -> Done<Costs> {
         let went =
             went.map(|(place, value)| format!("{} to {place}", desk.context.printed(*value)));
         costs.notes.push(format!(
-            "of this cost went, when the garment was cancelled: {}",
+            "when the garment was cancelled, part of this cost went elsewhere: {}",
             went.collect::<Vec<_>>().join(", ")
         ));
     }
@@ -135,7 +135,7 @@ fn work(tx: &mut Tx<'_>, garment: &Garment, figures_first: bool, costs: &mut Cos
     }
     for (day, _) in days.iter().filter(|(_, rate)| rate.is_none()) {
         costs.notes.push(format!(
-            "no overhead rate holds on {day}: the work of that day carries none"
+            "no overhead rate applies on {day}: that day's work carries no overhead"
         ));
     }
     for own in worked.iter_mut().filter(|own| own.item.billable) {
@@ -155,8 +155,10 @@ fn work(tx: &mut Tx<'_>, garment: &Garment, figures_first: bool, costs: &mut Cos
 fn add(worked: &mut Vec<Worked>, entry: &WorkEntry, new: Worked) -> Done<()> {
     let alike = |known: &&mut Worked| {
         let of = |own: &Worked| (own.person, own.hour, own.overhead, own.item.billable);
-        let told = |own: &Worked| (own.item.loss, own.item.feature.clone());
-        known.item.name == entry.operation && of(known) == of(&new) && told(known) == told(&new)
+        let kind_of = |own: &Worked| (own.item.loss, own.item.feature.clone());
+        known.item.name == entry.operation
+            && of(known) == of(&new)
+            && kind_of(known) == kind_of(&new)
     };
     match worked.iter_mut().find(alike) {
         Some(known) => known.item.absorb(new.item)?,

@@ -147,12 +147,12 @@ impl NeedPlan {
             (None, quantity) => quantity.map_or(0, Quantity::get),
         };
         let quantity = unit.saturating_mul(self.units);
-        let told = match garment.count {
+        let basis = match garment.count {
             1 => "estimate".to_owned(),
             count => format!("estimate, {count} × {}", context.printed(each)),
         };
         Ok(CostItem {
-            of: vec![told],
+            of: vec![basis],
             extent: (quantity > 0).then(|| Extent::of_material(self.need.counted, quantity)),
             ..self.item(all.share(self.units, self.need.row.units.max(1))?)
         })
@@ -255,7 +255,7 @@ fn work(desk: &mut Desk<'_>, garment: &Garment, of: PlanOf, costs: &mut Costs) -
                 ..planned_overhead(billable, &rate).map_err(internal)?
             }),
             None => costs.notes.push(format!(
-                "no overhead rate holds on {day}: the hours carry none"
+                "no overhead rate applies on {day}: the hours carry no overhead"
             )),
         }
     }

@@ -87,7 +87,7 @@ impl Writer<'_, '_> {
         let all = known(sheet.all_in, unpriced.job || unpriced.lost);
         let mut notes = self.notes(plan, booked)?;
         notes.extend(unpriced.no_total());
-        let told = planned.is_some() && all.is_some();
+        let has_totals = planned.is_some() && all.is_some();
         Ok(View {
             garment: GarmentCode::new(garment.id),
             name: garment.name.clone(),
@@ -100,7 +100,7 @@ impl Writer<'_, '_> {
             loss: self.pair(Some(Total::default()), losing),
             all: self.pair(planned, all),
             customer_changes: self.pair(Some(Total::default()), Some(changes)),
-            bridge: if told {
+            bridge: if has_totals {
                 self.bridge(&sheet)
             } else {
                 Vec::new()
@@ -188,17 +188,17 @@ impl Writer<'_, '_> {
                 .map(|missing| missing.name.as_str())
                 .collect();
             notes.push(format!(
-                "not priced, for nothing is promised or on the shelf, and no estimate is given: {}",
+                "not priced, since nothing is promised, on the shelf or estimated: {}",
                 roles.join(", ")
             ));
         }
-        let told = work.iter().map(|missing| {
+        let unpriced = work.iter().map(|missing| {
             format!(
                 "{} is not priced in the plan: {}",
                 missing.name, missing.why
             )
         });
-        notes.extend(told);
+        notes.extend(unpriced);
         notes.extend(booked.missing.iter().map(super::Missing::worked));
         let unbillable = booked.items.iter().filter(|item| !item.billable);
         let unbillable = unbillable.fold(0, |sum: i64, item| sum.saturating_add(item.minutes()));
@@ -280,7 +280,7 @@ impl Unpriced {
             (false, false) => return None,
         };
         Some(format!(
-            "hours without a rate are not priced, so that there is no {which}"
+            "hours without a rate are not priced, so there is no {which}"
         ))
     }
 }

@@ -9,7 +9,7 @@ pub(super) fn of(asked: &Question<'_>, serve: &[Serving], lots: &[SetLot]) -> Op
     let &Question { need, open, .. } = asked;
     if let Some(reels) = need.plan.reels().filter(|_| serve.is_empty()) {
         return Some(format!(
-            "get reels that hold more, or where the machine takes more at once say more than reels={reels} in the need"
+            "get reels that hold more, or raise reels={reels} in the need if the machine runs from more at once"
         ));
     }
     let each = need.per_unit.map_or(1, Quantity::get).max(1);
@@ -29,7 +29,7 @@ pub(super) fn of(asked: &Question<'_>, serve: &[Serving], lots: &[SetLot]) -> Op
         false => "get more of one lot",
     }];
     if !need.plan.conditions.mixing && asked.bound.is_empty() && units >= open {
-        ways.push("where lots may be mixed say mixing=yes in the need (ellwand garment edit)");
+        ways.push("if lots may be mixed set mixing=yes in the need (ellwand garment edit)");
     }
     if need.plan.reels().is_none() && asked.garment.count > 1 && units > 0 {
         ways.push("split the batch (ellwand garment copy with --count)");

@@ -264,7 +264,7 @@ fn bound_elsewhere(asked: &Question<'_>, shelved: &Shelved) -> Option<String> {
         .map(|lot| LotCode::new(*lot).to_string())
         .collect();
     Some(format!(
-        "the {} has {} of lot {} already",
+        "the {} already has {} of lot {}",
         asked.need.row.role,
         stuff(asked.need.row.kind),
         lots.join(", ")

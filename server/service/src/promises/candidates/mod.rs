@@ -146,7 +146,7 @@ fn candidates(
     let Planned {
         found,
         chosen,
-        told,
+        reason,
         together,
     } = planned;
     let mut found = match found.filter(|found| working.leaves_as_it_was(need, found)) {
@@ -169,7 +169,7 @@ fn candidates(
         .map(|each| show(desk.context, need.counted, each))
         .unwrap_or_default();
     notes.extend(reels::nearest(asked, &serve, &each));
-    notes.extend(together.iter().cloned().chain(told));
+    notes.extend(together.iter().cloned().chain(reason));
     let picks = match chosen {
         Some(chosen) => pick::take(asked, &serve, &chosen, working)?,
         None => pick::alone(desk, asked, &serve, working)?,

@@ -166,16 +166,16 @@ fn because(
     is: TrimSize,
     of_colour: bool,
 ) -> String {
-    let mut said = Vec::new();
+    let mut differences = Vec::new();
     if is.is_longer_than(wanted) {
-        said.push(format!("longer: {is} for {wanted}, it can be shortened"));
+        differences.push(format!("longer: {is} for {wanted}, it can be shortened"));
     } else if is.same_as(wanted) {
-        said.push("the same size".to_owned());
+        differences.push("the same size".to_owned());
     } else {
-        said.push(format!("{is} for {wanted}"));
+        differences.push(format!("{is} for {wanted}"));
     }
     if !of_colour {
-        said.push(match &record.sheet.colour {
+        differences.push(match &record.sheet.colour {
             Some(colour) => colour.clone(),
             None => "its colour is unknown".to_owned(),
         });
@@ -183,12 +183,12 @@ fn because(
     let code = MaterialCode::new(record.material.id);
     let wanted = need.plan.conditions.material;
     if wanted.is_some_and(|material| material != code) {
-        said.push("another material".to_owned());
+        differences.push("another material".to_owned());
     }
     if need.own_lot() {
-        said.push("another lot".to_owned());
+        differences.push("another lot".to_owned());
     }
-    said.join(", ")
+    differences.join(", ")
 }
 
 /// The need that would take the lot.

@@ -55,7 +55,7 @@ pub(super) fn nearest(asked: &Question<'_>, serve: &[Serving], each: &str) -> Ve
     }
     let mut lots = by_lot(serve);
     lots.sort_by_key(|(_, reels)| std::cmp::Reverse(reels.len()));
-    let told: Vec<String> = lots
+    let counts: Vec<String> = lots
         .iter()
         .take(3)
         .map(|(lot, reels)| format!("{} has {}", LotCode::new(*lot), reels.len()))
@@ -65,7 +65,7 @@ pub(super) fn nearest(asked: &Question<'_>, serve: &[Serving], each: &str) -> Ve
     } else {
         format!("{open} reels")
     };
-    let none = match (need.plan.conditions.mixing, told.is_empty()) {
+    let none = match (need.plan.conditions.mixing, counts.is_empty()) {
         (true, true) if !asked.filled.active.is_empty() => {
             return vec![format!("no other reel on the shelf has {each} free")];
         }
@@ -73,7 +73,7 @@ pub(super) fn nearest(asked: &Question<'_>, serve: &[Serving], each: &str) -> Ve
         (true, _) => format!("all lots together do not have {what} with {each} free each"),
         (false, _) => format!("no lot has {what} with {each} free each"),
     };
-    vec![format!("{none}: {}", told.join(", "))]
+    vec![format!("{none}: {}", counts.join(", "))]
 }
 
 /// That the lot which a need has reels of cannot give the others: with what it has, and how to be free of it.
@@ -102,7 +102,7 @@ fn bound(asked: &Question<'_>, more: usize, each: &str) -> String {
         promises => format!("release {} first, or ", promises.join(", ")),
     };
     format!(
-        "the {} has reels of lot {lot} already, and {lot} {has}: {release}allow mixing",
+        "the {} already has reels of lot {lot}, and {lot} {has}: {release}allow mixing",
         asked.need.row.role
     )
 }

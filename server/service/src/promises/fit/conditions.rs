@@ -102,21 +102,21 @@ pub(crate) fn still_to_do(need: &NeedRecord, shelved: &Shelved) -> Option<String
         return None;
     };
     Some(match shelved.stored.preparation {
-        None => format!("it is still raw, the need asks for {wanted}"),
-        Some(done) => format!("it was {done}, the need asks for {wanted}"),
+        None => format!("it is still raw; the need asks for {wanted}"),
+        Some(done) => format!("it was {done}; the need asks for {wanted}"),
     })
 }
 
 fn kind(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
     let (is, wanted) = (beside.shelved.record.kind(), beside.need.row.kind);
     Ok((is != wanted)
-        .then(|| Reason::new(format!("it is {is}, the need asks for {wanted}"), OTHER)))
+        .then(|| Reason::new(format!("it is {is}; the need asks for {wanted}"), OTHER)))
 }
 
 fn counted(_: &mut Tx<'_>, Beside { need, shelved, .. }: &Beside<'_>) -> Done<Option<Reason>> {
     let text = match (shelved.counted(), need.counted) {
-        (false, true) => "it is measured, the need counts",
-        (true, false) => "it is counted, the need measures",
+        (false, true) => "it is measured; the need is counted",
+        (true, false) => "it is counted; the need is measured",
         _ => return Ok(None),
     };
     Ok(Some(Reason::new(text, OTHER)))
@@ -133,7 +133,7 @@ fn material(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
     let is = &beside.shelved.record.material;
     Ok((wanted != MaterialCode::new(is.id)).then(|| {
         Reason::new(
-            format!("it is {}, the need asks for {wanted}", is.name),
+            format!("it is {}; the need asks for {wanted}", is.name),
             OTHER,
         )
     }))
@@ -163,8 +163,8 @@ fn not_the_same_lot(like: GarmentCode, lots: &[i64]) -> Reason {
         .map(|lot| LotCode::new(*lot).to_string())
         .collect();
     let text = match lots.is_empty() {
-        true => format!("it must be of the lot of {like}, which has none yet"),
-        false => format!("it must be of the lot of {like}: {}", lots.join(", ")),
+        true => format!("it must come from the lot of {like}, which has none yet"),
+        false => format!("it must come from the lot of {like}: {}", lots.join(", ")),
     };
     Reason::new(text, "choose a piece of that lot, or change the need")
 }
@@ -175,7 +175,7 @@ fn fibre(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
     };
     let fibres = &beside.shelved.record.sheet.fibres;
     if fibres.is_empty() {
-        let text = format!("its fibres are unknown, the need asks for {fibre}");
+        let text = format!("its fibres are unknown; the need asks for {fibre}");
         return Ok(Some(Reason::unknown(
             text,
             "enter the fibres with ellwand lot edit",

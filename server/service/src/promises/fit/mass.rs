@@ -21,7 +21,7 @@ pub(super) fn check(
         return Ok(Ok(()));
     }
     let Some(now) = shelved.mass()? else {
-        let text = "its mass per area is unknown, the need has a range";
+        let text = "its mass per area is unknown; the need sets a range";
         return Ok(Err(Reason::unknown(
             text,
             "enter the mass with ellwand lot edit",
@@ -39,17 +39,17 @@ pub(super) fn check(
     };
     if let Some(least) = least.filter(|least| mass.0 < least.value) {
         let text = format!(
-            "{mass} g/m²{after}, the need asks for at least {}",
+            "{mass} g/m²{after}; the need asks for at least {}",
             Gsm(least.value)
         );
-        return Ok(Err(Reason::new(text, "choose a heavier one")));
+        return Ok(Err(Reason::new(text, "choose a heavier cloth")));
     }
     if let Some(most) = most.filter(|most| mass.0 > most.value) {
         let text = format!(
-            "{mass} g/m²{after}, the need asks for at most {}",
+            "{mass} g/m²{after}; the need asks for at most {}",
             Gsm(most.value)
         );
-        return Ok(Err(Reason::new(text, "choose a lighter one")));
+        return Ok(Err(Reason::new(text, "choose a lighter cloth")));
     }
     Ok(Ok(()))
 }

@@ -115,6 +115,8 @@ pub(crate) struct Reason {
     pub(crate) kind: ProblemType,
     pub(crate) text: String,
     pub(crate) hint: String,
+    /// Its figures, by the names that a problem gives them.
+    numbers: Vec<(&'static str, i64)>,
 }
 
 impl Reason {
@@ -123,6 +125,7 @@ impl Reason {
             kind: ProblemType::DoesNotServe,
             text: text.into(),
             hint: hint.to_owned(),
+            numbers: Vec::new(),
         }
     }
 
@@ -131,7 +134,14 @@ impl Reason {
             kind: ProblemType::Unknown,
             text: text.into(),
             hint: hint.to_owned(),
+            numbers: Vec::new(),
         }
+    }
+
+    /// Adds a figure.
+    fn with(mut self, name: &'static str, number: i64) -> Self {
+        self.numbers.push((name, number));
+        self
     }
 
     /// True where something about the piece is not known.
@@ -147,7 +157,14 @@ impl Reason {
             need.row.role,
             self.text
         );
-        Problem::new(self.kind, detail).hint(self.hint).into()
+        let mut problem = Problem::new(self.kind, detail)
+            .hint(self.hint)
+            .with("piece", shelved.code().to_string())
+            .with("need", need.row.role.as_str());
+        for (name, number) in self.numbers {
+            problem = problem.with(name, number);
+        }
+        problem.into()
     }
 }
 
@@ -179,16 +196,16 @@ pub(crate) fn step_of(
     }
     let sheet = &record.sheet;
     let mut stated = Stated::default();
-    if let Some(said) = &sheet.shrinkage {
-        let holds_for = said.preparation.as_deref().map(str::parse::<Preparation>);
+    if let Some(typed) = &sheet.shrinkage {
+        let holds_for = typed.preparation.as_deref().map(str::parse::<Preparation>);
         let holds_for = holds_for
             .and_then(Result::ok)
             .unwrap_or(Preparation::Washed { times: 1 });
         if holds_for.same_kind(preparation) {
             let share = |text: &str| text.parse::<PartsPerMillion>().ok();
             stated = Stated {
-                length: share(&said.length),
-                width: said.width.as_deref().and_then(share),
+                length: share(&typed.length),
+                width: typed.width.as_deref().and_then(share),
             };
         }
     }
@@ -249,7 +266,7 @@ pub(crate) fn fit(
         Ok(fit) => {
             let mut of_repeat = Vec::new();
             let fit = repeats::counted(desk, need, shelved, fit, &mut of_repeat)?;
-            let mut unit = told(desk.context, need, shelved, &fit);
+            let mut unit = unit_fit(desk.context, need, shelved, &fit);
             unit.notes.extend(of_repeat);
             unit.notes.extend(need.band_notes(desk, &shelved.record)?);
             if let Some(length) = fit.shorter_by_chart().filter(|_| part.is_none()) {
@@ -258,7 +275,7 @@ pub(crate) fn fit(
                     fit.usable.show_width(desk.context.units()),
                 );
                 unit.notes.push(format!(
-                    "it is wider than asked: the published width chart gives {length} at {usable}, an estimate; plan \
+                    "it is wider than planned: the published width chart gives {length} at {usable}, an estimate; plan \
                      that length if every part fits it"
                 ));
             }
@@ -345,7 +362,12 @@ fn thread_steps(context: &Context<'_>, garment: &Garment, need: &NeedRecord) -> 
         .collect()
 }
 
-fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &ClothFit) -> UnitFit {
+fn unit_fit(
+    context: &Context<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    fit: &ClothFit,
+) -> UnitFit {
     let mut notes = Vec::new();
     let mut certainty = Certainty::Measured;
     let (mut shrinkage, mut directions) = (None, None);
@@ -359,7 +381,7 @@ fn told(context: &Context<'_>, need: &NeedRecord, shelved: &Shelved, fit: &Cloth
         directions = Some(by_direction(chosen));
         if fit.width_is_assumed() {
             notes.push(
-                "how it shrinks crosswise is unknown: its width was taken as it is".to_owned(),
+                "how it shrinks crosswise is unknown: its width was left as it is".to_owned(),
             );
         }
         let estimated = |certainty| certainty == Certainty::Estimated;
@@ -422,16 +444,16 @@ fn by_direction(chosen: &Chosen) -> Shrinkage {
 
 fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> Reason {
     let lot = shelved.record.code();
-    let told = misfit.show(context.units());
-    match misfit {
+    let text = misfit.show(context.units());
+    let reason = match misfit {
         Misfit::Undecided => Reason::unknown(
-            told,
-            "say in the need how it is prepared: washed, steamed or none (a decision, too)",
+            text,
+            "choose the preparation in the need: washed, steamed or none",
         ),
         Misfit::ShrinkageUnknown(_) => Reason::unknown(
-            told,
+            text,
             &format!(
-                "test a swatch (ellwand wash test {lot} …) or state what the seller says (ellwand lot edit {lot} …)"
+                "test a swatch with ellwand wash test {lot}, or enter the seller's figure with ellwand lot edit {lot}"
             ),
         ),
         Misfit::TooNarrow {
@@ -439,11 +461,22 @@ fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> R
             ..
         } => Reason::new(
             format!(
-                "{told}; the published width chart gives {} at that width, an estimate",
+                "{text}; the published width chart gives {} at that width, an estimate",
                 length.show(context.units())
             ),
             "plan a length for that width if every part fits it",
         ),
-        _ => Reason::new(told, "choose another piece, or change the need"),
+        _ => Reason::new(text, "choose another piece, or change the need"),
+    };
+    match misfit {
+        Misfit::TooNarrow { usable, wanted, .. }
+        | Misfit::PartTooWide {
+            usable,
+            across: wanted,
+            ..
+        } => reason
+            .with("wanted_um", wanted.get())
+            .with("usable_um", usable.get()),
+        _ => reason,
     }
 }

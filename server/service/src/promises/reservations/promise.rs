@@ -108,7 +108,7 @@ pub(super) fn promise(
         let gave = promises::gave_up(desk, shelved, &before)?.into_iter();
         notes.extend(gave.filter(|id| !own.contains(id)).map(|id| {
             let code = ReservationCode::new(id);
-            format!("{code} gave up its rounding to the cutting step, so that this fits")
+            format!("{code} gave up its rounding to the cutting step, to make this fit")
         }));
     }
     let mut rows = vec![row];

@@ -28,11 +28,11 @@ pub(crate) fn taken_already(
     if let Some(row) = filled.promise_on(piece) {
         let promise = ReservationCode::new(row.id);
         return Ok(Some(format!(
-            "it is promised to the {role} already ({promise}), which takes {reels} reels"
+            "it is already promised to the {role} ({promise}), which takes {reels} reels"
         )));
     }
     let gave = filled.has_cut_of(piece);
-    Ok(gave.then(|| format!("it gave its share to the {role} already, which takes {reels} reels")))
+    Ok(gave.then(|| format!("it already gave its share to the {role}, which takes {reels} reels")))
 }
 
 /// Refuses two units of one reel.
@@ -50,12 +50,16 @@ pub(super) fn check_pick(
         &need.row.role,
         GarmentCode::new(need.row.garment_id),
     );
-    let hint = format!("name another reel of its lot: ellwand candidates {garment} lists them");
+    let hint = format!("choose another reel of its lot: ellwand candidates {garment} lists them");
     if let Some(units) = pick.units.filter(|units| *units > 1) {
         let detail = format!(
             "{code} is one reel and cannot stand for {units} of the {reels} that the {role} takes"
         );
-        return Err(Problem::from(invalid("units", detail)).hint(hint).into());
+        return Err(Problem::from(invalid("units", detail))
+            .hint(hint)
+            .with("wanted", units)
+            .with("most", 1)
+            .into());
     }
     match taken_already(need, shelved.stored.piece.id, filled)? {
         None => Ok(()),
@@ -111,7 +115,7 @@ pub(super) fn check_lot(
     lots.insert(shelved.stored.lot_id, has);
     let mut lots: Vec<(i64, usize)> = lots.into_iter().collect();
     lots.sort_by_key(|(lot, reels)| (std::cmp::Reverse(*reels), *lot));
-    let told: Vec<String> = lots
+    let counts: Vec<String> = lots
         .iter()
         .take(5)
         .map(|(lot, reels)| format!("{} has {reels}", LotCode::new(*lot)))
@@ -121,9 +125,9 @@ pub(super) fn check_lot(
         need.row.role,
         shelved.record.code(),
         show(desk.context, false, takes),
-        told.join(", ")
+        counts.join(", ")
     );
-    let hint = "name a reel of a lot that has enough, get more of one, or where lots may be mixed say mixing=yes in the need \
+    let hint = "choose a reel of a lot that has enough, or if lots may be mixed set mixing=yes in the need \
                 (ellwand garment edit)";
     Err(Problem::new(ProblemType::DoesNotServe, detail)
         .hint(hint)

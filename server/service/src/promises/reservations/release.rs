@@ -23,11 +23,12 @@ impl Perform for Release {
         for code in &self.reservations {
             let row = promises::row(desk, code.get())?;
             if row.state != ReservationState::Active {
-                let detail = format!("{code} is not active any more: it was {}", row.state);
-                return Err(wrong_state(
-                    detail,
-                    "see the garment for the promises that are",
-                ));
+                let detail = format!("{code} is no longer active: it was {}", row.state);
+                return Err(
+                    wrong_state(detail, "see the garment for its active promises")
+                        .naming("reservation", code)
+                        .naming("state", row.state),
+                );
             }
             rows.push(row);
         }
@@ -40,10 +41,10 @@ impl Perform for Release {
             }
             if rows.is_empty() {
                 let hint = "nothing to release; see the garment for its promises";
-                return Err(wrong_state(
-                    format!("{garment} has no active promise"),
-                    hint,
-                ));
+                return Err(
+                    wrong_state(format!("{garment} has no active promise"), hint)
+                        .naming("garment", garment),
+                );
             }
         }
         if rows.is_empty() {

@@ -33,23 +33,25 @@ impl Perform for Reserve {
         if self.picks.is_empty() {
             return Err(invalid(
                 "picks",
-                "nothing is picked: name a need and a piece",
+                "nothing is picked: choose a need and a piece",
             ));
         }
         if let Some(until) = self.until.filter(|until| *until < desk.context.today) {
             let detail = format!(
-                "the promise would end on {until}, today is {}",
+                "the promise would end on {until}; today is {}",
                 desk.context.today
             );
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("until")
-                .hint("name today or later")
+                .hint("choose today or a later day")
+                .with("day", until.to_string())
+                .with("earliest", desk.context.today.to_string())
                 .into());
         }
         let booking = desk.next_booking()?;
         let made = promise_all(desk, booking, self, &garment, &needs, None)?;
-        let told = made.told.join(", ");
-        let summary = format!("Reserved {told} of {} {}.", self.garment, garment.name);
+        let sources = made.sources.join(", ");
+        let summary = format!("Reserved {sources} of {} {}.", self.garment, garment.name);
         let mut entry = Entry::new(BookingKind::Reserved, desk.context.today, summary);
         entry.subjects = made.subjects;
         desk.book(booking, entry)?;
@@ -72,7 +74,7 @@ pub(crate) struct Promised {
     pub(crate) bound: Settled,
     pub(crate) notes: Vec<String>,
     pub(crate) subjects: Vec<(Subject, i64)>,
-    told: Vec<String>,
+    sources: Vec<String>,
     /// Each with its piece and what it takes; parts of one that was divided share that.
     made: Vec<(Reservation, Shelved, Takes)>,
     shown: Views,
@@ -103,7 +105,7 @@ impl Promised {
         shelved: &Shelved,
     ) -> Done<()> {
         let held = shelved.show(desk.context, Quantity::new(row.held)?);
-        self.told.push(format!(
+        self.sources.push(format!(
             "{held} of {} for the {}",
             shelved.code(),
             need.row.role
@@ -201,21 +203,21 @@ fn check_open_picks(request: &Reserve, needs: &[NeedRecord]) -> Done<()> {
         }
         let hint = match need.row.kind {
             Kind::Trim if need.counted => {
-                "say how many trims come from each, for example --from L5.1:4 --from L5.2:3"
+                "give the number of trims from each, for example --from L5.1:4 --from L5.2:3"
             }
             Kind::Thread => {
-                "say how much comes from each, for example --from L5.1:100m --from L5.2:50m, or say reels=2 in a need of thread \
-                 that runs from two at once"
+                "give the length from each, for example --from L5.1:100m --from L5.2:50m, or set reels=2 in the need if the \
+                 machine runs from two at once"
             }
             Kind::Trim => {
-                "a length comes from one piece; name each in a command of its own with --count"
+                "a length comes from one piece; reserve each in its own command, with --count"
             }
             Kind::Cloth | Kind::Interlining => {
-                "name each piece in a command of its own, with --count for whole lengths, or with --washed-length for a part \
-                 where the need has a longest part"
+                "reserve each in its own command, with --count for whole lengths or --washed-length for a part"
             }
         };
-        let detail = format!("several pieces for the {role} do not say how much comes from each");
+        let detail =
+            format!("several pieces are given for the {role}, but not how much comes from each");
         return Err(Problem::from(invalid("picks", detail)).hint(hint).into());
     }
     Ok(())
@@ -264,10 +266,11 @@ pub(crate) fn check_open(garment: &Garment) -> Done<()> {
         GarmentState::Planned | GarmentState::CutInto => Ok(()),
         state => {
             let detail = format!("{} is {state}", GarmentCode::new(garment.id));
-            Err(wrong_state(
-                detail,
-                "only a planned garment or one that is being made takes material",
-            ))
+            Err(
+                wrong_state(detail, "plan another one with ellwand garment copy")
+                    .naming("garment", GarmentCode::new(garment.id))
+                    .naming("state", state),
+            )
         }
     }
 }
@@ -294,6 +297,7 @@ pub(crate) fn need_named<'a>(
             )
             .field("need")
             .hint("add it with ellwand garment edit")
+            .with("needs", roles)
             .into()
         })
 }

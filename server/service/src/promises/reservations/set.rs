@@ -38,18 +38,20 @@ pub(super) fn until(
     let (has, hint) = match row.until {
         Some(day) => (
             format!("is promised until {day}"),
-            format!("name {day}, or no day"),
+            format!("choose {day}, or leave the day out"),
         ),
         None => (
             "is promised without a last day".to_owned(),
-            "name no day".to_owned(),
+            "leave the day out".to_owned(),
         ),
     };
-    let detail =
-        format!("the set of {code} {has}, and all of a set has one last day: {asked} is another");
+    let detail = format!("the set of {code} {has}; a set has one last day, and {asked} is another");
     let problem = Problem::new(ProblemType::WrongState, detail).field("until");
     Err(problem
         .hint(format!("{hint}, or release {code} first"))
+        .with("day", asked.to_string())
+        .with("until", row.until.map(|day| day.to_string()))
+        .with("held_by", vec![code.to_string()])
         .into())
 }
 
@@ -87,8 +89,9 @@ pub(super) fn whole_or_nothing(
         );
         let problem = Problem::new(ProblemType::DoesNotServe, detail)
             .field("picks")
-            .with("missing", missing)
-            .hint("nothing was reserved; name all of the set at once, or let ellwand candidates find the pieces");
+            .with("lot", LotCode::new(lot).to_string())
+.with("missing", missing)
+            .hint("nothing was reserved; choose the whole set at once, for example with ellwand candidates");
         return Err(with_alternatives(desk, garment, need, problem)?.into());
     }
     Ok(())
@@ -129,13 +132,13 @@ pub(super) fn with_alternatives(
         .next()
         .map(|found| found.view.lots)
         .unwrap_or_default();
-    let told = alternatives(&lots);
+    let lots_text = alternatives(&lots);
     let enough = lots
         .iter()
         .filter(|lot| lot.missing == 0)
         .map(|lot| lot.lot.to_string());
     let mut problem = problem.with("enough", enough.collect::<Vec<_>>());
-    problem.detail = format!("{}; {told}", problem.detail);
+    problem.detail = format!("{}; {lots_text}", problem.detail);
     Ok(problem)
 }
 
@@ -144,18 +147,18 @@ fn alternatives(lots: &[SetLot]) -> String {
     let (enough, short): (Vec<_>, Vec<_>) = lots.iter().partition(|lot| lot.missing == 0);
     let mut parts = Vec::new();
     if !enough.is_empty() {
-        let told: Vec<String> = enough
+        let lots_text: Vec<String> = enough
             .iter()
             .map(|lot| format!("{} has {} free", lot.lot, lot.free))
             .collect();
-        parts.push(format!("enough: {}", told.join(", ")));
+        parts.push(format!("enough: {}", lots_text.join(", ")));
     }
     if !short.is_empty() {
-        let told: Vec<String> = short
+        let lots_text: Vec<String> = short
             .iter()
             .map(|lot| format!("{} has {} free, {} missing", lot.lot, lot.free, lot.missing))
             .collect();
-        parts.push(format!("not enough: {}", told.join("; ")));
+        parts.push(format!("not enough: {}", lots_text.join("; ")));
     }
     match parts.is_empty() {
         true => "no lot that meets the conditions has any free".to_owned(),

@@ -25,7 +25,7 @@ pub(crate) fn of_another_lot(
     let other = lots.find(|lot| **lot != shelved.record.lot.id)?;
     let (code, role) = (shelved.code(), &need.row.role);
     Some(format!(
-        "{code} is of another lot than {}, which the {role} has already",
+        "{code} is not of {}, the lot already taken for the {role}",
         LotCode::new(*other)
     ))
 }
@@ -35,7 +35,7 @@ pub(super) fn check_one_lot(need: &NeedRecord, shelved: &Shelved, filled: &Fille
     let Some(detail) = of_another_lot(need, shelved, filled) else {
         return Ok(());
     };
-    let hint = "take a piece of that lot, release the promise first, or allow mixing in the need";
+    let hint = "choose a piece of that lot, or allow mixing in the need";
     Err(Problem::new(ProblemType::DoesNotServe, detail)
         .hint(hint)
         .into())
@@ -78,14 +78,14 @@ fn asked_share(need: &NeedRecord, pick: &Pick) -> Done<Option<i64>> {
         }
         (Some(trims), None) => ("trims", trims),
         (Some(_), Some(_)) => {
-            let detail = "a part of a set has no units and no length beside it";
+            let detail = "a share of a set takes neither units nor a length";
             return Err(invalid("trims", detail));
         }
         (None, Some(length)) => ("washed_length", length.value().get()),
     };
     if name == "washed_length" && (need.counted || !need.is_joined()) {
         let detail = match need.demand {
-            None => format!("the {role} is not cut from a width, take units of it"),
+            None => format!("the {role} is not cut from a width; choose units of it"),
             Some(_) => {
                 format!("the {role} has no longest part: it cannot be split over pieces")
             }
@@ -93,12 +93,12 @@ fn asked_share(need: &NeedRecord, pick: &Pick) -> Done<Option<i64>> {
         return Err(invalid(name, detail));
     }
     if pick.units.is_some() && need.counted {
-        let detail = "a part of a set has no units and no length beside it";
+        let detail = "a share of a set takes neither units nor a length";
         return Err(invalid(name, detail));
     }
     if share < 1 {
-        let detail = format!("{share} of the {role} is nothing to promise");
-        return Err(invalid(name, detail));
+        let detail = format!("{share} of the {role} cannot be promised; give 1 or more");
+        return Err(invalid(name, detail).with("wanted", share).with("least", 1));
     }
     Ok(Some(share))
 }
@@ -115,11 +115,12 @@ fn check_share(
     let begun = filled.begun_of(need, shelved.record.lot.id);
     let shared = i64::try_from(filled.begun().len()).unwrap_or(i64::MAX);
     if filled.open() < 1 || (begun.is_none() && filled.open() <= shared) {
-        let detail = format!("the {role} needs no more: all of it is promised or cut");
-        return Err(wrong_state(
-            detail,
-            "release a promise first, or raise the need",
-        ));
+        let detail = format!("the {role} is already fully promised or cut");
+        return Err(
+            wrong_state(detail, "release a promise first, or raise the need")
+                .with("need", role.as_str())
+                .with("open", 0),
+        );
     }
     if need.counted {
         let each = need.size_at(None)?;
@@ -130,10 +131,14 @@ fn check_share(
         if share > lacks {
             let detail = format!("{share} of the {role} are more than the {lacks} that {what}");
             let hint = match begun {
-                None => "for several garments say how many: units",
-                Some(_) => "take at most that many",
+                None => "for several garments give the number of units",
+                Some(_) => "take that many or fewer",
             };
-            return Err(Problem::from(invalid("trims", detail)).hint(hint).into());
+            return Err(Problem::from(invalid("trims", detail))
+                .hint(hint)
+                .with("wanted", share)
+                .with("most", lacks)
+                .into());
         }
     }
     if let Joining::Joined {
@@ -143,12 +148,15 @@ fn check_share(
         && share < longest
         && begun.is_none_or(|begun| begun.lacks_longest)
     {
+        let (wanted, least) = (share, longest);
         let (share, longest) = (
             need.share_text(context, share)?,
             need.share_text(context, longest)?,
         );
         let detail = format!("{share} does not hold the longest part, {longest}");
-        return Err(invalid("washed_length", detail));
+        return Err(invalid("washed_length", detail)
+            .with("wanted", wanted)
+            .with("least", least));
     }
     Ok(())
 }
@@ -186,22 +194,26 @@ fn units(context: &Context<'_>, need: &NeedRecord, pick: &Pick, filled: &Filled)
     if units < 1 && pick.units.is_some() {
         return Err(invalid(
             "units",
-            format!("{units} of the {role} is nothing to promise"),
-        ));
+            format!("{units} of the {role} cannot be promised; give 1 or more"),
+        )
+        .with("wanted", units)
+        .with("least", 1));
     }
     if units < 1 {
-        let detail = format!("the {role} needs no more: all of it is promised or cut");
-        return Err(wrong_state(
-            detail,
-            "release a promise first, or raise the need",
-        ));
+        let detail = format!("the {role} is already fully promised or cut");
+        return Err(
+            wrong_state(detail, "release a promise first, or raise the need")
+                .with("need", role.as_str())
+                .with("open", 0),
+        );
     }
     if units > open {
         let detail = format!("{units} of the {role} are more than the {open} still open");
         return Err(Problem::new(ProblemType::ExceedsAvailable, detail)
             .field("units")
+            .with("wanted", units)
             .with("open", open)
-            .hint(format!("take at most {open}"))
+            .hint(format!("take {open} or fewer"))
             .into());
     }
     Ok(units)

@@ -43,10 +43,14 @@ impl Perform for EditLot {
             after.wash_test = pinned(desk, &record, number)?;
         }
         if is_counted(record.kind(), &after) != record.is_counted() {
-            let detail = format!("{} is on the shelf already, so its unit is fixed", self.lot);
+            let detail = format!("{} is already on the shelf, so its unit is fixed", self.lot);
             return Err(invalid("sheet.unit", detail));
         }
-        let place = self.place.as_ref().map(super::place::named).transpose()?;
+        let place = self
+            .place
+            .as_ref()
+            .map(super::place::parse_place)
+            .transpose()?;
         let booking = desk.next_booking()?;
         let mut traces = Vec::new();
         if self.dye_lot.is_some() {
@@ -77,12 +81,12 @@ impl Perform for EditLot {
         };
         settled.add(corrected.settled);
         if !settled.changed.is_empty() || !settled.broken.is_empty() {
-            notes.push("promises on its pieces were looked at again".to_owned());
+            notes.push("promises on its pieces were checked again".to_owned());
         }
         notes.extend(promises::notes(desk, &settled.broken)?);
 
         let summary = format!(
-            "Changed what is known of {} {}.",
+            "Changed the sheet of {} {}.",
             self.lot, record.material.name
         );
         let mut entry = Entry::new(BookingKind::Edited, desk.context.today, summary);
@@ -119,7 +123,8 @@ fn pinned(tx: &mut Tx<'_>, record: &LotRecord, number: i64) -> Done<Option<i64>>
     };
     let detail = format!("{} has no wash test {number}; it has {has}", record.code());
     Err(Problem::from(invalid("wash_test", detail))
-        .hint("see ellwand lot show for its tests; 0 lets the latest count again")
+        .hint("see ellwand lot show for its tests; 0 makes the latest one count again")
+        .with("wanted", number)
         .into())
 }
 

@@ -11,7 +11,7 @@ use crate::{
     shelf::{lots::changed, shelved::Shelved},
 };
 use ellwand_contract::lots::{MarkFlaw, PieceChanged, RemoveFlaw};
-use ellwand_contract::text::{NOTE, clean_text};
+use ellwand_contract::text::{NOTE, clean_text, counted};
 use ellwand_domain::{
     ledger::Flaw,
     quantity::Micrometres,
@@ -54,15 +54,17 @@ impl Perform for RemoveFlaw {
             .filter(|index| *index < flaws.len())
         else {
             let detail = format!(
-                "{} has {} flaws, there is no number {}",
+                "{} has {}; there is no flaw {}",
                 shelved.code(),
-                flaws.len(),
+                counted(flaws.len(), "flaw"),
                 self.flaw
             );
-            return Err(invalid("flaw", detail));
+            return Err(invalid("flaw", detail)
+                .with("wanted", self.flaw)
+                .with("most", flaws.len()));
         };
         shelved.stored.piece.remove_flaw(index);
-        let summary = format!("Took flaw {} of {} away.", self.flaw, shelved.code());
+        let summary = format!("Removed flaw {} from {}.", self.flaw, shelved.code());
         flawed(desk, shelved, flaws, summary)
     }
 }

@@ -50,10 +50,12 @@ pub(crate) fn widths(
         (Some(rectangle), Some(full)) if full <= rectangle.selvedges => {
             let wide = full.show_width(context.units());
             let detail = format!(
-                "{wide} does not leave anything between the selvedges of {}",
+                "a full width of {wide} leaves nothing between the selvedges of {}",
                 shelved.code()
             );
-            Err(invalid("width", detail))
+            Err(invalid("width", detail)
+                .with("wanted_um", full.get())
+                .with("selvedges_um", rectangle.selvedges.get()))
         }
         (Some(rectangle), Some(full)) if scale => Ok(Some(
             rectangle
@@ -222,7 +224,7 @@ pub(super) fn remeasure(
     if !lost.is_zero() {
         let value = format!("{} {}", desk.context.printed(lost), desk.context.currency);
         found.notes.push(format!(
-            "what was left of its cost, {value}, goes with it as normal loss"
+            "the rest of its cost, {value}, is written off as normal loss"
         ));
     }
     let widths = widths(desk.context, &shelved, found.width, found.scale)?;

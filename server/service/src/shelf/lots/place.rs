@@ -19,7 +19,7 @@ use ellwand_storage::Subject;
 impl Perform for PlacePiece {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
         let mut shelved = Shelved::load(desk, self.piece)?;
-        let place = named(&self.place)?;
+        let place = parse_place(&self.place)?;
         let before = shelved.stored.place.replace(place.clone());
         let trace = Traced::wrote(Facet::Place, shelved.stored.piece.id, &before)?;
         let booking = desk.next_booking()?;
@@ -45,7 +45,12 @@ impl Perform for PlacePiece {
 }
 
 /// A place with something in it.
-pub(super) fn named(place: &String) -> Done<String> {
+pub(super) fn parse_place(place: &String) -> Done<String> {
     let place = clean_text("place", "place", LINE, Some(place))?;
-    place.ok_or_else(|| invalid("place", "the place is empty; name a shelf, a box, a drawer"))
+    place.ok_or_else(|| {
+        invalid(
+            "place",
+            "the place is empty; give a shelf, a box or a drawer",
+        )
+    })
 }

@@ -22,16 +22,16 @@ impl Perform for WeighPiece {
         if shelved.counted() {
             let detail = format!("{} is counted, not weighed", shelved.code());
             return Err(Problem::from(invalid("piece", detail))
-                .hint("count it and say so with ellwand lot measure")
+                .hint("count it and enter the number with ellwand lot measure")
                 .into());
         }
         let gross = mass("gross", &self.gross)?;
-        let said = self
+        let given_tare = self
             .tare
             .as_deref()
             .map(|text| mass("tare", text))
             .transpose()?;
-        let tare = Tare::of(&shelved, said)?;
+        let tare = Tare::of(&shelved, given_tare)?;
         let holder = if shelved.record.kind().is_rectangle() {
             "core"
         } else {
@@ -54,7 +54,7 @@ impl Perform for WeighPiece {
         let mut notes = Vec::new();
         if found.is_zero() {
             notes.push(format!(
-                "nothing is left on it: it weighs what the empty reel weighs ({})",
+                "nothing is left on it: it weighs no more than the empty reel ({})",
                 tare.from
             ));
         } else {
@@ -63,15 +63,15 @@ impl Perform for WeighPiece {
                 net.show(desk.context.units())
             ));
         }
-        if let Some(mass) = said {
+        if let Some(mass) = given_tare {
             notes.push(format!(
-                "{} is kept as what its empty {holder} weighs",
+                "{} is kept as the mass of its empty {holder}",
                 mass.show(desk.context.units())
             ));
         } else if tare.unknown {
             let stuff = if holder == "core" { "cloth" } else { "thread" };
             notes.push(format!(
-                "what the empty {holder} weighs is not known: all was taken as {stuff}"
+                "the mass of the empty {holder} is unknown: all of it was taken as {stuff}"
             ));
         }
         let found = Found {
@@ -80,7 +80,7 @@ impl Perform for WeighPiece {
             scale: false,
             really: self.really,
             how: "weighed".to_owned(),
-            tare: said,
+            tare: given_tare,
             estimated: true,
             rests: rests(&shelved),
             notes,
@@ -112,7 +112,7 @@ struct Tare {
 
 impl Tare {
     /// As said now, else as it was said for this piece, else by the lot's sheet, else nothing.
-    fn of(shelved: &Shelved, said: Option<Milligrams>) -> Done<Self> {
+    fn of(shelved: &Shelved, given_tare: Option<Milligrams>) -> Done<Self> {
         let known = |mass, from| {
             Ok(Self {
                 mass,
@@ -120,11 +120,11 @@ impl Tare {
                 unknown: false,
             })
         };
-        if let Some(mass) = said {
-            return known(mass, "as said now");
+        if let Some(mass) = given_tare {
+            return known(mass, "as given now");
         }
         if let Some(mass) = shelved.stored.tare {
-            return known(mass, "as said for this piece before");
+            return known(mass, "as given for this piece before");
         }
         match &shelved.record.sheet.tare_g {
             Some(grams) => known(
@@ -162,7 +162,7 @@ fn length(shelved: &Shelved, net: Milligrams) -> Done<Quantity> {
         (None, Some(_), Some(_)) if net == Milligrams::ZERO => {
             let detail = format!("{} would weigh no more than its empty core", shelved.code());
             Err(Problem::from(invalid("gross", detail))
-                .hint("cloth that is gone was cut: book it with ellwand cut, or weigh it again")
+                .hint("book the missing cloth with ellwand cut, or weigh it again")
                 .into())
         }
         (None, Some(mass), Some(rectangle)) => {

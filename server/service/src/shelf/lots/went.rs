@@ -99,15 +99,15 @@ pub(crate) fn spoiled(tx: &mut Tx<'_>, account: Account, value: i64) -> Done<i64
         let Movement {
             from, to, value, ..
         } = stored.movement;
-        let (other, came) = if to == account {
+        let (other, amount) = if to == account {
             (from, value.get())
         } else {
             (to, value.negated().get())
         };
         match other.kind {
-            AccountKind::Spoiled => lost = lost.saturating_sub(came),
+            AccountKind::Spoiled => lost = lost.saturating_sub(amount),
             AccountKind::Delivered => {}
-            _ => taken = taken.saturating_add(came),
+            _ => taken = taken.saturating_add(amount),
         }
     }
     match (account.kind, taken) {

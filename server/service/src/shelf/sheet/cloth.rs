@@ -87,7 +87,7 @@ fn stated_for(text: &str) -> Done<Preparation> {
     {
         Preparation::None | Preparation::Raw => Err(invalid(
             field,
-            "cloth that is cut as it is does not shrink: say washed or steamed",
+            "cloth that is cut as it is does not shrink; choose washed or steamed",
         )),
         preparation => Ok(preparation),
     }

@@ -18,7 +18,7 @@ use ellwand_storage::Garment;
 /// For each interlining that is promised or cut, lot by lot: how stiff its parts are, what turning them would change, and the
 /// least with the shell.
 pub(crate) fn of_garment(desk: &mut Desk<'_>, garment: &Garment) -> Done<Vec<PartStiffness>> {
-    let mut told = Vec::new();
+    let mut interlined = Vec::new();
     let needs = load_needs(desk, garment)?;
     let interlinings = || {
         needs
@@ -26,28 +26,28 @@ pub(crate) fn of_garment(desk: &mut Desk<'_>, garment: &Garment) -> Done<Vec<Par
             .filter(|need| need.row.kind == Kind::Interlining)
     };
     if interlinings().next().is_none() {
-        return Ok(told);
+        return Ok(interlined);
     }
     let shell = shell_of(desk, garment)?;
     for need in interlinings() {
         for lot in Filled::read(desk, need)?.lots().iter().copied() {
             let record = LotRecord::load(desk, lot)?;
             let notes = notes(need, &record, shell.as_ref());
-            told.push(PartStiffness {
+            interlined.push(PartStiffness {
                 need: need.row.role.clone(),
                 lot: record.code(),
                 notes,
             });
         }
     }
-    Ok(told)
+    Ok(interlined)
 }
 
 fn notes(need: &NeedRecord, record: &LotRecord, shell: Option<&Shell>) -> Vec<String> {
     if Known::of(&record.sheet).is_unknown() {
         let lot = record.code();
         return vec![format!(
-            "how stiff it is is unknown: measure strips of it, ellwand lot stiffness {lot} --help says how"
+            "how stiff it is is unknown: measure strips of it (see ellwand lot stiffness {lot} --help)"
         )];
     }
     let mut notes = along_need(&record.sheet, need);

@@ -145,7 +145,7 @@ fn summed(grain: Grain, record: &LotRecord, shell: &Shell) -> Option<String> {
     }
     let Some(shell_grain) = shell.grain else {
         return Some(format!(
-            "with the shell, {}: unknown, since the shell's need does not say which grain runs along it",
+            "with the shell, {}: unknown, since the shell's need gives no grain",
             shell.lot
         ));
     };

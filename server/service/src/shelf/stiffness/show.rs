@@ -93,13 +93,13 @@ fn steps(found: &GrainStiffness) -> Vec<String> {
     if let Some(overhang) = found.overhang_m {
         let strips = found.readings.len();
         let sides = side_means(found).map_or_else(String::new, |sides| format!(" ({sides})"));
-        let told = if strips == 1 {
+        let strips_text = if strips == 1 {
             "1 strip".to_owned()
         } else {
             format!("{strips} strips")
         };
         steps.push(format!(
-            "{grain}: {told}, mean overhang {} mm{sides}",
+            "{grain}: {strips_text}, mean overhang {} mm{sides}",
             decimal_mm(overhang.0)
         ));
     }

@@ -55,7 +55,7 @@ impl Perform for TestStiffness {
         let day = record.tested_on(desk.context, self.date)?;
         let strip = self.strip(&record)?;
         let before = record.lot.sheet.clone();
-        let mut told = Vec::new();
+        let mut results = Vec::new();
         for (grain, readings) in [
             (Grain::Lengthwise, &self.lengthwise),
             (Grain::Crosswise, &self.crosswise),
@@ -63,11 +63,11 @@ impl Perform for TestStiffness {
         ] {
             if !readings.is_empty() {
                 let found = self.along(grain, readings, &strip, day)?;
-                told.push(format!("{} uNm {grain}", found.rigidity_unm));
+                results.push(format!("{} uNm {grain}", found.rigidity_unm));
                 put(&mut record.sheet, found);
             }
         }
-        if told.is_empty() {
+        if results.is_empty() {
             let detail = "no grain was tested: give overhangs lengthwise, crosswise or on the bias";
             return Err(Problem::from(invalid("lengthwise", detail))
                 .hint("for example 62mm, 60mm")
@@ -82,7 +82,7 @@ impl Perform for TestStiffness {
             "Stiffness of {} {}: {}.",
             self.lot,
             record.material.name,
-            told.join(", ")
+            results.join(", ")
         );
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
@@ -127,7 +127,9 @@ impl Read for TestStiffness {
                 let thickness = positive("thickness", text, read.get(), read)?;
                 if thickness > THICKEST {
                     let detail = format!("\"{text}\" is thicker than any cloth: 50 mm at most");
-                    return Err(invalid("thickness", detail));
+                    return Err(invalid("thickness", detail)
+                        .with("wanted_um", thickness.get())
+                        .with("most_um", THICKEST.get()));
                 }
                 Some(thickness)
             }
@@ -197,7 +199,7 @@ impl Read for TestStiffness {
         };
         if !strips && readings.iter().flatten().count() > 1 {
             let detail = format!(
-                "give one figure along a grain: several are for overhangs, {first} is none"
+                "give one figure along a grain; only overhangs take several, and {first} is not one"
             );
             return Err(invalid(field, detail));
         }
@@ -254,7 +256,9 @@ fn check_alike(grain: Grain, strips: &Strips, really: bool) -> Done<()> {
     );
     let asked = Problem::new(ProblemType::NeedsConfirmation, detail);
     Err(asked
-        .hint("measure again; confirm with --really if they bend so differently")
+        .hint("measure again; if they do bend so differently, confirm with --really")
+        .with("least_um", least.get())
+        .with("most_um", most.get())
         .into())
 }
 

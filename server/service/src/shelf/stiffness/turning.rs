@@ -35,7 +35,7 @@ pub(super) fn along_part(sheet: &Sheet, grain: Option<Grain>) -> Vec<String> {
             return Vec::new();
         }
         return vec![
-            "which grain runs along the part is not said, so its stiffness is unknown: say grain in the need"
+            "the need gives no grain along the part, so its stiffness is unknown: set grain in the need"
                 .to_owned(),
         ];
     };
@@ -58,15 +58,15 @@ pub(super) fn along_part(sheet: &Sheet, grain: Option<Grain>) -> Vec<String> {
         };
         format!(
             "stiffness along the part and across it {}{certainty}{measure}",
-            told(along)
+            rigidity_text(along)
         )
     } else {
         let other = known
             .along(across(grain))
-            .map_or("unknown".to_owned(), told);
+            .map_or("unknown".to_owned(), rigidity_text);
         format!(
             "stiffness along the part {}, across it {other}{certainty}",
-            told(along)
+            rigidity_text(along)
         )
     }];
     notes.extend(turned(known, grain));
@@ -81,7 +81,7 @@ pub(crate) fn of_lot(known: Known) -> Vec<String> {
         Some(format!(
             "a part with its long side {}: {} along it{turned}",
             on(grain),
-            told(along)
+            rigidity_text(along)
         ))
     };
     [Grain::Lengthwise, Grain::Crosswise, Grain::Bias]
@@ -141,7 +141,7 @@ pub(crate) const fn on(grain: Grain) -> &'static str {
 }
 
 /// `11.438 µN·m`, and the band of a computed one.
-pub(super) fn told(directed: Directed) -> String {
+pub(super) fn rigidity_text(directed: Directed) -> String {
     let figure = decimal_unm(directed.rigidity_nnm);
     match directed.band_nnm {
         Some((low, high)) => {

@@ -97,7 +97,8 @@ fn check(shelved: &Shelved, preparation: Preparation, day: NaiveDate) -> Done<Re
         return Err(invalid("piece", detail));
     };
     if preparation.is_nothing() {
-        let detail = format!("\"{preparation}\" is nothing to have done: say washed or steamed");
+        let detail =
+            format!("\"{preparation}\" is not a preparation to record; choose washed or steamed");
         return Err(invalid("preparation", detail));
     }
     shelved.check_day(day)?;
@@ -108,9 +109,10 @@ fn check(shelved: &Shelved, preparation: Preparation, day: NaiveDate) -> Done<Re
     let was = shelved.stored.preparation;
     if let Some(was) = was.filter(|was| leads_elsewhere(*was, preparation)) {
         return Err(wrong_state(
-            format!("{code} was {was} already, which steaming does not add to"),
-            "say what it measures now with ellwand lot measure",
-        ));
+            format!("{code} was already {was}; steaming adds nothing to that"),
+            "enter its length now with ellwand lot measure",
+        )
+        .naming("piece", code));
     }
     Ok(rectangle)
 }
@@ -156,17 +158,17 @@ impl Prepared for FinishWash {
         let Ok(real) = Ratio::new(was.get(), self.length.value().get()) else {
             return Ok(String::new());
         };
-        let told = format!("it changed by {} lengthwise", real.change_text());
+        let change = format!("it changed by {} lengthwise", real.change_text());
         Ok(match step {
             Ok(chosen) => {
                 let raw = Micrometres::new(was.get())?;
                 let expected = chosen.length.washed_from(raw)?.show(context.units());
-                format!("{told}; {expected} was expected ({})", chosen.source)
+                format!("{change}; {expected} was expected ({})", chosen.source)
             }
             Err(ShrinkageError::UnknownStep { .. }) => {
-                format!("{told}; what a further wash would do to it was not known")
+                format!("{change}; what a further wash would do to it was not known")
             }
-            Err(_) => told,
+            Err(_) => change,
         })
     }
 }
@@ -184,7 +186,7 @@ fn computed_widths(
         chosen.and_then(|chosen| chosen.width.map(|width| (width, &chosen.width_source)))
     else {
         notes.push(
-            "its width was not measured and how it shrinks crosswise is unknown: the width was left"
+            "its width was not measured and how it shrinks crosswise is unknown: the width was left as it is"
                 .to_owned(),
         );
         return Ok(before);

@@ -68,8 +68,10 @@ pub(super) fn cut(
     shelved.check_day(day)?;
     promises::end_overdue(desk, booking, &mut shelved)?;
     if length >= shelved.stored.piece.quantity {
-        let detail = format!("the swatch would be all of {}", swatch.piece);
-        return Err(invalid("swatch.length", detail));
+        let detail = format!("the swatch would take all of {}", swatch.piece);
+        return Err(invalid("swatch.length", detail)
+            .with("wanted", length.get())
+            .with("on_hand", shelved.stored.piece.quantity.get()));
     }
     let value = shelved.stored.piece.value;
     let panel = cuts::panel(desk.context, rectangle, length, width);
@@ -122,9 +124,12 @@ fn check(shelved: &Shelved, lot: LotCode, width: Micrometres, units: Units) -> D
     };
     let usable = rectangle.usable();
     if width > usable {
+        let (wanted_um, usable_um) = (width.get(), usable.get());
         let (wide, usable) = width.show_width_beside(usable, units);
-        let detail = format!("the swatch is {wide} wide, {piece} has {usable} usable");
-        return Err(invalid("swatch.width", detail));
+        let detail = format!("the swatch is {wide} wide; {piece} has {usable} usable");
+        return Err(invalid("swatch.width", detail)
+            .with("wanted_um", wanted_um)
+            .with("usable_um", usable_um));
     }
     Ok(rectangle)
 }

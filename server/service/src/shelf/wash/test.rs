@@ -109,7 +109,9 @@ impl Readings for TestWash {
                 "{cycles} cycles were read lengthwise and {} crosswise",
                 self.width_after.len()
             );
-            return Err(invalid("width_after", detail));
+            return Err(invalid("width_after", detail)
+                .with("lengthwise", cycles)
+                .with("crosswise", self.width_after.len()));
         }
         let washes = usize::from(self.preparation.cycles());
         if washes > cycles && washes.checked_rem(cycles).is_some_and(|rest| rest != 0) {
@@ -119,6 +121,8 @@ impl Readings for TestWash {
             );
             return Err(Problem::from(invalid("length_after", detail))
                 .hint("give one reading after each wash, or one after the last")
+                .with("washes", washes)
+                .with("readings", cycles)
                 .into());
         }
         let before = Marks {

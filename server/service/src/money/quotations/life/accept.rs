@@ -38,7 +38,9 @@ impl Perform for AcceptQuotation {
         let garment = GarmentCode::new(quotation.garment_id);
         if load_head(desk, garment)?.state == GarmentState::Cancelled {
             let hint = format!("close {code}, or take the cancelling back first");
-            return Err(wrong_state(format!("{garment} is cancelled"), &hint));
+            return Err(
+                wrong_state(format!("{garment} is cancelled"), &hint).naming("garment", garment)
+            );
         }
         let option = self.option.as_deref();
         check_priced(desk, &quotation, &version, option)?;
@@ -84,7 +86,7 @@ fn check_newest(request: &AcceptQuotation, quotation: &Quotation) -> Done<()> {
     let (detail, hint) = match asked.cmp(&newest) {
         Ordering::Equal => return Ok(()),
         Ordering::Greater => (
-            format!("was taken back, so that version {newest} counts"),
+            format!("was taken back, so version {newest} counts"),
             "show the customer that one, and accept it",
         ),
         Ordering::Less => (
@@ -93,7 +95,10 @@ fn check_newest(request: &AcceptQuotation, quotation: &Quotation) -> Done<()> {
         ),
     };
     let detail = format!("version {asked} of {} {detail}", request.quotation);
-    Err(wrong_state(detail, hint))
+    Err(wrong_state(detail, hint)
+        .naming("quotation", request.quotation)
+        .with("wanted", asked)
+        .with("newest", newest))
 }
 
 /// Refuses a day on which the version did not hold.
@@ -105,8 +110,8 @@ fn check_day(request: &AcceptQuotation, version: &QuotationVersion, day: NaiveDa
         )
     } else if day < version.on_date {
         (
-            format!("is of {}, after {day}", version.on_date),
-            "name its date or a later day",
+            format!("is dated {}, after {day}", version.on_date),
+            "choose its date or a later day",
         )
     } else {
         return Ok(());
@@ -116,7 +121,12 @@ fn check_day(request: &AcceptQuotation, version: &QuotationVersion, day: NaiveDa
         request.version, request.quotation
     );
     let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
-    Err(problem.hint(hint).into())
+    Err(problem
+        .hint(hint)
+        .with("day", day.to_string())
+        .with("earliest", version.on_date.to_string())
+        .with("latest", version.valid_until.to_string())
+        .into())
 }
 
 fn summary(
@@ -144,10 +154,11 @@ fn check_open(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
     else {
         return match state {
             QuotationState::Open => Ok(()),
-            _ => Err(wrong_state(
-                format!("{code} is {state}"),
-                "make another quotation",
-            )),
+            _ => Err(
+                wrong_state(format!("{code} is {state}"), "make another quotation")
+                    .naming("quotation", code)
+                    .naming("state", state),
+            ),
         };
     };
     let whose = match tx.booking(by)? {
@@ -158,7 +169,9 @@ fn check_open(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
     let version = quotation.accepted.unwrap_or(quotation.version);
     let by = BookingCode::new(by);
     let detail = format!("version {version} of {code} was accepted already, in {by}{who}");
-    Err(wrong_state(detail, "nothing is left to do"))
+    Err(wrong_state(detail, "nothing is left to do")
+        .naming("quotation", code)
+        .naming("booking", by))
 }
 
 /// Refuses to accept what is no offer: something has no price yet, so that it is not known what is to be paid.
@@ -183,14 +196,14 @@ fn check_priced(
     };
     let code = QuotationCode::new(quotation.id);
     let detail = format!(
-        "version {} of {code} is no offer; not priced: {}",
+        "version {} of {code} is not an offer yet; not priced: {}",
         version.version,
         sheet.to_be_priced.join(", ")
     );
     let hint = match first.as_str() {
         made::THE_PRICE => {
             format!(
-                "say how the price is made, for example: ellwand quote again {code} --markup 40%"
+                "choose how the price is made, for example: ellwand quote again {code} --markup 40%"
             )
         }
         name if tx

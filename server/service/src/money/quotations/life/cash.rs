@@ -19,7 +19,7 @@ pub(in crate::money::quotations) fn step(
 }
 
 /// An amount as it is paid in cash; null where cash has no step of its own.
-pub(in crate::money::quotations) fn told(
+pub(in crate::money::quotations) fn in_cash(
     step: Option<CashStep>,
     amount: Money,
 ) -> Done<Option<String>> {

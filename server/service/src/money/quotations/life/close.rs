@@ -58,18 +58,18 @@ impl Perform for CloseQuotation {
                 .map(|id| ReservationCode::new(*id).to_string());
             let codes = codes.collect::<Vec<_>>().join(", ");
             view.notes
-                .push(format!("what was promised with it is given back: {codes}"));
+                .push(format!("what was promised with it is released: {codes}"));
         }
         if uncovered > 0 {
             let kept = self.keep.as_deref().unwrap_or_default();
             let uncovered = desk.context.currency.money(uncovered);
             view.notes.push(format!(
-                "{kept} is {uncovered} more than was paid; nothing asks for it"
+                "{kept} is {uncovered} more than was paid; it is not asked for"
             ));
         }
         if is_cancelled {
             view.notes.push(format!(
-                "what is promised and cut stays with {} until that is cancelled, too",
+                "what is promised and cut stays with {} until that is cancelled as well",
                 view.garment
             ));
         }
@@ -82,7 +82,7 @@ fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Don
     let code = request.quotation;
     match quotation.state {
         QuotationState::Open if request.keep.is_some() => {
-            let detail = format!("{code} was never accepted, so that nothing is kept of it");
+            let detail = format!("{code} was never accepted, so there are no payments to keep");
             Err(invalid("keep", detail))
         }
         QuotationState::Open => Ok(QuotationState::Closed),
@@ -90,17 +90,21 @@ fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Don
             let garment = GarmentCode::new(quotation.garment_id);
             if load_head(tx, garment)?.state == GarmentState::Delivered {
                 let hint = format!(
-                    "log what goes back with ellwand quote pay {code} -20.00, or take the delivery back first"
+                    "log the refund with ellwand quote pay {code} -20.00, or take the delivery back first"
                 );
                 let detail = format!("{garment} is delivered, so {code} is done");
-                return Err(wrong_state(detail, &hint));
+                return Err(wrong_state(detail, &hint)
+                    .naming("garment", garment)
+                    .naming("quotation", code));
             }
             Ok(QuotationState::Cancelled)
         }
         before @ (QuotationState::Closed | QuotationState::Cancelled) => Err(wrong_state(
-            format!("{code} is {before} already"),
+            format!("{code} is already {before}"),
             "nothing is left to do",
-        )),
+        )
+        .naming("quotation", code)
+        .naming("state", before)),
     }
 }
 

@@ -56,7 +56,7 @@ impl Perform for MakeQuotation {
             Some(to) => Some(supplement::check(desk, to, self.garment, &mut wish)?.id),
             None => None,
         };
-        options::named(&mut wish)?;
+        options::check_names(&mut wish)?;
         if !desk.context.workshop.currency_fixed {
             let workshop = ellwand_storage::Workshop {
                 currency_fixed: true,
@@ -93,10 +93,11 @@ impl Perform for Requote {
         let mut quotation = row(desk, self.quotation)?;
         if quotation.state != QuotationState::Open {
             let detail = format!("{} is {}", self.quotation, quotation.state);
-            return Err(wrong_state(
-                detail,
-                "make another quotation for the garment",
-            ));
+            return Err(
+                wrong_state(detail, "make another quotation for the garment")
+                    .naming("quotation", self.quotation)
+                    .naming("state", quotation.state),
+            );
         }
         let former = version_of(desk, &quotation, quotation.version)?;
         let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;
@@ -109,7 +110,7 @@ impl Perform for Requote {
             wish.plan_is = wish.plan_is.filter(|_| !options.is_empty());
         }
         wish.plan_is = self.plan_is.clone().or(wish.plan_is);
-        options::named(&mut wish)?;
+        options::check_names(&mut wish)?;
         let date = desk.context.day(self.date)?;
         let days = former
             .valid_until
@@ -149,7 +150,11 @@ fn version(
     if valid_until < date {
         let detail = format!("it would be valid until {valid_until}, but its date is {date}");
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
-        return Err(problem.hint("name its date or a later day").into());
+        return Err(problem
+            .hint("choose a later last day")
+            .with("day", valid_until.to_string())
+            .with("earliest", date.to_string())
+            .into());
     }
     let garment = GarmentCode::new(quotation.garment_id);
     let booking = desk.next_booking()?;

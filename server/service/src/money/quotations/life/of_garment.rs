@@ -31,13 +31,14 @@ pub(crate) fn check_not_agreed(tx: &mut Tx<'_>, garment: i64) -> Done<()> {
     };
     let (code, garment) = (QuotationCode::new(row.id), GarmentCode::new(garment));
     let hint = format!(
-        "cancel {code} first and say what is kept of its payments, for example: ellwand quote close {code} --keep \
+        "cancel {code} first and choose what to keep of its payments, for example: ellwand quote close {code} --keep \
          '100% of materials'"
     );
-    Err(wrong_state(
-        format!("{code} is accepted for {garment}"),
-        &hint,
-    ))
+    Err(
+        wrong_state(format!("{code} is accepted for {garment}"), &hint)
+            .naming("quotation", code)
+            .naming("garment", garment),
+    )
 }
 
 /// Closes what is still open for a garment that is given up; their numbers, and what was written over. What was promised
@@ -78,9 +79,11 @@ pub(crate) fn check_not_sold(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()>
          ellwand quote close {sold}"
     );
     Err(wrong_state(
-        format!("{garment} is sold by {sold} already, so {code} cannot be accepted, too"),
+        format!("{garment} is already sold by {sold}, so {code} cannot be accepted as well"),
         &hint,
-    ))
+    )
+    .naming("garment", garment)
+    .naming("quotation", sold))
 }
 
 /// That a changed plan does not change the price that was agreed; for the newest quotation that is no supplement.
@@ -106,17 +109,20 @@ pub(crate) fn still_to_pay(desk: &mut Desk<'_>, garment: i64) -> Done<Vec<String
             open, left, over, ..
         } = show::to_pay(desk, row, &agreed)?;
         let code = QuotationCode::new(row.id);
-        let told = |amount: Money| format!("{} {}", amount.decimal(), amount.currency);
+        let amount_text = |amount: Money| format!("{} {}", amount.decimal(), amount.currency);
         notes.push(match (over.minor, left.minor) {
-            (1.., _) => format!("{} were paid beyond {code}", told(over)),
+            (1.., _) => format!(
+                "{} more than the total of {code} was paid",
+                amount_text(over)
+            ),
             (_, 0) => format!("{code} is paid"),
             _ if open == left => format!(
-                "{} of {code} are still to be paid, all of it due now",
-                told(left)
+                "{} of {code} is still to be paid, all of it due now",
+                amount_text(left)
             ),
             _ => format!(
-                "{} of {code} are still to be paid, {} of it due now",
-                told(left),
+                "{} of {code} is still to be paid, {} of it due now",
+                amount_text(left),
                 open.decimal()
             ),
         });

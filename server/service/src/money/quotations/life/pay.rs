@@ -29,17 +29,19 @@ impl Perform for LogPayment {
         );
         let Some(accepted) = quotation.accepted.filter(|_| agreed) else {
             let detail = format!(
-                "{code} is {}, so nothing is to be paid on it",
+                "{code} is {}, so there is nothing to pay on it",
                 quotation.state
             );
-            return Err(wrong_state(detail, "accept it first"));
+            return Err(wrong_state(detail, "accept it first")
+                .naming("quotation", code)
+                .naming("state", quotation.state));
         };
         let agreed = show::frozen(desk, &quotation, accepted)?;
         let currency = agreed.basis.currency;
         let money = Money::parse_signed(&self.amount, Some(currency));
         let money = money.map_err(|error| invalid("amount", error.to_string()))?;
         if money.minor == 0 {
-            return Err(invalid("amount", "nothing was paid"));
+            return Err(invalid("amount", "a payment of zero changes nothing"));
         }
         let day = desk.context.day(self.date)?;
         let schedule = agreed.basis.schedule()?;
@@ -102,15 +104,17 @@ fn check(
 fn too_much(tx: &mut Tx<'_>, quotation: &Quotation, standing: &Standing) -> Done<Problem> {
     let code = QuotationCode::new(quotation.id);
     let detail = format!(
-        "with it {} would be paid on {code}, {} beyond the whole",
+        "with it {} would be paid on {code}, {} more than its total",
         standing.paid, standing.over
     );
     let accepted = |row: &Quotation| row.state == QuotationState::Accepted;
     let supplement = tx.supplements(quotation.id)?.into_iter().find(accepted);
     let hint = match supplement.map(|row| QuotationCode::new(row.id)) {
-        Some(other) => format!("log what is for {other} on that; if it is right, confirm with --really"),
+        Some(other) => {
+            format!("log what is for {other} on that; if it is right, confirm with --really")
+        }
         None => {
-            "look at what was logged before with ellwand quote show; if it is right, confirm with --really"
+            "check what is logged with ellwand quote show; if it is right, confirm with --really"
                 .to_owned()
         }
     };

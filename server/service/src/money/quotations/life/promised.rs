@@ -39,12 +39,14 @@ pub(in crate::money::quotations) fn reserve(
     let code = GarmentCode::new(quotation.garment_id);
     if let Some(until) = until.filter(|until| *until < desk.context.today) {
         let detail = format!(
-            "the promises would end on {until}, today is {}",
+            "the promises would end on {until}; today is {}",
             desk.context.today
         );
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
         return Err(problem
-            .hint(format!("let it be valid until a later day, or {otherwise}"))
+            .hint(format!("choose a later last day, or {otherwise}"))
+            .with("day", until.to_string())
+            .with("earliest", desk.context.today.to_string())
             .into());
     }
     let (garment, needs) = load_garment(desk, code)?;
@@ -65,6 +67,7 @@ pub(in crate::money::quotations) fn reserve(
         return Err(Problem::new(ProblemType::DoesNotServe, detail)
             .field("reserve")
             .hint(hint)
+            .with("needs", without)
             .into());
     }
     let mut notes: Vec<String> = found
@@ -87,7 +90,8 @@ pub(in crate::money::quotations) fn reserve(
         &needs,
         Some(quotation.id),
     )?;
-    made.notes.extend(promises::told(desk, &made.bound)?);
+    made.notes
+        .extend(promises::settled_notes(desk, &made.bound)?);
     made.notes.splice(0..0, notes);
     Ok(made)
 }
@@ -139,7 +143,7 @@ pub(crate) fn release(desk: &mut Desk<'_>, booking: i64, quotation: i64) -> Done
 }
 
 /// Promises that were made with a quotation; of one that was made again, the last.
-pub(in crate::money::quotations) fn of(tx: &mut Tx<'_>, quotation: i64) -> Done<Vec<i64>> {
+pub(in crate::money::quotations) fn promises_of(tx: &mut Tx<'_>, quotation: i64) -> Done<Vec<i64>> {
     let rows = tx.reservations_of_quotation(quotation)?;
     // Rows come in the order they were made.
     let last: BTreeMap<i64, i64> = rows.iter().map(|row| (row.line(), row.id)).collect();

@@ -95,8 +95,8 @@ impl Plan {
                 ];
                 let kinds = kinds.into_iter().filter(|(there, _)| *there);
                 let kinds: Vec<String> = kinds.map(|(_, kind)| format!("{kind}:{name}")).collect();
-                let detail = format!("{name} is more than one thing of {code}");
-                let hint = format!("say which: {}", kinds.join(" or "));
+                let detail = format!("{code} has more than one {name}");
+                let hint = format!("choose {}", kinds.join(" or "));
                 return Err(Problem::from(invalid("without", detail)).hint(hint).into());
             }
         }
@@ -125,10 +125,10 @@ fn each_once<'a>(names: impl Iterator<Item = &'a String>) -> Vec<String> {
 }
 
 fn unknown(code: GarmentCode, text: &str, known: &[String]) -> Failure {
-    let detail = format!("{code} has no detail, need or operation {text} that could be left out");
+    let detail = format!("{code} has no detail, need or operation {text} to leave out");
     let hint = match known {
         [] => format!("the plan of {code} is empty"),
-        known => format!("there is {}", known.join(", ")),
+        known => format!("choose from {}", known.join(", ")),
     };
     Problem::from(invalid("without", detail)).hint(hint).into()
 }

@@ -35,11 +35,10 @@ use ellwand_storage::{QuotationVersion, Tx};
 use uuid::Uuid;
 
 /// Reads the names of the options; nothing is looked up yet.
-pub(super) fn named(wish: &mut Wish) -> Done<()> {
+pub(super) fn check_names(wish: &mut Wish) -> Done<()> {
     if wish.options.is_empty() {
         if wish.plan_is.take().is_some() {
-            let detail =
-                "there are no options beside the plan, so that it needs no name of its own";
+            let detail = "there are no options beside the plan, so it needs no name of its own";
             return Err(Problem::from(invalid("plan_is", detail))
                 .hint("offer an option, or leave it out")
                 .into());
@@ -52,16 +51,17 @@ pub(super) fn named(wish: &mut Wish) -> Done<()> {
         return Err(invalid("option", detail));
     }
     if wish.from == PriceFrom::Actual {
-        let detail = "what was made has no options any more; options are priced from the plan";
+        let detail = "options are priced from the plan, not from what was made";
         return Err(invalid("option", detail));
     }
     let columns = wish.options.len().saturating_add(1);
     if columns > OPTIONS_MAX {
-        let detail = format!(
-            "{columns} columns do not fit on a page, the plan among them; {OPTIONS_MAX} do"
-        );
+        let detail =
+            format!("{columns} columns, the plan included, do not fit on a page; {OPTIONS_MAX} do");
         return Err(Problem::from(invalid("option", detail))
             .hint("offer the rest in another quotation")
+            .with("wanted", columns)
+            .with("most", OPTIONS_MAX)
             .into());
     }
     let plan = clean_name("plan_is", wish.plan_is.as_deref().unwrap_or(AS_PLANNED))?;
@@ -92,9 +92,8 @@ pub(super) fn named(wish: &mut Wish) -> Done<()> {
 }
 
 fn same(index: usize, name: &str) -> Failure {
-    let detail = format!("the option {name} changes nothing of the plan");
-    let hint =
-        "say what is needed or done instead, what is left out, or how else its price is made";
+    let detail = format!("the option {name} changes nothing in the plan");
+    let hint = "change what it needs, leaves out or costs";
     Problem::from(invalid(&format!("option[{index}]"), detail))
         .hint(hint)
         .into()
@@ -260,7 +259,7 @@ pub(super) fn agree(
         return match asked {
             None => Ok(Agreed::default()),
             Some(name) => {
-                let detail = format!("this quotation offers the plan alone, no option {name}");
+                let detail = format!("this quotation has no options, so there is no option {name}");
                 Err(Problem::from(invalid("option", detail))
                     .hint("leave the option out")
                     .into())
@@ -270,7 +269,7 @@ pub(super) fn agree(
     let names: Vec<&str> = std::iter::once(plan.as_str())
         .chain(frozen.options.iter().map(|offer| offer.name.as_str()))
         .collect();
-    let hint = format!("name one of {}", names.join(", "));
+    let hint = format!("choose one of {}", names.join(", "));
     let refuse = |detail: String| {
         Err(Problem::from(invalid("option", detail))
             .hint(hint.clone())
@@ -278,7 +277,7 @@ pub(super) fn agree(
     };
     let Some(asked) = asked.map(spelled) else {
         return refuse(format!(
-            "{} options are offered, and none is named",
+            "{} options are offered, and none is chosen",
             names.len()
         ));
     };

@@ -24,7 +24,7 @@ use ellwand_storage::{Garment, Quotation};
 
 const SIDES: [Side; 3] = [Side::Planned, Side::Quoted, Side::Actual];
 
-pub(super) fn of(
+pub(super) fn compose(
     desk: &mut Desk<'_>,
     quotation: &Quotation,
     garment: &Garment,
@@ -94,8 +94,8 @@ impl Writer<'_, '_> {
             return Ok(None);
         };
         let extent = |side| line.cell(side).and_then(|item| item.extent);
-        let said = SIDES.iter().rev().filter_map(|side| line.cell(*side));
-        let detail = said
+        let cells = SIDES.iter().rev().filter_map(|side| line.cell(*side));
+        let detail = cells
             .map(|item| item.of.join(", "))
             .find(|of| !of.is_empty());
         let mut amounts = [None; 3];
@@ -167,7 +167,7 @@ impl Writer<'_, '_> {
             .map(|variance| (variance, variance.value));
         let digits = self.context.currency.digits();
         let steps = shown_steps(steps.collect(), difference, digits).map_err(internal)?;
-        let told = steps.into_iter().map(|step| OutcomeVariance {
+        let variances = steps.into_iter().map(|step| OutcomeVariance {
             kind: step.kind.map(|variance| variance.kind),
             name: step
                 .kind
@@ -181,7 +181,7 @@ impl Writer<'_, '_> {
             amount: Micro(step.value),
             printed: self.money(step.printed).decimal(),
         });
-        Ok(told.collect())
+        Ok(variances.collect())
     }
 }
 

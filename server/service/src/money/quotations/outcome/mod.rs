@@ -35,7 +35,7 @@ impl Perform for GetOutcome {
         let quotation = row(desk, self.quotation)?;
         if let Some(base) = quotation.supplement_to.map(QuotationCode::new) {
             let detail = format!(
-                "{} supplements {base}, and its outcome is told with it",
+                "{} supplements {base}, and its outcome is part of that one",
                 self.quotation
             );
             return Err(wrong_state(
@@ -43,7 +43,7 @@ impl Perform for GetOutcome {
                 &format!("see ellwand quote outcome {base}"),
             ));
         }
-        of(desk, &quotation)
+        outcome_of(desk, &quotation)
     }
 }
 
@@ -61,7 +61,7 @@ impl Perform for GetGarmentOutcome {
                 &hint,
             ));
         };
-        of(desk, &quotation)
+        outcome_of(desk, &quotation)
     }
 }
 
@@ -110,7 +110,7 @@ impl Agreed {
         if garment.state == GarmentState::Cancelled {
             let hint = format!("{cost}, and ellwand quote close {code} to settle what was paid");
             return Err(wrong_state(
-                format!("{of} is cancelled, so that nothing came of {code}"),
+                format!("{of} is cancelled, so nothing came of {code}"),
                 &hint,
             ));
         }
@@ -143,7 +143,9 @@ impl Agreed {
     /// The costs that it was agreed on; what a supplement takes off is below zero.
     fn costs(&self, currency: Currency) -> Done<Vec<CostItem>> {
         let costs = self.sheets().flat_map(|sheet| &sheet.costs);
-        costs.map(|cost| quoted::read(cost, currency)).collect()
+        costs
+            .map(|cost| quoted::cost_item(cost, currency))
+            .collect()
     }
 }
 
@@ -166,7 +168,7 @@ impl Found {
     }
 }
 
-fn of(desk: &mut Desk<'_>, quotation: &Quotation) -> Done<Outcome> {
+fn outcome_of(desk: &mut Desk<'_>, quotation: &Quotation) -> Done<Outcome> {
     let garment = load_head(desk, GarmentCode::new(quotation.garment_id))?;
     let agreed = Agreed::load(desk, quotation, &garment)?;
     let so_far = matches!(garment.state, GarmentState::Planned | GarmentState::CutInto);
@@ -199,8 +201,9 @@ fn of(desk: &mut Desk<'_>, quotation: &Quotation) -> Done<Outcome> {
     agreed.remarks(&plan, &mut notes);
     spoiled(&garment, agreed.frozen.sheet.count, made, &mut notes);
     if so_far {
-        notes
-            .push("so far: the garment is not finished, and more may be cut and worked".to_owned());
+        notes.push(
+            "so far: the garment is not finished, and more may still be cut and worked".to_owned(),
+        );
     }
     let found = Found {
         agreed,
@@ -211,7 +214,7 @@ fn of(desk: &mut Desk<'_>, quotation: &Quotation) -> Done<Outcome> {
         so_far,
         notes,
     };
-    answer::of(desk, quotation, &garment, found)
+    answer::compose(desk, quotation, &garment, found)
 }
 
 impl Agreed {
@@ -235,7 +238,7 @@ impl Agreed {
 fn spoiled(garment: &Garment, of: i64, made: i64, notes: &mut Vec<String>) {
     if made < of && garment.good.is_some() {
         notes.push(match made {
-            0 => "none is good, so that nothing of the price is earned".to_owned(),
+            0 => "none is good, so none of the price is earned".to_owned(),
             _ => format!(
                 "the price of {made} of the {of} that were quoted is earned: a spoiled one is not sold"
             ),
@@ -247,7 +250,7 @@ fn spoiled(garment: &Garment, of: i64, made: i64, notes: &mut Vec<String>) {
             .is_some_and(|word| word == Spoilage::OwnMistake);
         let why = if mistake { " (an own mistake)" } else { "" };
         notes.push(format!(
-            "{spoiled} spoiled{why}: what is allowed is for the {made} good, what the rest took stands in quantity and time"
+            "{spoiled} spoiled{why}: the allowance is for the {made} good; what the rest took shows in quantity and time"
         ));
     }
 }

@@ -114,8 +114,8 @@ impl Rule {
             ("hourly", &input.hourly),
             ("price", &input.price),
         ];
-        let mut said = rules.into_iter().filter(|(_, text)| text.is_some());
-        let (first, second) = (said.next(), said.next());
+        let mut given_rules = rules.into_iter().filter(|(_, text)| text.is_some());
+        let (first, second) = (given_rules.next(), given_rules.next());
         if let (Some((first, _)), Some((second, _))) = (first, second) {
             let detail = format!("a price is made by {first} or by {second}, not by both");
             return Err(invalid(second, detail));
@@ -274,7 +274,7 @@ pub(in crate::money::quotations) fn terms(
         }
         None if text.ends_with('%') => Err(invalid(
             field,
-            format!("{text} of what? say {text} of gross, of labour or of materials"),
+            format!("{text} of what? write {text} of gross, of labour or of materials"),
         )),
         None => {
             let fixed = Money::parse(text, Some(currency));

@@ -147,7 +147,7 @@ impl Base {
             let is_nothing = item.kind() == LineKind::Overhead && item.value.is_zero();
             !item.is_lost() && item.priced && (item.billable || is_own(item)) && !is_nothing
         };
-        let told = self.source.iter().filter(priced).cloned().map(|mut item| {
+        let priced_items = self.source.iter().filter(priced).cloned().map(|mut item| {
             match (item.kind(), item.loss.take()) {
                 (LineKind::Material, Some(reason)) => item.of.push(reason.to_string()),
                 (LineKind::Overhead, _) => item.of = vec!["on billable hours".to_owned()],
@@ -160,7 +160,7 @@ impl Base {
                 .iter()
                 .all(|item| item.kind() == LineKind::Overhead)
         };
-        self.costs = CostItem::together(told, both)?;
+        self.costs = CostItem::together(priced_items, both)?;
         Ok(())
     }
 

@@ -38,7 +38,9 @@ pub(in crate::money::quotations) fn spread(
             "none of {} is good, so there is nothing to sell",
             GarmentCode::new(garment.id)
         );
-        return Err(invalid("from", detail));
+        return Err(invalid("from", detail)
+            .naming("garment", GarmentCode::new(garment.id))
+            .with("good", 0));
     }
     let salvage = Millionths::new(garment.salvage)?;
     let (mut lost, mut own) = (Millionths::ZERO, Millionths::ZERO);
@@ -91,7 +93,7 @@ fn fetched(spoiled: i64, salvage: Millionths) -> CostItem {
 }
 
 /// What one good garment of a finished batch costs, as on its cost sheet, and is sold for.
-pub(in crate::money::quotations) fn told(
+pub(in crate::money::quotations) fn price_of_one(
     context: &Context<'_>,
     garment: &Garment,
     base: &Base,

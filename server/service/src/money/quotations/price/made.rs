@@ -67,7 +67,7 @@ impl Made {
         let is_hourly = matches!(asked.terms.rule, PriceRule::HourlyTarget { .. });
         if is_hourly && agreed.is_none() && base.price.own_minutes == Minutes::ZERO {
             let detail = format!(
-                "no own hours are known of the plan of {code}, so there is nothing that an hour could earn; use --markup"
+                "the plan of {code} has no own hours, so there is no hour to price; use --markup"
             );
             return Err(invalid("hourly", detail));
         }
@@ -98,7 +98,7 @@ impl Made {
         let mut inside = inside(desk.context, wish, &asked, &base, total.net)?;
         inside.details = details;
         if wish.from == PriceFrom::Actual {
-            inside.batch = batch::told(desk.context, &garment, &base, inside.net.0)?;
+            inside.batch = batch::price_of_one(desk.context, &garment, &base, inside.net.0)?;
         }
         Ok(Self {
             sheet,

@@ -68,7 +68,7 @@ fn typed(
     prices: &[String],
 ) -> Done<Vec<CostItem>> {
     let mut typed: Vec<CostItem> = Vec::new();
-    let told = match garment.count {
+    let basis = match garment.count {
         1 => "price given".to_owned(),
         count => format!("price given for all {count}"),
     };
@@ -88,7 +88,7 @@ fn typed(
             ));
         }
         typed.push(CostItem {
-            of: vec![told.clone()],
+            of: vec![basis.clone()],
             feature: need.row.detail.clone(),
             certainty: Certainty::Stated,
             ..CostItem::new(PriceGroup::Materials, &need.row.role, amount)

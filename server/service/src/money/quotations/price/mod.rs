@@ -99,8 +99,10 @@ fn lines(context: &Context<'_>, base: &Base, asked: &Asked) -> Done<Lines> {
     if parts.total()?.get() > LARGEST {
         return Err(invalid(
             "price",
-            "it comes to more than 100 000 000, which no quotation can hold with its tax",
-        ));
+            "the price comes to more than 100 000 000, the most that a quotation holds",
+        )
+        .with("wanted_millionths", parts.total()?.get())
+        .with("most_millionths", LARGEST));
     }
     let (rates, digits) = (terms.rates.clone(), context.currency.digits());
     let lines = parts

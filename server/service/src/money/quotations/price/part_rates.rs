@@ -29,14 +29,14 @@ impl PartRates {
             .map(|row| TaxRate::new(&row.name, PartsPerMillion::new(row.ppm)?).map_err(internal))
             .collect::<Done<Vec<_>>>()?;
         let one = match &input.tax {
-            Some(name) => named(&known, "tax", name)?,
+            Some(name) => find_rate(&known, "tax", name)?,
             None => known.first().cloned().map_or_else(untaxed, Ok)?,
         };
         let mut rates = Self {
             all: vec![one],
             of: [0; 3],
         };
-        let mut said = [false; 3];
+        let mut is_set = [false; 3];
         for text in &input.tax_on {
             let (part, name) = text.split_once('=').ok_or_else(|| {
                 invalid(
@@ -45,21 +45,21 @@ impl PartRates {
                 )
             })?;
             let part = part.trim().to_lowercase();
-            let parts = rates.of.iter_mut().zip(&mut said).zip(PARTS);
-            let Some(((of, said), _)) = parts.into_iter().find(|(_, name)| *name == part) else {
+            let parts = rates.of.iter_mut().zip(&mut is_set).zip(PARTS);
+            let Some(((of, is_set), _)) = parts.into_iter().find(|(_, name)| *name == part) else {
                 let detail = format!(
-                    "\"{part}\" is no part of a price; there are {}",
+                    "\"{part}\" is not a part of a price; choose from {}",
                     PARTS.join(", ")
                 );
                 return Err(invalid("tax_on", detail));
             };
-            if std::mem::replace(said, true) {
+            if std::mem::replace(is_set, true) {
                 return Err(invalid(
                     "tax_on",
-                    format!("the rate of {part} is said twice"),
+                    format!("the rate of {part} is given twice"),
                 ));
             }
-            let rate = named(&known, "tax_on", name)?;
+            let rate = find_rate(&known, "tax_on", name)?;
             let at = rates
                 .all
                 .iter()
@@ -77,7 +77,7 @@ fn untaxed() -> Done<TaxRate> {
     TaxRate::new(UNTAXED, PartsPerMillion::ZERO).map_err(internal)
 }
 
-fn named(known: &[TaxRate], field: &str, name: &str) -> Done<TaxRate> {
+fn find_rate(known: &[TaxRate], field: &str, name: &str) -> Done<TaxRate> {
     let found = known
         .iter()
         .find(|rate| rate.name().eq_ignore_ascii_case(name.trim()));

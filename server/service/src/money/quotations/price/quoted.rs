@@ -51,7 +51,10 @@ pub(in crate::money::quotations) fn quoted(
 }
 
 /// The cost that was shown so.
-pub(in crate::money::quotations) fn read(cost: &QuotedCost, currency: Currency) -> Done<CostItem> {
+pub(in crate::money::quotations) fn cost_item(
+    cost: &QuotedCost,
+    currency: Currency,
+) -> Done<CostItem> {
     let printed = Money::parse_signed(&cost.printed, Some(currency)).map_err(internal)?;
     let extent = match cost.amount {
         Some(Amount::LengthM(length)) => Some(Extent::Length(length.get())),

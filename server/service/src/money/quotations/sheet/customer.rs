@@ -55,7 +55,7 @@ pub(in crate::money::quotations) fn sheet(
         net: money(total.net),
         tax: money(total.tax),
         gross: money(total.gross),
-        cash: match cash::told(step, amount(total.gross))? {
+        cash: match cash::in_cash(step, amount(total.gross))? {
             Some(gross) => step.map(|step| QuotedCash {
                 step: step.step().decimal(),
                 gross,
@@ -81,7 +81,7 @@ fn stages(context: &Context<'_>, wish: &Wish, priced: &Priced) -> Done<Vec<Quote
     let before = before_what(priced);
     let step = cash::step(priced.basis.cash_step, context.currency)?;
     let amount = |minor| context.currency.money(minor);
-    let told = schedule.stages.iter().enumerate().map(|(position, stage)| {
+    let quoted = schedule.stages.iter().enumerate().map(|(position, stage)| {
         let input = wish.stage.get(position);
         let terms = input
             .and_then(|input| input.amount.clone())
@@ -94,10 +94,10 @@ fn stages(context: &Context<'_>, wish: &Wish, priced: &Priced) -> Done<Vec<Quote
             due: input.and_then(|input| input.due),
             amount: amount(stage.amounts.gross).decimal(),
             tax: amount(stage.amounts.tax).decimal(),
-            cash: cash::told(step, amount(stage.amounts.gross))?,
+            cash: cash::in_cash(step, amount(stage.amounts.gross))?,
         })
     });
-    told.collect()
+    quoted.collect()
 }
 
 /// What is not yet taken off or added to a line that a stage is a share of.

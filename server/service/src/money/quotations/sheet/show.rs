@@ -43,7 +43,7 @@ pub(in crate::money::quotations) fn view(
         Some(former) => Some(self::whole(desk, &quotation, former)?),
     };
     let changes = before.as_ref().map(|before| changed(before, &whole));
-    let promised = promised::of(desk, quotation.id)?;
+    let promised = promised::promises_of(desk, quotation.id)?;
     let rows = desk.tx.supplements(quotation.id)?;
     let is_accepted = quotation.state == QuotationState::Accepted;
     let together = match is_accepted && !rows.is_empty() {
@@ -313,9 +313,9 @@ pub(in crate::money::quotations) fn standing(
         paid: money(paid).decimal(),
         rounding: (rounding != 0).then(|| money(rounding).decimal()),
         due_now: standing.open.decimal(),
-        due_now_cash: cash::told(step, standing.open)?,
+        due_now_cash: cash::in_cash(step, standing.open)?,
         left: left.decimal(),
-        left_cash: cash::told(step, left)?,
+        left_cash: cash::in_cash(step, left)?,
         over: over.decimal(),
         owed: owed.decimal(),
         kept: cancelled.as_ref().map(|settled| settled.kept.decimal()),

@@ -127,7 +127,7 @@ pub(super) struct Line {
 
 impl Line {
     pub(super) fn read(&self, context: &Context<'_>) -> Done<PlanLine> {
-        let item = quoted::read(&self.cost, context.currency)?;
+        let item = quoted::cost_item(&self.cost, context.currency)?;
         Ok(PlanLine {
             item: CostItem {
                 material: self.material,

@@ -81,7 +81,7 @@ pub(in crate::money::quotations) fn as_planned(
     );
     Err(wrong_state(
         detail,
-        "price it anew with ellwand quote again, or close it",
+        "price it again with ellwand quote again, or close it",
     ))
 }
 

@@ -51,7 +51,7 @@ pub(in crate::money::quotations) fn reduce(
     }
     for name in &change.unclear {
         base.notes.push(format!(
-            "how much more or less of the {name} it takes is not known: taken as agreed; price its change as a material \
+            "whether it takes more or less of the {name} is not known: taken as agreed; price its change as a material \
              price or an operation of its own"
         ));
     }
@@ -66,7 +66,7 @@ pub(in crate::money::quotations) fn reduce(
             .get(changed.line.layer)
             .map_or(to, |layer| layer.quotation);
         base.costs
-            .extend(told(changed, &plan, QuotationCode::new(with)));
+            .extend(change_items(changed, &plan, QuotationCode::new(with)));
     }
     base.price = base.printed(desk.context, &[])?;
     base.replaced = base.price;
@@ -99,12 +99,15 @@ pub(in crate::money::quotations) fn nothing_to_pay(
     gross: i64,
 ) -> Failure {
     let amount = currency.money(gross).decimal();
-    let detail =
-        format!("the change of {garment} comes to {amount} {currency}, which is nothing to pay");
+    let detail = format!(
+        "the change of {garment} comes to {amount} {currency}, which leaves nothing to pay"
+    );
     let hint = format!(
-        "leave {code} as it was agreed, or cancel it with ellwand quote close {code} and quote anew"
+        "leave {code} as it was agreed, or cancel it with ellwand quote close {code} and quote again"
     );
     wrong_state(detail, &hint)
+        .naming("quotation", code)
+        .with("amount", amount)
 }
 
 /// Refuses a change of nothing.
@@ -175,7 +178,7 @@ fn plan_now(
 }
 
 /// A line of the change as the workshop reads it.
-fn told(changed: &ChangedLine, plan: &[CostItem], code: QuotationCode) -> Vec<CostItem> {
+fn change_items(changed: &ChangedLine, plan: &[CostItem], code: QuotationCode) -> Vec<CostItem> {
     let line = &changed.line.item;
     let own = |item: &&CostItem| {
         item.name == line.name
@@ -196,7 +199,7 @@ fn told(changed: &ChangedLine, plan: &[CostItem], code: QuotationCode) -> Vec<Co
             format!("more of it: {}", item.of.join(", "))
         }),
         Difference::Less => format!("less than agreed with {code}"),
-        _ => format!("agreed with {code}, and not in the plan any more"),
+        _ => format!("agreed with {code}, but no longer in the plan"),
     };
     vec![CostItem {
         of: vec![of],

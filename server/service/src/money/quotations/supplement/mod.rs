@@ -40,14 +40,15 @@ pub(super) fn check(
             "{to} is for {}, not for {garment}",
             GarmentCode::new(base.garment_id)
         );
-        return Err(invalid(field, detail));
+        return Err(invalid(field, detail).naming("garment", GarmentCode::new(base.garment_id)));
     }
     if let Some(first) = base.supplement_to {
         let first = QuotationCode::new(first);
         return Err(invalid(
             field,
             format!("{to} supplements {first} itself; supplement {first}"),
-        ));
+        )
+        .naming("quotation", first));
     }
     if base.state != QuotationState::Accepted {
         let hint = match base.state {
@@ -55,9 +56,14 @@ pub(super) fn check(
             _ => "make a quotation of its own",
         };
         return Err(wrong_state(
-            format!("{to} is {}, so nothing of it is agreed", base.state),
+            format!(
+                "{to} is {}; only what is accepted can be supplemented",
+                base.state
+            ),
             hint,
-        ));
+        )
+        .naming("quotation", to)
+        .naming("state", base.state));
     }
     if let Some(open) = tx
         .supplements(base.id)?
@@ -75,7 +81,7 @@ pub(super) fn check(
     }
     let agreed = show::agreed(tx, &base)?;
     if wish.from == PriceFrom::Actual || agreed.inside.from == PriceFrom::Actual {
-        let detail = "a change is priced from the plan, not from what the garment did cost";
+        let detail = "a change is priced from the plan, not from what the garment cost";
         return Err(invalid("from", detail));
     }
     if wish.price == PriceInput::default() {
@@ -99,7 +105,7 @@ fn priced_as(tx: &mut Tx<'_>, base: &Quotation) -> Done<PriceInput> {
     if price.price.is_some() {
         let to = QuotationCode::new(base.id);
         let detail = format!(
-            "{to} has a given price, which says nothing of a change; say how the change is priced"
+            "{to} has a fixed price, which does not price a change; choose how to price it"
         );
         return Err(invalid("price", detail));
     }

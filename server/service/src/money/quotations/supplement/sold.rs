@@ -47,7 +47,7 @@ pub(super) fn sell(
         && is_new
         && changed.own_minutes <= 0
     {
-        let detail = "no own hours are added by the change, so there is nothing that an hour could earn; use --markup";
+        let detail = "the change adds no own hours, so there is no hour to price; use --markup";
         return Err(invalid("hourly", detail));
     }
     layers.push(Layer {
@@ -188,12 +188,12 @@ fn add(
             }
         };
         let minor = shown_as(context, line.minor, rate, (was, shown))?;
-        let mut told = text(line, rates)?;
+        let mut line_text = text(line, rates)?;
         if let Some(with) = with {
-            told = format!("{told}, agreed with {with}");
+            line_text = format!("{line_text}, agreed with {with}");
         }
         lines.all.push((
-            told,
+            line_text,
             PriceLine {
                 rate: at,
                 minor,

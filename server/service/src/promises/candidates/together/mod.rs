@@ -5,7 +5,7 @@ mod told;
 
 use self::{
     shelf::{Shelf, claim, fit_beside_each_other},
-    told::{differs, served, told},
+    told::{differs, explain, served},
 };
 use super::{
     Found, Question, Serving, Working,
@@ -27,7 +27,7 @@ pub(super) struct Planned {
     /// Its pieces; where there are none it chooses for itself.
     pub(super) chosen: Option<Vec<Chosen>>,
     /// That the search was given up.
-    pub(super) told: Option<String>,
+    pub(super) reason: Option<String>,
     /// The choice in words, where it would choose otherwise alone.
     pub(super) together: Option<String>,
 }
@@ -137,7 +137,7 @@ fn decide(
     let Some(assignment) = assign(&shelf.sources, &claims, keep, BUDGET) else {
         for index in group {
             if let Some(planned) = planned.get_mut(*index) {
-                planned.told = Some(GIVEN_UP.to_owned());
+                planned.reason = Some(GIVEN_UP.to_owned());
             }
         }
         return Ok(());
@@ -164,13 +164,13 @@ fn decide(
         .filter_map(|index| asked.get(*index))
         .map(|asked| asked.need.row.role.as_str())
         .collect();
-    let text = differs.then(|| told(desk.context, &shelf, &roles, &assignment));
+    let text = differs.then(|| explain(desk.context, &shelf, &roles, &assignment));
     for ((index, chosen), alone) in group.iter().zip(chosen).zip(&alone) {
         if let Some(planned) = planned.get_mut(*index) {
             planned.together = text.clone().filter(|_| !chosen.is_empty());
             if chosen.is_empty() && !alone.is_empty() {
                 let others = served(&shelf, &roles, &assignment);
-                planned.told = Some(format!("what would serve it goes to other needs: {others}"));
+                planned.reason = Some(format!("what would serve it goes to other needs: {others}"));
             }
             planned.chosen = Some(chosen);
         }
@@ -178,5 +178,5 @@ fn decide(
     Ok(())
 }
 
-const GIVEN_UP: &str = "there are too many ways to serve the needs that share these pieces to look through all: each took its best piece \
+const GIVEN_UP: &str = "there are too many ways to share these pieces among the needs to compare them all: each took its best piece \
                         in the order of the plan";

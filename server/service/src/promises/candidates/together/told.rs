@@ -17,7 +17,7 @@ pub(super) fn differs(shelf: &Shelf, alone: &[Vec<Pick>], assignment: &Assignmen
 }
 
 /// `chosen together: lining from L1.1, shell from L2.1; too short to keep: 0.05 m of L2.1`.
-pub(super) fn told(
+pub(super) fn explain(
     context: &Context<'_>,
     shelf: &Shelf,
     roles: &[&str],
@@ -40,7 +40,7 @@ pub(super) fn told(
     };
     let which = match (unserved.is_empty(), stopped) {
         (_, true) => "not every choice was looked at",
-        (true, false) => "of all choices that serve every need it leaves the least waste",
+        (true, false) => "it leaves the least waste of all choices that serve every need",
         (false, false) => "no choice serves more of them",
     };
     format!(

@@ -112,7 +112,7 @@ fn by_weight(
     if !lost.is_zero() {
         let value = format!("{} {}", desk.context.printed(lost), desk.context.currency);
         corrected.notes.push(format!(
-            "what was left of its cost, {value}, goes with it as normal loss"
+            "the rest of its cost, {value}, is written off as normal loss"
         ));
     }
     correct(

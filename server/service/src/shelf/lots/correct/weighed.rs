@@ -64,7 +64,7 @@ pub(super) fn anew(
                 shelved.show(desk.context, stored.piece.quantity),
             );
             notes.push(format!(
-                "{code} was cut since it was weighed and keeps its {length}: weigh or measure it"
+                "{code} has been cut since it was weighed and keeps its {length}: weigh or measure it"
             ));
             continue;
         }

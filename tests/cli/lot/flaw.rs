@@ -15,7 +15,7 @@ fn a_flaw_is_marked_and_taken_away_by_its_number() {
     );
     let removed = workshop.run("lot flaw-remove L1.1 1").done();
     assert!(
-        !removed.out.contains("slub") && removed.err.contains("Took flaw 1 of L1.1 away"),
+        !removed.out.contains("slub") && removed.err.contains("Removed flaw 1 of L1.1"),
         "{removed:?}"
     );
     workshop.audit();

@@ -114,7 +114,7 @@ fn figures_and_operations_that_cannot_be_are_refused() {
         (with("40h", "0h"), 1, "\"0h\" is no week's work"),
         (with("40h", "168h1min"), 1, "at most 168 h"),
         (with("40h", "40"), 2, "needs a unit"),
-        (with("60%", "0%"), 1, "give no billable hour"),
+        (with("60%", "0%"), 1, "leave no billable hour"),
         (with("60%", "101%"), 1, "100 % at most"),
         (with(" 60%", "=-1%"), 1, "must not be negative"),
         (with("60%", "0.6"), 2, "needs a unit"),

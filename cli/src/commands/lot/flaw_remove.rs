@@ -10,7 +10,7 @@ impl Verb for RemoveFlaw {
         answer: PieceChanged,
         context: &mut Context<'_, '_>,
     ) -> Result<(), CommandError> {
-        let done = format!("Took flaw {} of {} away", self.flaw, self.piece);
+        let done = format!("Removed flaw {} of {}", self.flaw, self.piece);
         changed(context, &answer, &done)
     }
 }

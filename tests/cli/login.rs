@@ -129,7 +129,7 @@ fn after_a_login_the_server_is_asked_and_knows_who_books() {
     door.run("workshop set --currency USD")
         .refused(4, &["anna is a maker", "the grant settings"]);
     let _ = door.run("logout").done();
-    door.run("logout").refused(2, &["no sign-in there"]);
+    door.run("logout").refused(2, &["not signed in there"]);
     door.run("shelf").refused(
         2,
         &[

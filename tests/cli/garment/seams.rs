@@ -265,7 +265,7 @@ fn what_does_not_fit_together_is_refused_and_nothing_is_changed() {
         ),
         (
             "garment edit G1 --seam 'name=hem,stitch=301,length=1m,sample=3cm,sample-needle=4cm'",
-            vec!["under thread where"],
+            vec!["under thread if"],
         ),
         ("garment edit G1 --seam-ends 2m", vec!["1 m is the most"]),
         (
@@ -288,7 +288,7 @@ fn what_does_not_fit_together_is_refused_and_nothing_is_changed() {
             "stitch=330",
             "330 is not a stitch type of ISO 4915; the nearest known ones are 301, 401, 406",
         ),
-        ("stitch=zigzag", "is no stitch"),
+        ("stitch=zigzag", "is not a stitch"),
         ("stitch=301,thickness=-0.8mm", "must not be negative"),
         ("stitch=301,per-cm=0", "must be more than zero"),
     ] {

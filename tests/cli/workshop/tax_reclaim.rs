@@ -82,7 +82,7 @@ fn the_setting_on_the_day_of_the_purchase_says_whether_its_tax_is_a_cost() {
         shown("P2")
     );
     assert!(
-        shown("P2").contains("beside them GBP 26.40 of tax, which is reclaimed"),
+        shown("P2").contains("plus GBP 26.40 of tax, which is reclaimed"),
         "{}",
         shown("P2")
     );

@@ -3,7 +3,7 @@
 use crate::{commands::Command, global::Global};
 use clap::Parser;
 
-/// Measure cloth, promise it, and say what it costs
+/// Measure cloth, promise it, and cost what you make
 ///
 /// Ellwand keeps the book of a garment maker's workshop: purchases with their landed cost, the shelf in lengths
 /// that can really be cut, promises that survive the pre-wash, hours, and the cost of every garment.

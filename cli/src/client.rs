@@ -42,7 +42,7 @@ impl Client {
         match &config.target {
             Target::Server(url) => remote::Remote::new(url, config).map(Self::Remote),
             Target::Unsaid(server) => Err(Fault::Usage {
-                message: format!("no book is named, and the last one asked was at {server}"),
+                message: format!("no book is named, and the last one used was at {server}"),
                 hint: format!(
                     "sign in with ellwand login {server}; or use the book on this machine from now on: \
                      ellwand logout --own-book"
@@ -54,7 +54,7 @@ impl Client {
             _ => {
                 let _ = environment;
                 Err(Fault::Usage {
-                    message: "this program was built without a book of its own".to_owned(),
+                    message: "this program was built without a local book".to_owned(),
                     hint: "name a server with --server URL".to_owned(),
                 })
             }
@@ -81,7 +81,7 @@ impl Client {
         self.send(act, Sending::default())
     }
 
-    /// Asks with a request that says how it is sent.
+    /// Asks with a request and how it is sent.
     pub fn send<A: Askable>(
         &mut self,
         act: &A,

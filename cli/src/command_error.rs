@@ -1,4 +1,4 @@
-//! Why a command ended without its result, and with which exit code.
+//! Failures of commands and their exit codes.
 
 use crate::fault::{Ended, Fault};
 use ellwand_contract::{Problem, ProblemType, text::counted};
@@ -6,19 +6,19 @@ use serde::Serialize;
 use serde_json::Value;
 use std::io;
 
-/// Why a command ended without its result.
+/// Failure of a command.
 #[derive(Debug)]
 pub enum CommandError {
     /// The book refused or failed; with the command that repeats the request where that is safe and useful.
     Problem {
-        /// What it said.
+        /// Its answer.
         problem: Box<Problem>,
         /// The command that repeats it.
         repeat: Option<String>,
     },
     /// The command line, a file or the configuration is at fault.
     Usage {
-        /// What was asked and what is true.
+        /// What was requested and what is true.
         message: String,
         /// What to do.
         hint: Option<String>,
@@ -36,12 +36,12 @@ pub enum CommandError {
     },
     /// The server does not know who asks, or does not allow it.
     NotAllowed {
-        /// What it said.
+        /// Its answer.
         message: String,
     },
-    /// The book was proved and is not in order; the findings have been printed.
+    /// The audit found errors and has printed them.
     Findings(usize),
-    /// The user said no; nothing was booked.
+    /// The user declined; nothing was booked.
     Declined,
     /// Interrupted at a question.
     Interrupted,
@@ -66,7 +66,7 @@ impl CommandError {
         }
     }
 
-    /// Refuses a change that names nothing to change: no field beside these says something.
+    /// Refuses a change that changes nothing: every field but these is empty.
     ///
     /// # Errors
     /// Exit 2, naming the help that lists the fields.
@@ -82,7 +82,7 @@ impl CommandError {
         if fields.any(|(name, value)| !beside.contains(&name.as_str()) && says(value)) {
             return Ok(());
         }
-        Err(Self::usage_hint("nothing was named to change", see))
+        Err(Self::usage_hint("nothing to change was given", see))
     }
 
     /// The exit code: 0 done, 1 refused, 2 command line, 3 unreachable or failed, 4 not allowed, 130 interrupted.
@@ -141,7 +141,7 @@ impl CommandError {
         self
     }
 
-    /// The message for people: what was asked and what is true; empty when all has been said.
+    /// The message for people: what was requested and what is true; empty when nothing is left to report.
     #[must_use]
     pub fn message(&self) -> String {
         match self {
@@ -157,7 +157,7 @@ impl CommandError {
             Self::Findings(count) => {
                 format!("the book is not in order: {}", counted(*count, "finding"))
             }
-            Self::Declined => "nothing was booked, as you said no".to_owned(),
+            Self::Declined => "nothing was booked".to_owned(),
             Self::Interrupted => "interrupted, nothing was booked".to_owned(),
             Self::Output(error) => format!("the result could not be written: {error}"),
         }
@@ -176,7 +176,7 @@ impl CommandError {
         hint.into_iter().chain(repeat).collect()
     }
 
-    /// The same as the API says it, for `--json`.
+    /// The same in the form of the API, for `--json`.
     #[must_use]
     pub fn problem(&self) -> Problem {
         let kind = match self {

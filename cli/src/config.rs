@@ -52,7 +52,7 @@ pub struct Config {
     pub token: Option<Token>,
     /// A certificate authority beside the system's.
     pub authority: Option<PathBuf>,
-    /// The server that was asked at last, as it is kept.
+    /// The server used last, as recorded.
     pub last_server: Option<String>,
 }
 
@@ -83,11 +83,11 @@ impl Config {
     /// # Errors
     /// Exit 2: an unreadable file, a server and a database at once, no place for the book.
     pub fn load(flags: &Global, environment: &Environment) -> Result<Self, CommandError> {
-        let file = read(environment)?;
+        let file = read_config(environment)?;
         let both = |place: &str| {
             CommandError::usage_hint(
                 format!("{place} names both a server and a database"),
-                "keep one of them; --server or --database on the command line wins over both",
+                "keep one of them; --server or --database on the command line overrides both",
             )
         };
         let flagged = (&flags.server, &flags.database);
@@ -138,7 +138,7 @@ impl Config {
     }
 }
 
-fn read(environment: &Environment) -> Result<ConfigFile, CommandError> {
+fn read_config(environment: &Environment) -> Result<ConfigFile, CommandError> {
     if let Some(path) = &environment.config {
         return file::read_toml(path);
     }
@@ -172,10 +172,10 @@ pub(crate) fn server_target(text: &str) -> Result<Target, CommandError> {
     match sound.filter(|rest| !rest.is_empty()) {
         Some(rest) if rest.contains('@') => Err(CommandError::usage_hint(
             format!(
-                "\"{}\" holds a person, and a server asks for a token",
+                "\"{}\" contains a user name, but a server needs a token",
                 redacted(text)
             ),
-            "leave out what stands before the @, and sign in with ellwand login URL",
+            "leave out everything before the @, and sign in with ellwand login URL",
         )),
         Some(_) => Ok(Target::Server(text.trim_end_matches('/').to_owned())),
         None => Err(CommandError::usage_hint(

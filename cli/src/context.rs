@@ -1,4 +1,4 @@
-//! What a command works with: the book, the terminal, and what was said on the command line.
+//! What a command works with: the book, the terminal, and the command line.
 
 use crate::{
     client::{Askable, Client},
@@ -194,19 +194,17 @@ impl<'c, 'w> Context<'c, 'w> {
         {
             self.ui.warning(&problem.detail);
             // A no leaves the request as it was: turned away.
-            result = self
-                .confirm("Book by the clock as it stands?")
-                .and_then(|()| {
-                    let confirmed = Sending {
-                        clock_confirmed: true,
-                        ..sending
-                    };
-                    let again = client.send(act, confirmed).map_err(CommandError::from);
-                    ended = again
-                        .as_ref()
-                        .map_or_else(CommandError::ended, |_| Ended::Answered);
-                    again
-                });
+            result = self.confirm("Use the clock as it is?").and_then(|()| {
+                let confirmed = Sending {
+                    clock_confirmed: true,
+                    ..sending
+                };
+                let again = client.send(act, confirmed).map_err(CommandError::from);
+                ended = again
+                    .as_ref()
+                    .map_or_else(CommandError::ended, |_| Ended::Answered);
+                again
+            });
         }
         if let Ok(kept) = kept {
             kept.end(ended);
@@ -216,7 +214,7 @@ impl<'c, 'w> Context<'c, 'w> {
         self.remember_server();
         if outcome.repeated {
             self.ui
-                .status("This request had been booked before; here is its first answer.");
+                .status("This request was already booked; here is its first answer.");
         }
         Ok(outcome.answer)
     }
@@ -241,7 +239,7 @@ impl<'c, 'w> Context<'c, 'w> {
         self.config.last_server = Some(url);
     }
 
-    /// Prints an answer as JSON if `--json` asks for it, and says whether it did.
+    /// Prints an answer as JSON if `--json` is given; true if it did.
     pub fn json(&mut self, answer: &impl Serialize) -> Result<bool, CommandError> {
         if self.global.json {
             self.ui.json(answer)?;
@@ -285,7 +283,7 @@ impl<'c, 'w> Context<'c, 'w> {
         shown.unwrap_or_else(|| by_units(UnitSystem::Metric))
     }
 
-    /// Asks yes or no; `--yes` answers yes. Where no question can be asked the command line must say it.
+    /// Asks yes or no; `--yes` answers yes. Where no question can be asked, `--yes` is required.
     ///
     /// # Errors
     /// [`CommandError::Declined`] on no, exit 2 without a terminal, 130 when interrupted.
@@ -295,8 +293,8 @@ impl<'c, 'w> Context<'c, 'w> {
         }
         if !self.may_ask() {
             return Err(CommandError::usage_hint(
-                "this needs a yes, and there is no terminal to ask on",
-                "look at what is shown, then run it again with --yes",
+                "this needs confirmation, and there is no terminal to ask on",
+                "check what is shown, then run it again with --yes",
             ));
         }
         if crate::ui::prompt::confirm(question)? {

@@ -11,9 +11,9 @@ use std::{
 /// The environment of a run. Nothing else reads variables, folders or the terminal's size.
 #[derive(Debug, Clone, Default)]
 pub struct Environment {
-    /// Where the book lies unless told otherwise.
+    /// Folder of the default book.
     pub data_dir: Option<PathBuf>,
-    /// Where `config.toml` lies.
+    /// Folder of `config.toml`.
     pub config_dir: Option<PathBuf>,
     /// Where requests to a server wait for their answer.
     pub state_dir: Option<PathBuf>,

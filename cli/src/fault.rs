@@ -43,7 +43,7 @@ impl From<Problem> for Fault {
 pub enum Ended {
     /// With the book's answer.
     Answered,
-    /// The server was not reached, or knows no such token, or was asked too often: the book was not asked.
+    /// The server was not reached, or knows no such token, or was used too often: the request did not reach the book.
     TurnedAway,
     /// Without an answer.
     Lost,

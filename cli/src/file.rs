@@ -72,15 +72,13 @@ fn plain(message: &str) -> String {
     };
     match expected {
         "a string" => {
-            format!(
-                "{found} stands without quotes: amounts and texts are written in quotes, \"88.00\""
-            )
+            format!("{found} needs quotes: write amounts and texts in quotes, \"88.00\"")
         }
         "struct ShrinkageInput" => {
             format!("{found} is no shrinkage: write {{ length = \"5%\", width = \"2%\" }}")
         }
         "a boolean" => format!("{found} is neither true nor false"),
-        "a sequence" => format!("{found} is no list: write [ … ]"),
+        "a sequence" => format!("{found} is not a list: write [ … ]"),
         "i64" | "u8" | "u32" | "u64" => {
             format!("{found} is no whole number: write it without quotes")
         }
@@ -141,7 +139,7 @@ pub fn write_new(path: &Path, bytes: &[u8], replace: bool) -> Result<(), Command
     file.map_err(|error| match error.kind() {
         ErrorKind::AlreadyExists => CommandError::usage_hint(
             format!("{place} is there already"),
-            "name another file, or say --yes to replace it",
+            "name another file, or add --yes to replace it",
         ),
         _ => CommandError::usage(format!("{place} cannot be written: {error}")),
     })
@@ -174,7 +172,7 @@ mod tests {
     }
 
     #[test]
-    fn what_toml_and_serde_refuse_is_told_with_its_line() {
+    fn what_toml_and_serde_refuse_is_reported_with_its_line() {
         #[derive(Debug, Deserialize)]
         #[serde(deny_unknown_fields)]
         struct Only {

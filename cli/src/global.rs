@@ -14,16 +14,16 @@ pub struct Global {
     /// Show lengths and masses in these units: metric or imperial
     #[arg(long, global = true, value_name = "UNITS")]
     pub units: Option<UnitSystem>,
-    /// Ask this server instead of a book on this machine
+    /// Use this server instead of a book on this machine
     #[arg(long, global = true, value_name = "URL", conflicts_with = "database")]
     pub server: Option<String>,
     /// Use the book in this file
     #[arg(long, global = true, value_name = "FILE")]
     pub database: Option<String>,
-    /// Ask no questions: answer them with yes
+    /// Answer yes to all questions
     #[arg(long, global = true)]
     pub yes: bool,
-    /// Repeat the request of this id: it is booked at most once
+    /// Repeat the request with this id; it is booked only once
     #[arg(long, global = true, value_name = "UUID")]
     pub id: Option<Uuid>,
 }

@@ -113,7 +113,7 @@ impl Pending {
     /// Keeps a request until its answer came.
     ///
     /// # Errors
-    /// A sentence that says why it cannot be kept; the request can be sent all the same.
+    /// A sentence on why it cannot be saved; the request can be sent all the same.
     pub fn keep<A: Askable>(
         &self,
         id: Uuid,
@@ -126,15 +126,15 @@ impl Pending {
             target: self.target.clone(),
             command: self.command(command_line, Some(id)),
             body: serde_json::to_value(act)
-                .map_err(|error| format!("the request cannot be kept: {error}"))?,
+                .map_err(|error| format!("the request cannot be saved: {error}"))?,
         };
         let folder = self
             .folder
             .as_ref()
-            .ok_or("the request cannot be kept: there is no home folder")?;
+            .ok_or("the request cannot be saved: there is no home folder")?;
         write(folder, &request).map_err(|error| {
             format!(
-                "the request cannot be kept in {}: {error}",
+                "the request cannot be saved in {}: {error}",
                 folder.display()
             )
         })
@@ -167,7 +167,7 @@ impl Pending {
             .join(" ")
     }
 
-    /// Once a run: offers what was not answered; without a terminal it is only said.
+    /// Once per run: offers unanswered requests; without a terminal it only reports them.
     ///
     /// # Errors
     /// No answer again, or interrupted.
@@ -191,7 +191,7 @@ impl Pending {
             ));
             if !may_ask {
                 ui.hint(format!(
-                    "run it as it stands: it is booked at most once; or forget it: rm {}",
+                    "run it as it is, it is booked only once; or discard it: rm {}",
                     quoted(&path.display().to_string())
                 ));
                 continue;
@@ -205,7 +205,7 @@ impl Pending {
                     Ok(repeated) => {
                         let _ = fs::remove_file(&path);
                         ui.status(if repeated {
-                            "It had been booked already."
+                            "It was already booked."
                         } else {
                             "It is booked now."
                         });
@@ -239,14 +239,14 @@ impl Pending {
         paths.sort();
         let requests = paths
             .into_iter()
-            .filter_map(|path| read(&path).map(|request| (path, request)));
+            .filter_map(|path| read_request(&path).map(|request| (path, request)));
         requests
             .filter(|(_, request)| request.target == self.target)
             .collect()
     }
 }
 
-fn read(path: &Path) -> Option<Request> {
+fn read_request(path: &Path) -> Option<Request> {
     if path.extension().is_none_or(|extension| extension != "json") {
         return None;
     }

@@ -12,11 +12,11 @@ use std::{
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct SignedIn {
-    /// The server that is asked when nothing else is named.
+    /// The server to use when nothing else is named.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub current: Option<String>,
-    /// The server that was asked at last, by whatever name it was found: from then on no book is made or opened on this
-    /// machine unless that is asked for.
+    /// The server used last, however it was found: from then on no book is created or opened on this machine unless the
+    /// user names it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub last: Option<String>,
     /// Tokens by the server's URL.
@@ -51,7 +51,7 @@ impl SignedIn {
         let path = path(environment).ok_or_else(|| {
             CommandError::usage_hint(
                 "there is no home folder to keep the token in",
-                "put the token into ELLWAND_TOKEN and the URL into ELLWAND_SERVER",
+                "set ELLWAND_TOKEN to the token and ELLWAND_SERVER to the URL",
             )
         })?;
         let failed = |what: &dyn std::fmt::Display| {

@@ -27,7 +27,7 @@ use std::{
     io::{self, Write},
 };
 
-/// Width when neither the terminal nor `COLUMNS` says one.
+/// Width when neither the terminal nor `COLUMNS` gives one.
 const WIDTH: u16 = 100;
 
 /// Writes results and messages.
@@ -79,7 +79,7 @@ impl<'w> Ui<'w> {
         self.print(&format!("{text}\n"));
     }
 
-    /// Begins the result anew: on a terminal at its top, else under what came before.
+    /// Starts the result again: on a terminal at its top, else under what came before.
     pub fn next_page(&mut self) {
         match self.output_is_terminal {
             true => self.print("\u{1b}[2J\u{1b}[3J\u{1b}[H"),
@@ -101,7 +101,7 @@ impl<'w> Ui<'w> {
     /// The answer as JSON.
     ///
     /// # Errors
-    /// An answer that JSON cannot say, a fault of the program.
+    /// An answer that JSON cannot hold, a fault of the program.
     pub fn json(&mut self, answer: &impl Serialize) -> Result<(), CommandError> {
         let text = serde_json::to_string_pretty(answer)
             .map_err(|error| CommandError::Output(error.into()))?;
@@ -112,17 +112,17 @@ impl<'w> Ui<'w> {
 
     /// What was done, as a sentence in the past tense.
     pub fn status(&mut self, sentence: impl AsRef<str>) {
-        self.say("", sentence.as_ref());
+        self.write_labelled("", sentence.as_ref());
     }
 
     /// What to do next.
     pub fn hint(&mut self, text: impl AsRef<str>) {
-        self.say("hint: ", text.as_ref());
+        self.write_labelled("hint: ", text.as_ref());
     }
 
     /// Something to know that stops nothing.
     pub fn warning(&mut self, text: impl AsRef<str>) {
-        self.say("warning: ", text.as_ref());
+        self.write_labelled("warning: ", text.as_ref());
     }
 
     /// Remarks that an answer carries.
@@ -132,7 +132,7 @@ impl<'w> Ui<'w> {
         for note in notes {
             for (number, line) in paragraph::wrap(note, 0, width).iter().enumerate() {
                 // Lines after the first stand under the note's text.
-                self.say(if number == 0 { LABEL } else { "      " }, line);
+                self.write_labelled(if number == 0 { LABEL } else { "      " }, line);
             }
         }
     }
@@ -146,15 +146,15 @@ impl<'w> Ui<'w> {
         if self.json {
             let text =
                 serde_json::to_string_pretty(&error.problem()).unwrap_or_else(|_| error.message());
-            return self.say("", &escaped(&text));
+            return self.write_labelled("", &escaped(&text));
         }
-        self.say("error: ", &error.message());
+        self.write_labelled("error: ", &error.message());
         for hint in error.hints() {
             self.hint(hint);
         }
     }
 
-    /// What the command line's own reader says: help on stdout (0), errors on stderr (2).
+    /// Output of the command line's own reader: help on stdout (0), errors on stderr (2).
     pub(crate) fn usage(&mut self, error: &clap::Error) -> u8 {
         let styled = if error.use_stderr() {
             self.style_err
@@ -167,7 +167,7 @@ impl<'w> Ui<'w> {
             error.render().to_string()
         };
         if error.use_stderr() {
-            // Nothing is left to say when stderr is closed.
+            // There is nowhere left to report to when stderr is closed.
             let _ = self.err.write_all(text.as_bytes());
             return 2;
         }
@@ -193,9 +193,9 @@ impl<'w> Ui<'w> {
         }
     }
 
-    fn say(&mut self, label: &str, text: &str) {
+    fn write_labelled(&mut self, label: &str, text: &str) {
         let label = bold(label, self.style_err && !label.is_empty());
-        // Nothing is left to say when stderr is closed.
+        // There is nowhere left to report to when stderr is closed.
         let _ = writeln!(self.err, "{label}{}", shown(text));
     }
 }

@@ -14,7 +14,7 @@ pub trait Run {
 
 /// A request that is typed as it is sent.
 pub trait Verb: Askable {
-    /// Completes the request, checks it, or asks whether it is meant, before it is sent.
+    /// Completes, checks or confirms the request before it is sent.
     ///
     /// # Errors
     /// What cannot be sent, or a no.
@@ -41,7 +41,7 @@ impl<V: Verb> Run for V {
     }
 }
 
-/// Runs the one of several commands that was typed, and the arguments that hold it in `verb`.
+/// Runs whichever of several commands was typed, and the arguments that hold it in `verb`.
 macro_rules! runs {
     ($args:ident, $verb:ident: $($name:ident),+) => {
         impl $crate::verb::Run for $args {

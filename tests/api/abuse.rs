@@ -90,15 +90,15 @@ fn a_body_that_never_comes_holds_nobody_up() {
         "{:?}",
         begun.elapsed()
     );
-    // The first of them is told after the 30 s that a body may take.
+    // The first of them is reported after the 30 s that a body may take.
     let mut first = slow.into_iter().next().expect("a connection");
     first
         .set_read_timeout(Some(Duration::from_secs(60)))
         .unwrap();
     let mut answer = [0; 32];
     let read = first.read(&mut answer).unwrap();
-    let told = String::from_utf8_lossy(&answer[..read]);
-    assert!(told.starts_with("HTTP/1.1 408"), "{told}");
+    let report = String::from_utf8_lossy(&answer[..read]);
+    assert!(report.starts_with("HTTP/1.1 408"), "{report}");
 }
 
 /// A client from this address of the machine.

@@ -332,9 +332,9 @@ fn prices(value: &Value, way: &str, found: &mut Vec<String>) {
     }
 }
 
-/// A busy book: what a viewer is told of it names no price, and a maker no pay rate.
+/// A busy book: what a viewer is reported of it names no price, and a maker no pay rate.
 #[actix_web::test]
-async fn what_is_not_told_is_in_no_answer() {
+async fn what_is_not_reported_is_in_no_answer() {
     let app = locked();
     let owner = token(&app, "owner", Role::Owner, &[]);
     let post = async |uri: &str, mut body: Value| {
@@ -401,7 +401,7 @@ async fn what_is_not_told_is_in_no_answer() {
         "/v1/bookings/B2",
         "/v1/bookings/B3",
     ];
-    let mut told = 0;
+    let mut report = 0;
     for uri in pages {
         let read = async |secret: &Secret| {
             app.send(signed(TestRequest::get().uri(uri), secret.expose()))
@@ -416,18 +416,18 @@ async fn what_is_not_told_is_in_no_answer() {
         assert_eq!(found, Vec::<String>::new());
         let mut seen = Vec::new();
         prices(&read(&trusted).await.body, uri, &mut seen);
-        told += seen.len();
+        report += seen.len();
         assert!(
             !read(&maker).await.body.to_string().contains("61.5"),
             "{uri}: a pay rate"
         );
     }
-    assert!(told > 20, "those who see prices are told them: {told}");
+    assert!(report > 20, "those who see prices get them: {report}");
 }
 
-/// A name is no key: another token of the same name is told of no request that it might not make.
+/// A name is no key: another token of the same name is reported of no request that it might not make.
 #[actix_web::test]
-async fn a_record_of_a_request_is_told_to_those_who_might_make_it() {
+async fn a_record_of_a_request_is_reported_to_those_who_might_make_it() {
     let app = locked();
     let owner = token(&app, "ada", Role::Owner, &[]);
     let rate =

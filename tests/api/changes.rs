@@ -142,7 +142,7 @@ fn get(address: SocketAddr, uri: &str) -> String {
 }
 
 #[actix_web::test]
-async fn whoever_waits_is_told_as_soon_as_something_is_booked() {
+async fn whoever_waits_is_reported_as_soon_as_something_is_booked() {
     let app = TestApp::new();
     let running = spawn(
         &open(),

@@ -17,8 +17,8 @@ use uuid::Uuid;
 
 const CLIENTS: usize = 6;
 
-/// What a client sent and what it was told.
-struct Told {
+/// What a client sent and what it was reported.
+struct Report {
     id: Uuid,
     path: &'static str,
     body: Value,
@@ -26,14 +26,14 @@ struct Told {
 }
 
 /// Buys, promises and gives back until it is time to stop; never gives up on a request.
-fn work(url: &str, number: usize, stop: &AtomicBool) -> Vec<Told> {
+fn work(url: &str, number: usize, stop: &AtomicBool) -> Vec<Report> {
     let asking = Asking::new();
-    let mut told = Vec::new();
+    let mut report = Vec::new();
     let mut send = |path: &'static str, body: Value| -> Value {
         let id = Uuid::now_v7();
         let (status, answer) = asking.post_as(url, path, id, body.clone());
         assert!(status < 300, "{path} by {number}: {answer}");
-        told.push(Told {
+        report.push(Report {
             id,
             path,
             body,
@@ -61,7 +61,7 @@ fn work(url: &str, number: usize, stop: &AtomicBool) -> Vec<Told> {
             json!({"reservations": [promise]}),
         );
     }
-    told
+    report
 }
 
 /// Kills something again and again while clients work, then looks at what became of it all.
@@ -71,7 +71,7 @@ fn survive(url: &str, times: usize, mut kill: impl FnMut(usize)) {
     let purchase = json!({"line": [{"material": linen, "paid": "10m", "price": "100"}]});
     assert_eq!(asking.post(url, "/v1/purchases", purchase).0, 201);
     let stop = AtomicBool::new(false);
-    let told: Vec<Told> = thread::scope(|scope| {
+    let report: Vec<Report> = thread::scope(|scope| {
         let stop = &stop;
         let clients: Vec<_> = (0..CLIENTS)
             .map(|number| scope.spawn(move || work(url, number, stop)))
@@ -92,12 +92,12 @@ fn survive(url: &str, times: usize, mut kill: impl FnMut(usize)) {
     });
     asking.assert_sound(url);
     // Each request was booked once: asked again it gives the first answer, and there is no booking beside theirs.
-    for Told {
+    for Report {
         id,
         path,
         body,
         answer,
-    } in &told
+    } in &report
     {
         let (_, again) = asking.post_as(url, path, *id, body.clone());
         assert_eq!(again, *answer, "{path}");
@@ -119,13 +119,13 @@ fn survive(url: &str, times: usize, mut kill: impl FnMut(usize)) {
     }
     assert_eq!(
         codes.len(),
-        told.len() + 1,
+        report.len() + 1,
         "one booking a request, and the first purchase"
     );
     assert!(
-        told.len() > times,
+        report.len() > times,
         "the clients got on with their work: {}",
-        told.len()
+        report.len()
     );
     let lot = asking.get(url, "/v1/lots/L1");
     assert_eq!(

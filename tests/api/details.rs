@@ -8,9 +8,9 @@ use ellwand_service::{Caller, Secret};
 use serde_json::{Value, json};
 use uuid::Uuid;
 
-/// What an hour costs is in what a detail cost and in what is behind an option: it is told like the cost sheet.
+/// What an hour costs is in what a detail cost and in what is behind an option: it is reported like the cost sheet.
 #[actix_web::test]
-async fn what_hours_cost_is_told_of_no_detail_and_of_no_option() {
+async fn what_hours_cost_is_reported_of_no_detail_and_of_no_option() {
     let app = locked();
     let owner = token(&app, "owner", Role::Owner, &[]);
     let rate =
@@ -78,7 +78,7 @@ async fn what_hours_cost_is_told_of_no_detail_and_of_no_option() {
     }
     assert!(
         option["sheet"]["gross"].is_string(),
-        "what the customer reads is told: {option}"
+        "the customer's sheet is shown: {option}"
     );
     let quotation = read(
         "/v1/quotations/Q1",
@@ -88,9 +88,9 @@ async fn what_hours_cost_is_told_of_no_detail_and_of_no_option() {
     assert_eq!(quotation["comparison"].as_array().unwrap().len(), 2);
 }
 
-/// One promise that is left when a garment is finished is told as one.
+/// One promise that is left when a garment is finished is reported as one.
 #[actix_web::test]
-async fn one_promise_is_not_told_as_several() {
+async fn one_promise_is_not_reported_as_several() {
     let app = crate::app::TestApp::new();
     let post = async |uri: &str, mut body: Value| {
         body["id"] = json!(Uuid::now_v7());
@@ -105,7 +105,7 @@ async fn one_promise_is_not_told_as_several() {
     )
     .await;
     let need = |role: &str| json!({"role": role, "kind": "cloth", "length": "1m", "width": "140cm", "preparation": "none"});
-    for (garment, roles, told) in [
+    for (garment, roles, report) in [
         ("G1", &["shell"][..], "1 promise that was left is released"),
         (
             "G2",
@@ -125,7 +125,10 @@ async fn one_promise_is_not_told_as_several() {
         }
         let finished = post(&format!("/v1/garments/{garment}/finish"), json!({})).await;
         assert!(
-            finished["notes"].as_array().unwrap().contains(&json!(told)),
+            finished["notes"]
+                .as_array()
+                .unwrap()
+                .contains(&json!(report)),
             "{}",
             finished["notes"]
         );

@@ -165,7 +165,7 @@ fn every_act_stands_in_the_document_with_its_fields_and_responses() {
 }
 
 #[test]
-fn fields_that_are_told_by_query_have_their_types() {
+fn fields_that_are_reported_by_query_have_their_types() {
     let document = document();
     let parameters = document["paths"]["/v1/shelf"]["get"]["parameters"]
         .as_array()

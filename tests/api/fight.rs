@@ -12,7 +12,7 @@ use uuid::Uuid;
 const CLIENTS: usize = 64;
 
 /// 64 clients of two server processes want 1.00 m each of the last 10 m; each asks twice under one id, the second time as a
-/// repeat. Ten get it and the others are told what is left; nobody is told no and given the cloth.
+/// repeat. Ten get it and the others are reported what is left; nobody is reported no and given the cloth.
 fn fight(database: &str) {
     migrate(database);
     let servers = [Served::new(database, port()), Served::new(database, port())];

@@ -84,7 +84,7 @@ fn buy(client: &Client, url: &str) -> (u16, Value, Value) {
 }
 
 #[test]
-fn a_full_disk_is_told_and_the_book_goes_on_when_there_is_room() {
+fn a_full_disk_is_reported_and_the_book_goes_on_when_there_is_room() {
     let Some(disk) = Disk::new() else { return };
     let database = format!("sqlite://{}", disk.path().join("book.sqlite3").display());
     migrate(&database);

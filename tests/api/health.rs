@@ -82,7 +82,7 @@ fn a_listener_that_others_can_reach_is_not_served() {
 /// The text format as <https://prometheus.io/docs/specs/om/open_metrics_spec/> (1.0) has it: counters end in `_total`, the
 /// text in `# EOF`.
 #[actix_web::test]
-async fn figures_are_told_to_those_who_are_signed_in() {
+async fn figures_are_reported_to_those_who_are_signed_in() {
     let app = crate::access::locked();
     app.get("/metrics")
         .await

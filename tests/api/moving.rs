@@ -44,9 +44,9 @@ fn bookings_alone(folder: &Path, name: &str) -> usize {
 
 #[track_caller]
 fn done(output: &Output, words: &str) {
-    let told = String::from_utf8_lossy(&output.stderr);
-    assert_eq!(output.status.code(), Some(0), "{told}");
-    assert!(told.contains(words), "{told}");
+    let report = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(0), "{report}");
+    assert!(report.contains(words), "{report}");
 }
 
 fn names(folder: &Path) -> Vec<String> {
@@ -275,11 +275,7 @@ fn a_backup_with_its_rows_in_the_log_is_restored_whole() {
             &url(empty.path()),
         ],
     );
-    assert_refused(
-        &refused,
-        2,
-        "book.sqlite3-wal beside it holds what was booked",
-    );
+    assert_refused(&refused, 2, "book.sqlite3-wal beside it has the bookings");
     assert_eq!(fs::read(&log).unwrap(), before.1);
     assert_eq!(names(empty.path()), [""; 0]);
 }

@@ -131,7 +131,7 @@ async fn a_fixed_word_is_not_taken_for_a_code() {
 }
 
 #[actix_web::test]
-async fn a_wrong_method_is_told_which_ones_the_path_takes() {
+async fn a_wrong_method_is_reported_which_ones_the_path_takes() {
     let app = TestApp::new();
     for (uri, allow) in [
         ("/v1/workshop", "GET, HEAD, PATCH"),

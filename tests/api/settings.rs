@@ -95,7 +95,7 @@ fn an_address_that_others_can_reach_needs_tokens_and_tls() {
             &["--open", "--behind-proxy"],
         ] {
             let error = serve(more).unwrap_err().to_string();
-            assert!(error.contains("asks nobody who they are"), "{error}");
+            assert!(error.contains("lets everyone in"), "{error}");
         }
         assert!(
             settings(&["serve", "--open", "--behind-proxy"]).is_err(),

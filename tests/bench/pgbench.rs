@@ -157,17 +157,17 @@ impl Pgbench {
             &time,
             "--max-tries=0",
         ];
-        let told = self.run(&[&args[..], &["-D", "promised=0"]].concat(), &script);
+        let report = self.run(&[&args[..], &["-D", "promised=0"]].concat(), &script);
         self.run(&["-t", "1"], TIDY);
         let number = |before: &str| -> f64 {
-            let line = told
+            let line = report
                 .lines()
                 .find_map(|line| line.strip_prefix(before))
                 .expect(before);
             let digits = line.split_whitespace().next().unwrap_or_default();
             digits.parse().expect("a number")
         };
-        assert_eq!(number("number of failed transactions: "), 0.0, "{told}");
+        assert_eq!(number("number of failed transactions: "), 0.0, "{report}");
         Bare {
             per_second: number("tps = ") / 2.0,
             tries_again: number("total number of retries: ")

@@ -17,10 +17,10 @@ fn a_shortage_of_a_micrometre_is_seen() {
     let cannot = workshop.json("candidates G1")["needs"][0]["cannot"][0]["reason"].clone();
     assert_eq!(cannot, "1.083333 m free, 1.083334 m needed");
     let narrow = workshop.json("candidates G2")["needs"][0]["cannot"][0]["reason"].clone();
-    let told = narrow.as_str().unwrap();
+    let report = narrow.as_str().unwrap();
     assert!(
-        told.starts_with("150 cm usable, the need asks for 150.0001 cm"),
-        "{told}"
+        report.starts_with("150 cm usable, the need asks for 150.0001 cm"),
+        "{report}"
     );
     workshop
         .run("cut G1 shell 1.083334m --from L1.1 --really")

@@ -32,12 +32,12 @@ const DAY: &[(&str, &str)] = &[
     ("workshop", "6.50"),
     (
         "operation set hem --minutes 45m --kind hand",
-        "hem usually takes 45 min on a garment.",
+        "hem usually takes 45 min per garment.",
     ),
     ("operation list", "45 min"),
     (
         "operation forget hem",
-        "hem is no usual operation any more.",
+        "hem is no longer a usual operation.",
     ),
     (
         "buy --supplier 'Cloth Stall' --line 'material=linen,kind=cloth,full-width=150cm,paid=9m,price=90' \
@@ -46,16 +46,16 @@ const DAY: &[(&str, &str)] = &[
     ),
     (
         "buy charge P1 freight=6.00",
-        "Added the charge to P1, which costs 106.00 EUR now.",
+        "Added the charge to P1, which now costs 106.00 EUR.",
     ),
-    ("buy show P1", "came later"),
+    ("buy show P1", "added later"),
     ("buy list", "106.00"),
     ("supplier edit S1 --note 'open on Thursdays'", "Changed S1."),
     ("supplier list", "open on Thursdays"),
     ("material edit M1 --mass 200gsm", "Changed M1."),
     ("material list", "linen"),
     ("lot edit L1 --mass 200gsm", "Changed L1 (B4)."),
-    ("lot place L1.1 A2", "Put L1.1 to A2 (B5)."),
+    ("lot place L1.1 A2", "Put L1.1 in A2 (B5)."),
     (
         "lot flaw L1.1 --at 8.90m --length 1cm",
         "Marked a flaw in L1.1 at 8.90m (B6).",
@@ -131,7 +131,7 @@ const DAY: &[(&str, &str)] = &[
     ("person list", "24.00 from the beginning"),
     (
         "person show anna",
-        "Hours of anna are paid; named first on 2026-10-12 by ",
+        "Hours of anna are paid; first named on 2026-10-12 by ",
     ),
     ("seam 'length=220cm,stitch=301'", "6.44 m"),
     ("thread-count 'Ne 40/2' --mass 95g", "ticket"),
@@ -141,7 +141,7 @@ const DAY: &[(&str, &str)] = &[
         "Bought 9.00 m linen and 1 more from Cloth Stall.",
     ),
     ("history B6", "flaw"),
-    ("undo B12", "Took B12 back ("),
+    ("undo B12", "Undid B12 ("),
     ("garment plan vest --for Bo", "Planned G3, vest for Bo."),
     ("garment cancel G3", "Cancelled G3, vest"),
     ("customer erase C2 --yes", "Erased the name of C2"),

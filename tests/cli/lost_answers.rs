@@ -158,13 +158,13 @@ fn an_answer_that_is_lost_for_good_is_offered_to_the_next_run() {
         repeat.ends_with(&format!(" --server {way}")),
         "it goes to no other book: {repeat}"
     );
-    let told = run(
+    let report = run(
         folder.path(),
         &server.url(),
         &repeat.replace(&way, &server.url()),
     )
     .done();
-    assert!(told.err.contains("had been booked before"), "{}", told.err);
+    assert!(report.err.contains("was already booked"), "{}", report.err);
     let booked = book
         .call(&Caller::owner("test"), &ListBookings::default())
         .unwrap()
@@ -246,7 +246,7 @@ fn exchanged(server: SocketAddr, request: &[u8]) -> Vec<u8> {
 }
 
 /// The first sending is held back on its way, the repeat is refused, the cloth becomes free, and then the first sending
-/// arrives: it meets the refusal that the client was told (design, section 4, rule 5).
+/// arrives: it meets the refusal that the client was reported (design, section 4, rule 5).
 #[test]
 fn a_sending_that_arrives_late_gets_the_refusal_of_its_repeat() {
     let folder = TempDir::new().unwrap();

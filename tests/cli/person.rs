@@ -33,18 +33,19 @@ fn hours_are_those_of_whoever_logs_them() {
     ] {
         let _ = door.run_in(&owner, line).done();
     }
-    let told = json_in(&door, &cutter, "work G1 cutting 3h");
+    let report = json_in(&door, &cutter, "work G1 cutting 3h");
     assert_eq!(
-        (&told["person"], &told["per_hour"]),
+        (&report["person"], &report["per_hour"]),
         (&json!("cutter"), &Value::Null),
         "a maker sees no rates"
     );
-    let told = door.run_in(&stitcher, "work G1 sewing 1h25").done();
+    let report = door.run_in(&stitcher, "work G1 sewing 1h25").done();
     assert!(
-        told.err
+        report
+            .err
             .contains("Logged 1 h 25 min of sewing on G1 by stitcher."),
         "{}",
-        told.err
+        report.err
     );
     let sheet = json_in(&door, &owner, "cost G1");
     assert_eq!(sheet["all"]["actual_printed"], "87.08");
@@ -68,9 +69,9 @@ fn the_hours_of_others_are_for_those_who_set_pay_rates() {
     door.run_in(&maker, "work G1 sewing 1h --person stitcher")
         .refused(4, &needs);
     let _ = door.run_in(&maker, "work G1 sewing 1h --person MO").done();
-    let told = json_in(&door, &trusted, "work G1 sewing 1h --person Stitcher");
+    let report = json_in(&door, &trusted, "work G1 sewing 1h --person Stitcher");
     assert_eq!(
-        (&told["person"], &told["per_hour"], &told["paid"]),
+        (&report["person"], &report["per_hour"], &report["paid"]),
         (&json!("stitcher"), &json!("17.00"), &json!(true))
     );
     let history = door.run_in(&owner, "history").done().out;
@@ -106,9 +107,9 @@ fn a_co_owners_hours_count_as_own_ones() {
     for line in [figures, "person set stitcher --paid", VEST] {
         let _ = door.run_in(&owner, line).done();
     }
-    let told = json_in(&door, &partner, "work G1 sewing 1h");
+    let report = json_in(&door, &partner, "work G1 sewing 1h");
     assert_eq!(
-        (&told["person"], &told["per_hour"], &told["notes"]),
+        (&report["person"], &report["per_hour"], &report["notes"]),
         (&json!("Marte"), &json!("27.173913"), &json!([]))
     );
     let net = || {
@@ -125,10 +126,10 @@ fn a_co_owners_hours_count_as_own_ones() {
         json_in(&door, &partner, "work G1 sewing 1h")["per_hour"],
         "30.00"
     );
-    let told = json_in(&door, &maker, "work G1 sewing 1h");
+    let report = json_in(&door, &maker, "work G1 sewing 1h");
     assert!(
-        told["notes"].to_string().contains("mo has no pay rate"),
-        "{told}"
+        report["notes"].to_string().contains("mo has no pay rate"),
+        "{report}"
     );
     let people = json_in(&door, &owner, "person list");
     let marks: Vec<(&str, bool)> = people["people"]
@@ -288,9 +289,9 @@ fn a_cost_whose_hours_have_no_rate_is_no_total() {
          --operation 'name=hem,kind=hand,planned=1h,person=bo'",
         "work G1 sewing 2h",
     ]);
-    let told = workshop.json("quote make G1 --markup 40%");
+    let report = workshop.json("quote make G1 --markup 40%");
     assert_eq!(
-        told["inside"]["not_priced"],
+        report["inside"]["not_priced"],
         json!(["hem: bo has no pay rate"])
     );
     workshop.run("quote accept Q1 --version 1").refused(

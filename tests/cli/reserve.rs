@@ -132,14 +132,14 @@ fn the_order_of_the_plan_does_not_decide_what_is_served() {
         let found = workshop.json("candidates G1");
         for need in found["needs"].as_array().unwrap() {
             let note = need["notes"][0].as_str().unwrap();
-            let told = [
+            let report = [
                 "chosen together: ",
                 "any from L1.1",
                 "cotton from L2.1",
                 "least waste",
                 "0.05 m of L2.1",
             ];
-            for part in told {
+            for part in report {
                 assert!(note.contains(part), "no \"{part}\" in: {note}");
             }
         }
@@ -162,7 +162,7 @@ fn the_order_of_the_plan_does_not_decide_what_is_served() {
     }
 }
 
-/// Derived: 3.1 m serve one of two needs of 2 m; the other is told where it went.
+/// Derived: 3.1 m serve one of two needs of 2 m; the other is reported where it went.
 #[test]
 fn what_cannot_be_served_beside_the_others_says_who_has_it() {
     let workshop = Workshop::new();

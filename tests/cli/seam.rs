@@ -19,9 +19,10 @@ fn a_seam_is_worked_out_without_a_garment() {
         (&seam["total_m"], &seam["certainty"]),
         (&"6.062472".into(), &"measured".into())
     );
-    let shown = workshop.told(measured);
-    assert!(shown.contains("thread drawn out of a sample"), "{shown}");
-    let overedge = workshop.told("seam 'stitch=504,length=1m,per-cm=4,thickness=0.8mm,width=5mm'");
+    let shown = workshop.joined_output(measured);
+    assert!(shown.contains("thread unpicked from a sample"), "{shown}");
+    let overedge =
+        workshop.joined_output("seam 'stitch=504,length=1m,per-cm=4,thickness=0.8mm,width=5mm'");
     assert!(
         overedge.contains("sources disagree on 504") && overedge.contains("from memory"),
         "{overedge}"

@@ -18,14 +18,17 @@ fn a_need_tells_its_size_both_ways_and_its_spares_apart() {
     assert_eq!(coat["amount"], "6 pcs + 1 spare");
     assert_eq!((&coat["count"], &coat["spares"]), (&6.into(), &1.into()));
     assert_eq!(coat["size"], "24 L = 15.24 mm");
-    let told = workshop.run("garment show G2").done().out;
-    assert!(told.contains("size 15 mm = 23.6 L, nearest 24 L"), "{told}");
+    let report = workshop.run("garment show G2").done().out;
+    assert!(
+        report.contains("size 15 mm = 23.6 L, nearest 24 L"),
+        "{report}"
+    );
     // 5 mm is 7.9 L, far from the smallest size: none is named.
     workshop.all(&["garment plan doll --need 'role=buttons,kind=trim,count=2,size=5mm'"]);
-    let told = workshop.run("garment show G3").done().out;
+    let report = workshop.run("garment show G3").done().out;
     assert!(
-        told.contains("7.9 L") && !told.contains("nearest"),
-        "{told}"
+        report.contains("7.9 L") && !report.contains("nearest"),
+        "{report}"
     );
     // Shop charts round: within 0.5 mm it is the same size.
     let serve = workshop.json("candidates G2")["needs"][0]["serve"].clone();
@@ -51,12 +54,13 @@ fn a_set_is_joined_from_two_cards_of_one_lot() {
         ("L1.2".to_owned(), Value::Null, 3.into()),
     ];
     assert_eq!(picks(&workshop, "G1"), expected);
-    let told = workshop.run("candidates G1").done();
+    let report = workshop.run("candidates G1").done();
     assert!(
-        told.err
+        report
+            .err
             .contains("reserve G1 buttons --from L1.1:4 --from L1.2:3"),
         "{}",
-        told.err
+        report.err
     );
     let all = workshop.run("reserve G1 --all --yes").done();
     insta::assert_snapshot!("joined", format!("{}{}", all.out, all.err));
@@ -144,14 +148,14 @@ fn a_set_that_no_single_lot_can_fill_is_refused_with_what_each_has() {
     workshop
         .run("reserve G1 buttons --from L1.1:5 --from L2.1:1")
         .refused(1, &["missing", "not enough: L1 has 5 free"]);
-    let told = workshop.run("candidates G1").done().out;
-    insta::assert_snapshot!("no_lot_fills", told);
+    let report = workshop.run("candidates G1").done().out;
+    insta::assert_snapshot!("no_lot_fills", report);
     // Nothing at all is another sentence.
     workshop
         .all(&["garment plan cape --need 'role=clasp,kind=trim,count=1,size=40L,matching=yes'"]);
     workshop
         .run("reserve G2 --all --yes")
-        .refused(1, &["the shelf has not enough of it"]);
+        .refused(1, &["there is not enough on the shelf"]);
 }
 
 #[test]
@@ -254,9 +258,9 @@ fn a_set_that_lost_a_part_says_so_and_is_filled_from_its_own_lot_alone() {
     workshop.audit();
 }
 
-/// Rule 6: what a recount of a card makes impossible is broken and listed, and the rest of its set is told as incomplete.
+/// Rule 6: what a recount of a card makes impossible is broken and listed, and the rest of its set is reported as incomplete.
 #[test]
-fn a_card_that_has_fewer_breaks_its_part_and_the_set_is_told_as_incomplete() {
+fn a_card_that_has_fewer_breaks_its_part_and_the_set_is_reported_as_incomplete() {
     let workshop = cards();
     workshop.all(&[COAT, "reserve G1 --all --yes"]);
     let measured = workshop.run("lot measure L1.2 2").done();
@@ -315,14 +319,14 @@ fn the_cut_that_fills_a_set_counts_it_whatever_else_is_promised() {
 }
 
 #[test]
-fn what_comes_near_is_told_with_the_change_that_takes_it_and_is_never_promised() {
+fn what_comes_near_is_reported_with_the_change_that_takes_it_and_is_never_promised() {
     let workshop = cards();
     workshop.all(&["cut G1 buttons 1 --from L1.1"].map(|_| COAT));
     workshop.all(&[
         "garment plan cardigan --need 'role=buttons,kind=trim,count=6,size=24L,colour=red'",
     ]);
     let near = workshop.json("candidates G2")["needs"][0]["near"].clone();
-    let told: Vec<(&str, &str)> = near
+    let report: Vec<(&str, &str)> = near
         .as_array()
         .unwrap()
         .iter()
@@ -335,7 +339,7 @@ fn what_comes_near_is_told_with_the_change_that_takes_it_and_is_never_promised()
         .collect();
     // The same size first, those that leave least before others; the five shell buttons are too few.
     assert_eq!(
-        told,
+        report,
         [
             ("L2", "the same size, black"),
             ("L1", "the same size, brown"),
@@ -465,8 +469,8 @@ fn measured_trims_are_no_sets_and_bad_needs_are_refused() {
 #[test]
 fn the_subject_of_trims_is_explained() {
     let workshop = Workshop::new();
-    let told = workshop.run("help trims").done().out;
-    insta::assert_snapshot!("help", told);
+    let report = workshop.run("help trims").done().out;
+    insta::assert_snapshot!("help", report);
     assert!(workshop.run("help").done().out.contains("trims"));
     workshop.run("help buttons").refused(
         2,

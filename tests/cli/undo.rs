@@ -212,8 +212,8 @@ fn a_need_that_is_dropped_tells_the_promises_it_gives_back() {
          --seam 'name=side,length=1m,stitch=301' --need 'role=shell,kind=cloth,length=1m,preparation=none'",
         "reserve G1 --all --yes",
     ]);
-    let told = |line: &str| workshop.json(line)["notes"].to_string();
-    let both = told("garment edit G1 --drop-need thread --drop-seam side");
+    let notes_of = |line: &str| workshop.json(line)["notes"].to_string();
+    let both = notes_of("garment edit G1 --drop-need thread --drop-seam side");
     assert!(
         both.contains("R1 on L1.1 is released: thread is no longer in the plan"),
         "{both}"
@@ -224,13 +224,13 @@ fn a_need_that_is_dropped_tells_the_promises_it_gives_back() {
         !format!("{}{}", shown.out, shown.err).contains("not made again"),
         "{shown:?}"
     );
-    // For people, too; nothing is told where nothing was promised.
+    // For people, too; nothing is reported where nothing was promised.
     let ran = workshop.run("garment edit G1 --drop-need shell").done();
     assert!(
         format!("{}{}", ran.out, ran.err).contains("R2 on L2.1 is released"),
         "{ran:?}"
     );
     workshop.all(&["garment edit G1 --need 'role=button,kind=trim,count=2'"]);
-    assert!(!told("garment edit G1 --drop-need button").contains("no longer in the plan"));
+    assert!(!notes_of("garment edit G1 --drop-need button").contains("no longer in the plan"));
     workshop.audit();
 }

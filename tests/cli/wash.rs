@@ -15,10 +15,10 @@ fn a_chosen_wash_test_counts_instead_of_the_latest() {
         "reserve G1 shell --from L1.1",
     ]);
     let promise = || workshop.json("garment show G1")["needs"][0]["reservations"][0].clone();
-    let told = |part: &str| promise()["shrinkage"].as_str().unwrap().contains(part);
+    let names = |part: &str| promise()["shrinkage"].as_str().unwrap().contains(part);
     // 2.40 ÷ 0.90, up to the millimetre.
     assert_eq!(promise()["held"]["length_m"], "2.667");
-    assert!(told("wash test 2, washed"), "{}", promise());
+    assert!(names("wash test 2, washed"), "{}", promise());
     let before = workshop.dump();
     workshop
         .run("lot edit L1 --wash-test 3")
@@ -27,10 +27,10 @@ fn a_chosen_wash_test_counts_instead_of_the_latest() {
     // 2.40 ÷ 0.96.
     let changed = workshop.json("lot edit L1 --wash-test 1")["changed"][0].clone();
     assert_eq!(changed["held"]["length_m"], "2.5");
-    assert!(told("wash test 1, washed"), "{}", promise());
+    assert!(names("wash test 1, washed"), "{}", promise());
     let shown = workshop.run("lot show L1").done().out;
     assert!(
-        shown.contains("Wash test 1 of 2026-10-12, washed, chosen to count"),
+        shown.contains("Wash test 1 of 2026-10-12, washed, in use"),
         "{shown}"
     );
     // What rests on a test keeps it.

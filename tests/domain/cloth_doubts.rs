@@ -15,7 +15,7 @@ fn left(lengthwise: i64, crosswise: i64) -> ClothFinding {
     }
 }
 
-fn told(doubts: &[ClothDoubt]) -> Vec<String> {
+fn messages(doubts: &[ClothDoubt]) -> Vec<String> {
     doubts.iter().map(ToString::to_string).collect()
 }
 
@@ -57,12 +57,12 @@ fn a_doubt_says_how_much_and_what_is_usual() {
         ..ClothFinding::default()
     };
     assert_eq!(
-        told(&marks.doubts_of_marks()),
+        messages(&marks.doubts_of_marks()),
         ["a loss of 99.8 % lengthwise (20 % at most is usual)"]
     );
     let barely = left(1_000_000, 899_999);
     assert_eq!(
-        told(&barely.doubts_of_piece()),
+        messages(&barely.doubts_of_piece()),
         ["a loss of 10.1 % crosswise (10 % at most is usual)"],
         "above the limit is shown above it"
     );
@@ -78,11 +78,11 @@ fn a_piece_is_not_wider_than_its_lot() {
     };
     assert!(wide(1_500_000, 1_530_000).doubts_of_piece().is_empty());
     assert_eq!(
-        told(&wide(1_500_000, 1_530_001).doubts_of_piece()),
+        messages(&wide(1_500_000, 1_530_001).doubts_of_piece()),
         ["a width 2.1 % above its lot's (2 % at most is usual)"]
     );
     assert_eq!(
-        told(&wide(1_500_000, 5_000_000).doubts_of_piece()).len(),
+        messages(&wide(1_500_000, 5_000_000).doubts_of_piece()).len(),
         1,
         "said once"
     );
@@ -115,7 +115,7 @@ fn what_was_expected_is_no_doubt() {
         ..left(699_999, 1_000_000)
     };
     assert_eq!(
-        told(&more.doubts_of_piece()),
+        messages(&more.doubts_of_piece()),
         ["a loss of 30.1 % lengthwise (30 % at most is usual)"]
     );
     let little = ClothFinding {

@@ -94,7 +94,7 @@ fn no_reel_gives_two_units() {
 }
 
 #[test]
-fn what_is_cut_beyond_the_plan_is_told() {
+fn what_is_cut_beyond_the_plan_is_reported() {
     let filling = Filling::of(1, Joining::Apart, &[share((1, 1), 100, 250, 100)]);
     assert_eq!((filling.cut, filling.beyond, filling.open), (1, 1, 0));
     assert_eq!(filling.promised, [0], "nothing more is wanted");

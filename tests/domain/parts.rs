@@ -65,15 +65,15 @@ fn an_allowance_is_taken_off_or_put_on_all_round() {
             "46 × 12 cm and 1 cm all round = 48 × 14 cm",
         ),
     ];
-    for (measured, cut, (length, width), told) in cases {
+    for (measured, cut, (length, width), report) in cases {
         let measures = shell(mm(460), mm(120), measured, Some(10));
         let part = Part::new("collar", 2, measures, cut, Grain::Bias).unwrap();
         assert_eq!(
             (part.length(), part.width()),
             (mm(length), mm(width)),
-            "{told}"
+            "{report}"
         );
-        assert_eq!(part.measures_text(Units::Metric), told);
+        assert_eq!(part.measures_text(Units::Metric), report);
     }
 }
 
@@ -210,7 +210,7 @@ fn like_parts_lie_in_rows_across_the_width() {
 
 /// Utilisation = area ÷ (usable width × lay length) by definition (garmentprocess.com): 1.45 m² on 1.25 × 1.42 m use 81.69 %.
 #[test]
-fn the_share_of_the_cloth_is_told() {
+fn the_share_of_the_cloth_is_reported() {
     let parts = Parts::new(
         vec![plain("back", 1, mm(1_250), mm(1_160), Grain::Lengthwise)],
         1,
@@ -237,7 +237,7 @@ fn a_row_is_full_to_the_micrometre() {
 }
 
 #[test]
-fn a_list_of_parts_is_told_apart() {
+fn a_list_of_parts_is_kept_apart() {
     let part = |name: &str| plain(name, 1, mm(100), mm(100), Grain::Lengthwise);
     assert_eq!(Parts::new(Vec::new(), 1), Err(PartsError::HowMany(0)));
     let many = (0..=MOST_PARTS)
@@ -276,7 +276,7 @@ fn rows_go_whole_into_the_lengths_that_are_there() {
 }
 
 #[test]
-fn an_area_is_told_in_both_systems() {
+fn an_area_is_reported_in_both_systems() {
     // 1 yd² = 0.836 127 36 m² by definition of the yard.
     for (area, metric, imperial, wire) in [
         (88_000_000_000, "0.088 m²", "0.1052 yd²", "0.088"),
@@ -326,10 +326,10 @@ fn fit(parts: Parts, full: Micrometres, most: Option<Micrometres>) -> Result<Vec
         end_allowance: Micrometres::ZERO,
     };
     fit_cloth(&demand, &facts, rule).map(|fit| {
-        let mut told = vec![fit.takes.show(Units::Metric)];
-        told.extend(fit.steps(Units::Metric));
-        told.extend(fit.rounding(Units::Metric));
-        told
+        let mut report = vec![fit.takes.show(Units::Metric)];
+        report.extend(fit.steps(Units::Metric));
+        report.extend(fit.rounding(Units::Metric));
+        report
     })
 }
 
@@ -343,10 +343,10 @@ fn parts_are_laid_on_the_width_that_is_left_after_the_wash() {
         )
         .unwrap()
     };
-    let told = fit(parts(), mm(900), None).unwrap();
-    assert_eq!(told[0], "0.50 m");
+    let report = fit(parts(), mm(900), None).unwrap();
+    assert_eq!(report[0], "0.50 m");
     assert_eq!(
-        told[1],
+        report[1],
         "2 × front, 48 × 44 cm: 2 to a row at 88.2 cm, 1 row of 48 cm"
     );
     // 89 cm shrink to 87.22 cm: one beside another no more.

@@ -440,19 +440,19 @@ fn layers_that_slip_add_up() {
 }
 
 #[test]
-fn a_factor_is_told_with_three_figures() {
-    let told = |from, to| Factor::new(from, to).unwrap().to_string();
+fn a_factor_is_reported_with_three_figures() {
+    let text = |from, to| Factor::new(from, to).unwrap().to_string();
     // f-3: the ratio is (45/18)³ = 15.625.
     assert_eq!(
-        (told(11_438, 178_726), told(178_726, 11_438)),
+        (text(11_438, 178_726), text(178_726, 11_438)),
         ("15.6".to_owned(), "0.0640".to_owned())
     );
     assert_eq!(
-        (told(3, 3), told(3, 1), told(1, 1_234)),
+        (text(3, 3), text(3, 1), text(1, 1_234)),
         ("1.00".to_owned(), "0.333".to_owned(), "1234".to_owned())
     );
     assert_eq!(
-        (told(10_000, 99_960), told(10_000, 999_600)),
+        (text(10_000, 99_960), text(10_000, 999_600)),
         ("10.0".to_owned(), "100".to_owned())
     );
     assert_eq!((Factor::new(0, 1), Factor::new(1, 0)), (None, None));

@@ -181,7 +181,7 @@ fn yards_in_a_pound_and_metres_in_a_kilogram_follow_from_the_count() {
 
 /// Computed from the definitions (textiles.md, table of thread counts): tex, dtex, denier, Nm, Ne and both tickets.
 #[test]
-fn a_count_is_told_in_every_system() {
+fn a_count_is_reported_in_every_system() {
     for (milli, rest) in [
         (16_000, ["160", "144", "62.5", "36.91", "187.5", "110.7"]),
         (24_000, ["240", "216", "41.67", "24.61", "125", "73.8"]),
@@ -191,11 +191,11 @@ fn a_count_is_told_in_every_system() {
         (135_000, ["1350", "1215", "7.41", "4.37", "22.2", "13.1"]),
     ] {
         let count = Tex::of_thousandths(milli).unwrap();
-        let told: Vec<String> = YarnCount::ALL[1..7]
+        let report: Vec<String> = YarnCount::ALL[1..7]
             .iter()
             .map(|system| count.number_in(*system))
             .collect();
-        assert_eq!(told, rest, "{count}");
+        assert_eq!(report, rest, "{count}");
     }
     let line = tex("30tex").in_every_system();
     assert!(
@@ -234,9 +234,9 @@ fn plies_multiply_what_is_direct_and_divide_what_is_not() {
 #[test]
 fn what_could_be_another_thread_is_refused() {
     for (text, says) in [
-        ("ticket 120", "until it says metric or cotton"),
-        ("tkt 120", "until it says metric or cotton"),
-        ("120 ticket", "until it says metric or cotton"),
+        ("ticket 120", "without metric or cotton"),
+        ("tkt 120", "without metric or cotton"),
+        ("120 ticket", "without metric or cotton"),
         (
             "metric ticket 120 cotton ticket 70",
             "metric and cotton tickets are different threads",
@@ -247,7 +247,7 @@ fn what_could_be_another_thread_is_refused() {
         ),
         ("30/2 tex", "for example 2x30tex"),
         ("2x40 Ne", "for example Ne 40/2"),
-        ("Nm 2/50", "behind the stroke"),
+        ("Nm 2/50", "after the stroke"),
         ("metric ticket 120/3", "of the finished thread"),
         ("2x40/2 Ne", "is not the count of a thread"),
         ("0x30tex", "plies from 1 to 99"),
@@ -353,15 +353,15 @@ fn a_needle_is_as_thick_as_its_size_says() {
 }
 
 proptest! {
-    /// A count that is typed in a system is told as typed, however many digits its tex has.
+    /// A count that is typed in a system is reported as typed, however many digits its tex has.
     #[test]
     fn every_system_tells_what_was_typed(thousandths in 1_000..10_000_000_i64, at in 0..YarnCount::ALL.len()) {
         let system = YarnCount::ALL[at];
         let text = format!("{} {}.{:03}", system.label(), thousandths / 1_000, thousandths % 1_000);
         let count = text.parse::<Tex>().unwrap();
         prop_assert_eq!(count.thousandths_of(system), thousandths, "{}", text);
-        let told = count.told_in(system).replace("about ", "");
-        prop_assert!(told.parse::<Tex>().is_ok(), "{told}");
+        let report = count.shown_in(system).replace("about ", "");
+        prop_assert!(report.parse::<Tex>().is_ok(), "{report}");
     }
 
     /// The reels of a line add up to it and are alike; those of a need suffice, and no more than needed.
@@ -392,6 +392,6 @@ fn a_core_comes_off_a_roll_of_cloth() {
         net("0g", "0g")
             .unwrap_err()
             .to_string()
-            .contains("a core weighs something")
+            .contains("an empty core weighs something")
     );
 }

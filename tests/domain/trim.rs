@@ -84,8 +84,8 @@ fn sizes_match_within_half_a_millimetre() {
 }
 
 #[test]
-fn sizes_are_told_both_ways() {
-    for (typed, told) in [
+fn sizes_are_shown_both_ways() {
+    for (typed, report) in [
         ("24L", "24 L = 15.24 mm"),
         ("20 ligne", "20 L = 12.7 mm"),
         ("15 L", "15 L = 9.525 mm"),
@@ -98,7 +98,7 @@ fn sizes_are_told_both_ways() {
         ("70mm", "7 cm"),
         ("0.5mm", "0.5 mm = 0.8 L"),
     ] {
-        assert_eq!(size(typed).to_string(), told, "{typed}");
+        assert_eq!(size(typed).to_string(), report, "{typed}");
     }
     assert!("0L".parse::<TrimSize>().is_err());
     assert!(

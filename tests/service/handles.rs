@@ -109,7 +109,7 @@ fn two_people_never_both_win_the_same_cloth() {
     book.audit();
 }
 
-/// Eight people accept one quotation at once: one wins and holds the material once, the others are told.
+/// Eight people accept one quotation at once: one wins and holds the material once, the others are reported.
 #[test]
 fn two_people_never_both_accept_a_quotation() {
     let book = stocked(1);
@@ -159,7 +159,7 @@ fn two_people_never_both_accept_a_quotation() {
     book.audit();
 }
 
-/// Eight people make a supplement of one quotation at once: one is open, and the others are told which.
+/// Eight people make a supplement of one quotation at once: one is open, and the others are reported which.
 #[test]
 fn one_supplement_is_open_at_a_time() {
     let book = stocked(1);

@@ -447,9 +447,9 @@ impl History {
                 .iter()
                 .map(|line| cents(line.cost.planned_printed.as_deref().unwrap_or_default()))
                 .sum();
-            let told = sheet.job.planned_printed.as_deref();
+            let text = sheet.job.planned_printed.as_deref();
             assert!(
-                told.is_none_or(|told| planned == cents(told)),
+                text.is_none_or(|text| planned == cents(text)),
                 "{:?}",
                 sheet.lines
             );
@@ -483,7 +483,7 @@ fn adds_up(lines: &[CostLine], total: &CostPair) {
         total
             .actual_printed
             .as_deref()
-            .is_none_or(|told| actual == cents(told)),
+            .is_none_or(|text| actual == cents(text)),
         "{lines:?}"
     );
 }

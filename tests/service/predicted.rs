@@ -122,7 +122,7 @@ fn the_step_refuses_nothing_that_fits() {
         if let Err(detail) = held {
             assert!(
                 detail.contains("1.083"),
-                "what it lacks is told, not the step: {detail}"
+                "what it lacks is reported, not the step: {detail}"
             );
         }
     }

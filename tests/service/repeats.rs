@@ -53,21 +53,24 @@ fn a_refused_repeat_settles_its_id_for_the_first_sending() {
     send(one, &wish(Uuid::now_v7(), "G1"), FIRST).unwrap();
     let late = wish(Uuid::now_v7(), "G2");
     // The first sending is held back on its way to one server; the repeat comes to the other.
-    let told = send(&other, &late, REPEAT).unwrap_err();
-    assert_eq!(told.kind, ProblemType::ExceedsAvailable, "{told}");
-    assert!(told.hint.as_ref().unwrap().contains("final"), "{told:?}");
+    let report = send(&other, &late, REPEAT).unwrap_err();
+    assert_eq!(report.kind, ProblemType::ExceedsAvailable, "{report}");
+    assert!(
+        report.hint.as_ref().unwrap().contains("final"),
+        "{report:?}"
+    );
     book.ask::<Release>(json!({"reservations": ["R1"]}))
         .unwrap();
     let arrived = send(one, &late, FIRST).unwrap_err();
     assert_eq!(
         (&arrived.detail, &arrived.numbers),
-        (&told.detail, &told.numbers),
+        (&report.detail, &report.numbers),
         "the same refusal"
     );
     let garment = ask::<GetGarment>(one, json!({"garment": "G2"})).unwrap();
     assert!(
         garment.needs[0].reservations.is_empty(),
-        "who was told no holds nothing"
+        "whoever was refused holds nothing"
     );
     // The same wish under another id is a new request.
     send(one, &wish(Uuid::now_v7(), "G2"), FIRST).unwrap();

@@ -285,33 +285,33 @@ fn shell_and_interlining_are_looked_at_together() {
             .map(str::to_owned)
             .collect()
     };
-    let told = |notes: &[String], part: &str| notes.iter().any(|note| note.contains(part));
+    let has_note = |notes: &[String], part: &str| notes.iter().any(|note| note.contains(part));
     let canvas = of("L1.1");
-    assert!(told(
+    assert!(has_note(
         &canvas,
         "11.438 + 25 = 36.438 µN·m along the part at least, for layers that can slip"
     ));
-    assert!(told(
+    assert!(has_note(
         &canvas,
         "3 points apart, 1 is the limit (common practice); pre-shrink L1 before cutting: wash it"
     ));
-    assert!(told(&canvas, "above 2 points leave them apart"));
+    assert!(has_note(&canvas, "above 2 points leave them apart"));
     let felt = of("L2.1");
-    assert!(told(&felt, "fused to it, it is stiffer") && !told(&felt, "points apart"));
-    assert!(told(
+    assert!(has_note(&felt, "fused to it, it is stiffer") && !has_note(&felt, "points apart"));
+    assert!(has_note(
         &of("L4.1"),
         "whether it shrinks like the shell, L3, is unknown"
     ));
     // Exactly one point is let pass, and the one that shrinks more is the one to pre-shrink.
     workshop.all(&["lot edit L2 --shrinkage 2%/1%"]);
-    assert!(!told(&of("L2.1"), "points apart"));
+    assert!(!has_note(&of("L2.1"), "points apart"));
     workshop.all(&["lot edit L2 --shrinkage 2.1%/1%"]);
-    assert!(told(
+    assert!(has_note(
         &of("L2.1"),
         "1.1 points apart, 1 is the limit (common practice); pre-shrink L2 before cutting: soak it"
     ));
     workshop.all(&["lot edit L2 --shrinkage 1%/-0.5%"]);
-    assert!(told(
+    assert!(has_note(
         &of("L2.1"),
         "1.5 points apart, 1 is the limit (common practice); pre-shrink L3 before cutting: wash it"
     ));
@@ -326,7 +326,7 @@ fn shell_and_interlining_are_looked_at_together() {
     workshop.all(&[
         "garment edit G1 --need 'role=front,kind=interlining,length=50cm,preparation=washed,grain=crosswise'",
     ]);
-    assert!(!told(
+    assert!(!has_note(
         &of("L1.1"),
         "points apart, 1 is the limit (common practice); pre-shrink L1"
     ));

@@ -177,6 +177,6 @@ fn a_purchase_taken_back_under_an_average_is_found() {
     assert_eq!((finding.rule, finding.record.as_str()), (4, "cost layer 1"));
     assert_eq!(
         finding.detail,
-        "B4: its cost rests on a booking that B5 took back"
+        "B4: its cost depends on a booking that B5 undid"
     );
 }

@@ -171,13 +171,13 @@ pub fn records_of_requests_are_emptied_once(book: &TestDatabase) {
         erased_at: None,
         refused: false,
     };
-    let [asked, told, other] = [
+    let [asked, report, other] = [
         request("0001", "{\"customer\":\"50%_Bo\"}", "{}"),
         request("0002", "{}", "{\"customer\":\"50%_Bo\"}"),
         request("0003", "{\"customer\":\"50 or more Bo\"}", "{}"),
     ];
     book.put(|tx| {
-        [&asked, &told, &other]
+        [&asked, &report, &other]
             .into_iter()
             .try_for_each(|request| tx.insert_request(request))
     });
@@ -185,7 +185,7 @@ pub fn records_of_requests_are_emptied_once(book: &TestDatabase) {
         |at| move |tx: &mut Tx<'_>| tx.erase_requests(&["\"50%_Bo\"".to_owned()], instant(at));
     assert_eq!(book.write(erase(5)).unwrap(), 2);
     assert_eq!(book.write(erase(6)).unwrap(), 0, "once is enough");
-    for request in [&asked, &told] {
+    for request in [&asked, &report] {
         let erased = Request {
             content: String::new(),
             answer: String::new(),
@@ -289,13 +289,13 @@ pub fn movements_of_a_place_come_with_their_days(book: &TestDatabase) {
         )
     });
     let read = book.get(|tx| tx.movements_at(piece));
-    let told: Vec<(Movement, u32)> = read
+    let report: Vec<(Movement, u32)> = read
         .iter()
         .map(|(row, on)| (row.movement, if *on == day(9) { 9 } else { 2 }))
         .collect();
     // By the ledger's order: the later booking bears the earlier date.
     assert_eq!(
-        told,
+        report,
         [(lines[0], 9), (lines[1], 9), (moved(garment, piece, 5), 2)]
     );
     assert_eq!(

@@ -254,7 +254,7 @@ fn a_commit_that_fails_falls_on_its_job_alone() {
 
 /// Many threads of which some are refused, some panic and some fail: what was answered as kept is there, and nothing else.
 #[test]
-fn a_crowd_is_told_the_truth() {
+fn a_crowd_is_reported_the_truth() {
     let book = TestDatabase::sqlite();
     let kept: Vec<i64> = thread::scope(|scope| {
         let threads: Vec<_> = (0..16_i64)

@@ -66,7 +66,7 @@ fn a_lock_is_closed_to_those_to_whom_the_book_is_closed() {
 }
 
 #[test]
-fn a_lock_that_cannot_be_opened_is_told_with_its_owner() {
+fn a_lock_that_cannot_be_opened_is_reported_with_its_owner() {
     let folder = TempDir::new().unwrap();
     let (book, lock) = (
         folder.path().join("book.sqlite3"),
@@ -117,11 +117,11 @@ fn as_nobody(folder: &Path, test: &str) {
         Ok(output) => output,
         Err(error) => return left_out(&format!("{test} as another user: {error}")),
     };
-    let told = String::from_utf8_lossy(&output.stdout);
+    let report = String::from_utf8_lossy(&output.stdout);
     let complaints = String::from_utf8_lossy(&output.stderr);
     assert!(
-        output.status.success() && told.contains("1 passed"),
-        "{told}{complaints}"
+        output.status.success() && report.contains("1 passed"),
+        "{report}{complaints}"
     );
 }
 

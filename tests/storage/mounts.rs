@@ -49,10 +49,10 @@ fn on_own_disk(size: &str, test: &str) {
         "--nocapture",
     ];
     let output = inside("exec \"$@\"", &arguments).unwrap();
-    let told = String::from_utf8_lossy(&output.stdout);
+    let report = String::from_utf8_lossy(&output.stdout);
     assert!(
-        output.status.success() && told.contains("1 passed"),
-        "{told}{}",
+        output.status.success() && report.contains("1 passed"),
+        "{report}{}",
         String::from_utf8_lossy(&output.stderr)
     );
 }
@@ -68,7 +68,7 @@ fn a_disk_without_room_for_a_book_is_full() {
 }
 
 #[test]
-fn a_disk_that_takes_no_writes_is_told() {
+fn a_disk_that_takes_no_writes_is_reported() {
     on_own_disk("4m", "mounts::inside_a_read_only_disk");
 }
 
@@ -172,7 +172,7 @@ fn inside_a_tiny_disk() {
 }
 
 #[test]
-#[ignore = "run by a_disk_that_takes_no_writes_is_told on a disk of its own"]
+#[ignore = "run by a_disk_that_takes_no_writes_is_reported on a disk of its own"]
 fn inside_a_read_only_disk() {
     let path = disk().join("book.sqlite3");
     let db = open(&path, true).unwrap();

@@ -174,7 +174,7 @@ fn a_folder_that_takes_no_files_is_named() {
 
 /// Cut off at several places, and overwritten in the middle: refused when it is opened or when it is read.
 #[test]
-fn a_damaged_book_is_told_as_damaged() {
+fn a_damaged_book_is_reported_as_damaged() {
     let whole = TestDatabase::sqlite();
     crate::sample::stock(&whole);
     let path = whole.path().unwrap();
@@ -371,7 +371,7 @@ fn a_file_without_tables_beside_a_log_is_not_empty() {
                 panic!("{error:?}")
             };
             assert!(
-                text.contains("book.sqlite3-wal beside it holds what was booked"),
+                text.contains("book.sqlite3-wal beside it has the bookings"),
                 "{text}"
             );
         }

@@ -52,7 +52,7 @@ fn a_server_that_never_answers_is_given_up_at_the_deadline() {
 
 #[needs::variable(TEST_DATABASE_URL)]
 #[test]
-fn a_database_that_is_not_there_is_told() {
+fn a_database_that_is_not_there_is_reported() {
     let server = server().unwrap();
     let error = refusal(&server.replace("ellwand_tests", "ellwand_absent"));
     assert!(
@@ -114,10 +114,10 @@ fn a_job_whose_connection_goes_runs_again() {
     );
 }
 
-/// Where every connection goes it is told as what it is, at the deadline.
+/// Where every connection goes it is reported as what it is, at the deadline.
 #[needs::variable(TEST_DATABASE_URL)]
 #[test]
-fn connections_that_go_without_end_are_told_at_the_deadline() {
+fn connections_that_go_without_end_are_reported_at_the_deadline() {
     let book = TestDatabase::postgresql();
     let db = book.another(Duration::from_millis(300));
     let begun = Instant::now();

@@ -84,7 +84,7 @@ pub fn a_job_that_panics_leaves_nothing_behind(book: &TestDatabase) {
     assert_eq!(names(&book.another(Duration::from_secs(5))), ["stays"]);
 }
 
-/// Whatever a job does with an error of the database: what it is told is kept is kept.
+/// Whatever a job does with an error of the database: what it is reported is kept is kept.
 pub fn a_hidden_error_is_not_taken_for_kept(book: &TestDatabase) {
     let done = book.write(|tx| {
         tx.save_supplier(&supplier(1, "first"))?;

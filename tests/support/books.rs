@@ -117,7 +117,7 @@ impl Workshop {
 
     /// Everything that a command writes, its lines joined.
     #[track_caller]
-    pub fn told(&self, line: &str) -> String {
+    pub fn joined_output(&self, line: &str) -> String {
         let ran = self.run(line).done();
         let words = format!("{} {}", ran.out, ran.err);
         words.split_whitespace().collect::<Vec<_>>().join(" ")

@@ -101,7 +101,7 @@ impl Local {
 fn absent(path: &Path) -> Fault {
     Fault::Usage {
         message: format!("there is no book at {}", path.display()),
-        hint: "check the path; `ellwand workshop set` or `ellwand buy` with this path begins a new one"
+        hint: "check the path; `ellwand workshop set` or `ellwand buy` with this path starts a new one"
             .to_owned(),
     }
 }
@@ -111,7 +111,7 @@ fn make_folder(path: &Path) -> Result<(), Fault> {
         return Ok(());
     };
     fs::create_dir_all(folder).map_err(|error| Fault::Usage {
-        message: format!("the folder {} cannot be made: {error}", folder.display()),
+        message: format!("the folder {} cannot be created: {error}", folder.display()),
         hint: "name another file with --database FILE".to_owned(),
     })
 }

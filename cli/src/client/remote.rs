@@ -20,7 +20,7 @@ const ANSWER: Duration = Duration::from_secs(60);
 /// For an answer that reads the whole ledger.
 const LONG_ANSWER: Duration = Duration::from_secs(3600);
 
-/// Pauses before a lost answer is asked for again.
+/// Pauses before a request without an answer is repeated.
 const TRIES: [Duration; 3] = [
     Duration::from_millis(100),
     Duration::from_millis(400),
@@ -31,7 +31,7 @@ const TRIES: [Duration; 3] = [
 enum Lost {
     /// The request may have arrived: it may be sent again.
     Answer(Fault),
-    /// The server said no, or was not there.
+    /// The server refused, or was not there.
     No(Fault),
 }
 
@@ -134,7 +134,7 @@ impl Remote {
         self.again_and_again(request.timeout(timeout), sending)
     }
 
-    /// Sends a request until it is answered. A lost answer is asked for again: a read changes nothing, and a write is booked
+    /// Sends a request until it is answered. One without an answer is repeated: a read changes nothing, and a write is booked
     /// once under its id. What is sent again is marked, so that a refusal holds for the earlier sendings as well. A server
     /// that is not there at all, or takes too long, is reported at once.
     fn again_and_again<T: serde::de::DeserializeOwned>(
@@ -228,9 +228,9 @@ impl Remote {
             format!("{} cannot be reached: {}", self.base, chain(error))
         };
         let hint = if chain(error).contains("certificate") {
-            "name the authority that its certificate comes from with authority = \"FILE\" in config.toml"
+            "set authority = \"FILE\" in config.toml to the authority that issued its certificate"
         } else {
-            "check the address, and that the server runs"
+            "check the address, and that the server is running"
         };
         let hint = Some(hint.to_owned());
         if error.is_connect() {
@@ -243,7 +243,7 @@ impl Remote {
     fn strange(&self, what: &str) -> Fault {
         Fault::NoAnswer {
             message: format!("the answer of {} cannot be read: {what}", self.base),
-            hint: Some("check that an ellwand-server of this version answers there".to_owned()),
+            hint: Some("check that an ellwand-server of this version is running there".to_owned()),
         }
     }
 }
@@ -269,8 +269,8 @@ fn bearer(token: &Token, base: &Url) -> Result<HeaderValue, Fault> {
     }
     let mut value =
         HeaderValue::from_str(&format!("Bearer {}", token.0)).map_err(|_| Fault::Usage {
-            message: "the token holds characters that no token has".to_owned(),
-            hint: "copy it whole, as it was shown: ellwand_ and 64 digits".to_owned(),
+            message: "the token has characters that no token can have".to_owned(),
+            hint: "copy all of it: ellwand_ and 64 digits".to_owned(),
         })?;
     value.set_sensitive(true);
     Ok(value)

@@ -1,4 +1,4 @@
-//! `ellwand candidates`: which pieces can serve, and why each other cannot.
+//! `ellwand candidates`: which pieces suit a need, and why the others do not.
 
 mod near;
 
@@ -51,7 +51,7 @@ impl Verb for GetCandidates {
             context.ui.hint(format!(
                 "promise one need with ellwand reserve {garment} {need} {from}"
             ));
-            // One need says nothing of the others.
+            // One need tells nothing about the others.
             if self.need.is_none()
                 && answer
                     .needs
@@ -74,9 +74,9 @@ fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidat
     };
     ui.heading(format!("{}: {} ({open})", need.role, need.amount));
     if need.serve.is_empty() && need.units_open == 0 {
-        ui.line("It has all that it takes.");
+        ui.line("It has everything it needs.");
     } else if need.serve.is_empty() {
-        ui.line("Nothing on the shelf can serve it.");
+        ui.line("Nothing on the shelf suits it.");
     } else {
         ui.table(&serving(shown, &need.serve));
         for (pieces, remark) in remarks(&need.serve) {
@@ -87,7 +87,7 @@ fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidat
         ui.blank();
         reservation::sum(
             ui,
-            &format!("The sum for {}", best.piece),
+            &format!("The working for {}", best.piece),
             best.shrinkage.as_deref(),
             &best.steps,
         );
@@ -102,9 +102,9 @@ fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidat
     }
     if need.nearest_only {
         ui.blank();
-        let told = "There are too many pieces on the shelf to look at each: these are the ones that the need names, or the \
-                    nearest to its length. A material or a lot in the need narrows it.";
-        paragraph::show(ui, 0, told);
+        let note = "There are too many pieces on the shelf to check each: these are the ones that the need names, or the \
+                    nearest to its length. Add a material or a lot to the need to narrow it.";
+        paragraph::show(ui, 0, note);
     }
 }
 
@@ -119,7 +119,7 @@ fn serving(shown: Shown, candidates: &[Candidate]) -> Table {
             candidate.units.to_string(),
             shown.amount(candidate.free),
             shown.amount(candidate.left),
-            shown.told(candidate.cost),
+            shown.optional_value(candidate.cost),
             candidate.place.clone().unwrap_or_default(),
         ]);
     }
@@ -154,7 +154,7 @@ fn each(shown: Shown, candidate: &Candidate) -> String {
 }
 
 fn failing(need: &NeedCandidates) -> Table {
-    let mut table = Table::headed("cannot | material | because");
+    let mut table = Table::headed("unsuitable | material | why");
     for piece in &need.cannot {
         table.row([
             piece.piece.to_string(),

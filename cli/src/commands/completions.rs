@@ -16,7 +16,7 @@ use clap_complete::Shell;
 #[command(after_help = "Example:
   ellwand completions bash > ~/.local/share/bash-completion/completions/ellwand")]
 pub struct Args {
-    /// For which shell
+    /// Shell: bash, zsh or fish
     shell: Name,
 }
 

@@ -25,13 +25,13 @@ pub struct Args {
     /// Keep the strip beside a panel
     #[arg(long, requires = "panel_width", overrides_with = "no_keep_strip")]
     keep_strip: bool,
-    /// The strip beside a panel is waste
+    /// Treat the strip beside a panel as waste
     #[arg(long, requires = "panel_width", overrides_with = "keep_strip")]
     no_keep_strip: bool,
-    /// Keep what is left of the piece, before and behind the cut
+    /// Keep what is left of the piece on either side of the cut
     #[arg(long, overrides_with = "no_keep_rest")]
     keep_rest: bool,
-    /// What is left of the piece is waste
+    /// Treat what is left of the piece as waste
     #[arg(long, overrides_with = "keep_rest")]
     no_keep_rest: bool,
 }
@@ -51,8 +51,8 @@ impl Verb for Cut {
         let pieces: Vec<&Piece> = std::iter::once(&answer.piece).chain(&answer.made).collect();
         ui.table(&piece::table(shown, &pieces));
         promise::aftermath(ui, shown, &answer.changed, &answer.broken);
-        if let Some(told) = from_layers(shown, &answer.from_layers) {
-            ui.line(told);
+        if let Some(line) = from_layers(shown, &answer.from_layers) {
+            ui.line(line);
         }
         ui.notes(&answer.notes);
         let CutDone {
@@ -99,6 +99,6 @@ fn from_layers(shown: Shown, layers: &[FromLayer]) -> Option<String> {
             shown.money(part.cost)
         )
     };
-    let told: Vec<String> = layers.iter().map(one).collect();
-    (!told.is_empty()).then(|| format!("its cost: {}", told.join(", ")))
+    let costs: Vec<String> = layers.iter().map(one).collect();
+    (!costs.is_empty()).then(|| format!("its cost: {}", costs.join(", ")))
 }

@@ -25,10 +25,8 @@ fn empty(args: &ListDetails, context: &mut Context<'_, '_>) {
     match &args.detail {
         Some(name) => context
             .ui
-            .status(format!("No garment that was made has a detail {name}.")),
-        None => context
-            .ui
-            .status("No garment that was made has a detail yet."),
+            .status(format!("No finished garment has a detail {name}.")),
+        None => context.ui.status("No finished garment has a detail yet."),
     }
     context.ui.hint(
         "name it in the plan: --operation 'name=hem,kind=hand,planned=2h,detail=hand-rolled hem'; finish the garment, \
@@ -39,10 +37,10 @@ fn empty(args: &ListDetails, context: &mut Context<'_, '_>) {
 fn show(context: &mut Context<'_, '_>, answer: &Details) -> Result<(), CommandError> {
     let shown = context.shown()?;
     let ui = &mut *context.ui;
-    let told = answer.details.iter().any(|of| of.cost.is_some());
+    let priced = answer.details.iter().any(|of| of.cost.is_some());
     let heads = headed("detail | >garments | >time for one | >from | >to");
     let cost = [right(&answer.currency), right("from"), right("to")];
-    let cost = cost.into_iter().filter(|_| told);
+    let cost = cost.into_iter().filter(|_| priced);
     let worth = headed(">worth | >ratings");
     let mut table = Table::new(heads.into_iter().chain(cost).chain(worth));
     for of in &answer.details {
@@ -59,7 +57,7 @@ fn show(context: &mut Context<'_, '_>, answer: &Details) -> Result<(), CommandEr
         };
         let worth = [of.rated.clone().unwrap_or_default(), of.ratings.to_string()];
         let own = [of.detail.clone(), of.garments.to_string()];
-        let cost = cost.into_iter().filter(|_| told);
+        let cost = cost.into_iter().filter(|_| priced);
         table.row(own.into_iter().chain(time).chain(cost).chain(worth));
     }
     ui.table(&table);
@@ -67,12 +65,12 @@ fn show(context: &mut Context<'_, '_>, answer: &Details) -> Result<(), CommandEr
         paragraph::show(ui, 0, &unpriced(of));
     }
     if answer.details.iter().all(|of| of.ratings == 0) {
-        ui.hint("say what one was worth with: ellwand garment rate G1 'hand-rolled hem' 4");
+        ui.hint("rate one with: ellwand garment rate G1 'hand-rolled hem' 4");
     }
     if answer.more {
         let newest = counted(answer.garments, "garment");
         ui.hint(format!(
-            "only the newest of them were looked at, {newest}; look at more with --limit"
+            "only the newest {newest} were looked at; add --limit for more"
         ));
     }
     Ok(())
@@ -80,7 +78,7 @@ fn show(context: &mut Context<'_, '_>, answer: &Details) -> Result<(), CommandEr
 
 fn unpriced(of: &DetailWorth) -> String {
     format!(
-        "not priced: {} of {}, for want of a pay rate",
+        "not priced: {} of {}, without a pay rate",
         minutes(of.unpriced_minutes),
         of.detail
     )

@@ -16,12 +16,12 @@ use ellwand_domain::code::BookingCode;
   ellwand history --garment G5 --limit 20
   ellwand history B104")]
 pub struct Args {
-    /// Show this booking with its movements in the ledger
+    /// Show this booking, such as B104, with its movements in the ledger
     #[arg(value_name = "BOOKING", conflicts_with_all = ["garment", "lot", "limit", "after", "all"])]
     booking: Option<BookingCode>,
     #[command(flatten)]
     list: ListBookings,
-    /// Show all of them
+    /// Show all rows
     #[arg(long)]
     all: bool,
 }
@@ -62,7 +62,7 @@ fn list(
     }
     if answer.bookings.is_empty() {
         let text = if filtered {
-            "No bookings like that."
+            "No bookings match."
         } else {
             "Nothing has been booked yet."
         };
@@ -73,11 +73,11 @@ fn list(
     for booking in &answer.bookings {
         let undone = booking
             .undone_by
-            .map(|other| format!("taken back by {other}"))
+            .map(|other| format!("undone by {other}"))
             .unwrap_or_default();
         let undoes = booking
             .undoes
-            .map(|other| format!("takes {other} back"))
+            .map(|other| format!("undoes {other}"))
             .unwrap_or_default();
         table.row([
             booking.booking.to_string(),

@@ -12,10 +12,10 @@ use crate::{
 use ellwand_contract::people::{GetSelf, described, is_token};
 use std::{io::Read, path::PathBuf};
 
-/// Sign in at a server, and ask it from now on
+/// Sign in to a server, and use it from now on
 ///
-/// The token is asked for, or read from a file; it is kept in servers.toml in the configuration folder, for its owner
-/// alone. A server or database that is named on the command line, in the environment or in config.toml wins over this.
+/// Asks for the token, or reads it from a file, and keeps it in servers.toml in the configuration folder, readable by you
+/// alone. A server or database named on the command line, in the environment or in config.toml takes precedence.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand login https://workshop.example
@@ -48,7 +48,7 @@ impl Run for Args {
         if signed.token.is_none() {
             context
                 .ui
-                .warning("this server asks for no tokens; it would answer without one");
+                .warning("this server needs no token; it answers without one");
         }
         let mut kept = SignedIn::read(context.environment())?;
         kept.tokens.insert(url.clone(), token);
@@ -62,7 +62,7 @@ impl Run for Args {
             .ui
             .line(described(&signed.person, signed.role, &signed.grants));
         context.ui.status(format!(
-            "Signed in at {url}; the token is kept in {}.",
+            "Signed in to {url}; the token is kept in {}.",
             path.display()
         ));
         Ok(())
@@ -92,7 +92,7 @@ fn token(args: &Args, context: &Context<'_, '_>) -> Result<String, CommandError>
     if !is_token(text) {
         return Err(CommandError::usage_hint(
             "this is not a token of an Ellwand server",
-            "copy it whole, as it was shown: ellwand_ and 64 digits",
+            "copy all of it: ellwand_ and 64 digits",
         ));
     }
     Ok(text.to_owned())

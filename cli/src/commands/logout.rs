@@ -10,17 +10,17 @@ use crate::{
 
 /// Forget a server's token on this machine
 ///
-/// The token itself stays good until an owner revokes it. No book is asked from then on until one is named: another server's,
-/// or with --own-book the one on this machine.
+/// The token itself stays valid until an owner revokes it. Until you sign in again or name a book, no book is used; with
+/// --own-book it is the one on this machine.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand logout
   ellwand logout --own-book")]
 pub struct Args {
-    /// URL of the server; without it the one that is asked now
+    /// URL of the server [default: the current one]
     #[arg(value_name = "URL")]
     url: Option<String>,
-    /// Use the book on this machine from now on, where nothing else is named
+    /// Use the book on this machine from now on, unless another is named
     #[arg(long)]
     own_book: bool,
 }
@@ -38,7 +38,7 @@ impl Run for Args {
         let known = url.filter(|url| kept.tokens.remove(url).is_some());
         if known.is_none() && !(self.own_book && self.url.is_none()) {
             return Err(CommandError::usage_hint(
-                "there is no sign-in there to forget",
+                "you are not signed in there",
                 "ellwand login URL signs in",
             ));
         }
@@ -54,13 +54,13 @@ impl Run for Args {
             context.ui.status(format!("Signed out of {url}."));
         }
         if self.own_book {
-            context.ui.status(
-                "From now on the book on this machine is used, unless another one is named.",
-            );
+            context
+                .ui
+                .status("Using the book on this machine from now on, unless another is named.");
         } else if gone {
             context
                 .ui
-                .hint("no book is asked now; ellwand logout --own-book uses the one on this machine from now on");
+                .hint("no book is in use now; ellwand logout --own-book switches to the one on this machine");
         }
         Ok(())
     }

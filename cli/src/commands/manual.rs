@@ -9,7 +9,7 @@ use std::path::PathBuf;
 #[command(after_help = "Example:
   ellwand manual ~/.local/share/man/man1")]
 pub struct Args {
-    /// The folder
+    /// Folder, such as ~/.local/share/man/man1
     #[arg(value_name = "FOLDER")]
     folder: PathBuf,
 }
@@ -26,7 +26,7 @@ impl Run for Args {
                 ))
             })?;
         context.ui.status(format!(
-            "Wrote the manual pages into {}; man ellwand shows the first.",
+            "Wrote the manual pages to {}; start with man ellwand.",
             folder.display()
         ));
         Ok(())

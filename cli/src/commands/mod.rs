@@ -39,7 +39,7 @@ use ellwand_contract::{
     reservations::Release,
 };
 
-/// What to do. What a command's help says first stands on its `Args`, or on the request that it sends.
+/// The commands. The first line of a command's help is on its `Args`, or on the request that it sends.
 #[derive(Debug, Subcommand)]
 #[command(defer = true)]
 pub enum Command {

@@ -6,14 +6,14 @@ use ellwand_contract::seams::SeamInput;
 const HELP: &str = "\
 Keys:
   stitch     a number of ISO 4915, a hand stitch or a counted item, as below
-  name       side seam, hem …                     count       how many alike [default: 1]
-  length     of one seam                          detail      the detail it belongs to
-  per-cm     stitches in a centimetre: 4          step        instead: length of one stitch
+  name       side seam, hem …                     count       how many [default: 1]
+  length     of one seam                          detail      detail it belongs to
+  per-cm     stitches in a centimetre: 4          step        or the length of one stitch
   thickness  of all layers, pressed flat          width       of the seam, or gauge of the needles
-  sample, sample-needle, sample-under             a length of it, and the thread drawn out
-  each       thread of one by your own figure, with its ends
+  sample, sample-needle, sample-under             a length of it, and the thread pulled out
+  each       thread of one by your own figure, ends included
   needle, under  roles of the threads [default: thread, and the same]
-  needle-share   share of the needle thread where it is not known: 30%
+  needle-share   share of the needle thread, if it is not known: 30%
 
 Machine stitches (ISO 4915) with a ratio: 101 301 401 406 503 504 512 516 602 605
   with a formula of per-cm and thickness: 101 301 401; of width, too: 406 504 514 516 602 605
@@ -40,25 +40,25 @@ Examples:
 
 /// Work out the thread of one seam, without a garment
 ///
-/// The first of these that is given counts: a sample that was unpicked (measured), a figure of your own, the geometric
-/// formula of the stitch, and the published ratio, which holds for about 7 stitches/cm and thin cloth (all estimated). What
-/// is not known is refused, never guessed.
+/// Uses the first of these that is given: a sample that was unpicked (measured), a figure of your own, the geometric formula
+/// of the stitch, and the published ratio, which holds for about 7 stitches/cm and thin cloth (all estimated). Without any
+/// of them the seam is refused, never guessed.
 ///
-/// To measure it: sew 10 cm through all layers as the garment will be, mark 3 cm in the middle, cut there, and draw the
-/// threads out. Lay each straight without stretching it and read its length.
+/// To measure it: sew 10 cm through all layers as in the garment, mark 3 cm in the middle, cut there, and pull the threads
+/// out. Lay each straight without stretching it and read its length.
 ///
 /// Thickness is that of all layers together at the stitch line: fold the cloth as it will lie, press it under a ruler and read
-/// the gap, or divide the height of a stack. Stitches are counted over 5 cm.
+/// the gap, or divide the height of a stack. Count stitches over 5 cm.
 ///
-/// No book is needed: it is arithmetic alone. Lengths are shown in the units of the book, where there is one.
+/// This is arithmetic alone and needs no book. If there is one, lengths are shown in its units.
 ///
 /// Each thread has a tail at each start and finish (25 mm, 20 to 30 mm when cut by hand), and 15 % are added for waste (10 to
-/// 20 % are published); a garment's plan may say otherwise with --seam-ends and --seam-waste.
+/// 20 % are published); a garment's plan can change both with --seam-ends and --seam-waste.
 #[derive(Debug, clap::Args)]
 #[command(after_help = HELP)]
 pub struct Args {
     /// The seam, as key=value pairs
-    #[arg(value_name = "PAIRS", value_parser = pairs::read::<SeamInput>)]
+    #[arg(value_name = "PAIRS", value_parser = pairs::parse_args::<SeamInput>)]
     seam: SeamInput,
 }
 

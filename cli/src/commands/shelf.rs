@@ -21,10 +21,10 @@ use ellwand_contract::{
 pub struct Args {
     #[command(flatten)]
     act: GetShelf,
-    /// Show all of them
+    /// Show all rows
     #[arg(long)]
     all: bool,
-    /// Show it again whenever something is booked, by anyone, until interrupted
+    /// Refresh whenever anyone books something, until interrupted
     #[arg(long, conflicts_with = "after")]
     watch: bool,
 }
@@ -40,10 +40,10 @@ impl Run for Args {
 }
 
 fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let asked = &args.act;
+    let filter = &args.act;
     let mut act = GetShelf {
-        limit: asked.limit.or(args.all.then_some(500)),
-        ..asked.clone()
+        limit: filter.limit.or(args.all.then_some(500)),
+        ..filter.clone()
     };
     let mut answer = context.call(&act)?;
     while let Some(after) = answer.meta.next.take_if(|_| args.all) {
@@ -57,16 +57,16 @@ fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
     }
     if answer.pieces.is_empty() {
         let unfiltered = GetShelf {
-            limit: asked.limit,
+            limit: filter.limit,
             ..GetShelf::default()
         };
-        context.ui.status(match *asked == unfiltered {
-            false => "Nothing on the shelf is like that.",
+        context.ui.status(match *filter == unfiltered {
+            false => "Nothing on the shelf matches.",
             true => "The shelf is empty; log a purchase with `ellwand buy`.",
         });
         return Ok(());
     }
-    let with_mass = asked.mass_min.is_some() || asked.mass_max.is_some();
+    let with_mass = filter.mass_min.is_some() || filter.mass_max.is_some();
     show(context, &answer, with_mass)
 }
 
@@ -78,9 +78,9 @@ fn show(
     let shown = context.shown()?;
     context.ui.table(&table(shown, &answer.pieces, with_mass));
     let pieces = counted(answer.pieces.len(), "piece");
-    // Whoever is told no prices is shown none; thread and trims have none of their own either.
-    let told = answer.pieces.iter().any(|piece| piece.value.is_some());
-    let values = if told {
+    // Readers who may not see prices get none; thread and trims have none of their own either.
+    let priced = answer.pieces.iter().any(|piece| piece.value.is_some());
+    let values = if priced {
         format!(", values in {}", shown.currency())
     } else {
         String::new()
@@ -99,7 +99,7 @@ fn show(
     Ok(())
 }
 
-/// The name, with the colour where the name does not say it.
+/// The name, with the colour unless the name contains it.
 fn name(piece: &ShelfPiece) -> String {
     match &piece.colour {
         Some(colour) if !piece.name.to_lowercase().contains(&colour.to_lowercase()) => {
@@ -145,7 +145,7 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
                 .owner
                 .map(|owner| owner.to_string())
                 .unwrap_or_default(),
-            shown.told(piece.value),
+            shown.optional_value(piece.value),
         ]);
     }
     table

@@ -1,4 +1,4 @@
-//! `ellwand thread-count`: a count in every system, the length on a reel, and needle sizes; no book is asked.
+//! `ellwand thread-count`: a count in every system, the length on a reel, and needle sizes; no book is needed.
 
 use crate::{
     command_error::CommandError,
@@ -15,20 +15,20 @@ use serde::Serialize;
 
 /// Show a thread's count in every system, and the length on a reel by its mass
 ///
-/// tex, dtex and denier weigh a length, so that a higher number is a thicker thread; Nm, Ne, tickets, lea, worsted and runs
-/// measure a mass, and a higher number is a finer one. Plies: Ne 40/2, 2x150den. A ticket says metric or cotton. `ellwand help
-/// thread` says more.
+/// tex, dtex and denier weigh a length, so a higher number is a thicker thread; Nm, Ne, tickets, lea, worsted and runs
+/// measure a mass, so a higher number is a finer one. Plies: Ne 40/2, 2x150den. A ticket is metric or cotton. For more see
+/// `ellwand help thread`.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand thread-count 'Ne 40/2'
   ellwand thread-count 'metric ticket 120' --mass 45g --tare 12g
   ellwand thread-count --needle 'Nm 80'")]
-#[command(group(clap::ArgGroup::new("asked").required(true).multiple(true).args(["count", "needle"])))]
+#[command(group(clap::ArgGroup::new("input").required(true).multiple(true).args(["count", "needle"])))]
 pub struct Args {
-    /// The count: 30tex, 300dtex, 2x150den, Nm 50/2, Ne 40/2, metric ticket 120, cotton ticket 70, linen lea 25, worsted 32/2
+    /// Thread count: 30tex, 300dtex, 2x150den, Nm 50/2, Ne 40/2, metric ticket 120, cotton ticket 70, linen lea 25, worsted 32/2
     #[arg(value_name = "COUNT", allow_hyphen_values = true)]
     count: Option<Tex>,
-    /// What the thread weighs, with its reel where --tare says what that weighs
+    /// Mass of the thread, or of thread and reel with --tare: 45g
     #[arg(
         long,
         value_name = "MASS",
@@ -36,7 +36,7 @@ pub struct Args {
         allow_hyphen_values = true
     )]
     mass: Option<Milligrams>,
-    /// What the empty reel weighs
+    /// Mass of the empty reel: 12g
     #[arg(
         long,
         value_name = "MASS",
@@ -49,9 +49,9 @@ pub struct Args {
     needle: Option<NeedleSize>,
 }
 
-/// What is told of a count.
+/// Figures of a count, as shown.
 #[derive(Debug, Serialize)]
-struct Told {
+struct CountReport {
     #[serde(skip_serializing_if = "Option::is_none")]
     thread: Option<Thread>,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -102,14 +102,14 @@ struct Needle {
 impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         let thread = self.count.map(|count| thread(&self, count)).transpose()?;
-        let told = Told {
+        let report = CountReport {
             thread,
             needle: self.needle.map(needle),
         };
-        if context.json(&told)? {
+        if context.json(&report)? {
             return Ok(());
         }
-        if let Some(thread) = &told.thread {
+        if let Some(thread) = &report.thread {
             show(context.ui, thread);
         }
         if let Some(Needle {
@@ -117,7 +117,7 @@ impl Run for Args {
             blade_mm,
             us,
             us_is_printed,
-        }) = &told.needle
+        }) = &report.needle
         {
             let us = us.map_or_else(
                 || "no US size is known for it".to_owned(),
@@ -156,7 +156,7 @@ fn reel(args: &Args, count: Tex, mass: Milligrams) -> Result<Reel, CommandError>
     let net = net_of(mass, args.tare.unwrap_or_default(), 1).map_err(|error| {
         CommandError::usage_hint(
             error.to_string(),
-            "weigh it again, reel and all, and give the empty reel's mass as --tare",
+            "weigh it again with its reel, and give the empty reel's mass as --tare",
         )
     })?;
     let length = length_on_reel(net, count);
@@ -205,7 +205,7 @@ fn show(ui: &mut Ui<'_>, thread: &Thread) {
     if let Some(Reel { length, net, .. }) = &thread.reel {
         let net = net.show(Units::Metric);
         match length.is_zero() {
-            true => ui.line("nothing is left on the reel: it weighs what it weighs empty"),
+            true => ui.line("the reel is empty: it weighs no more than its tare"),
             false => {
                 let (metres, yards) = (length.show(Units::Metric), length.show(Units::Imperial));
                 ui.line(format!(
@@ -217,6 +217,6 @@ fn show(ui: &mut Ui<'_>, thread: &Thread) {
     paragraph::show(
         ui,
         0,
-        "A ticket on a label is rounded to a number in use, so that it need not be the one above.",
+        "Labels round tickets to numbers in use, so the one on the label may differ.",
     );
 }

@@ -10,17 +10,17 @@ use ellwand_contract::bookings::{GetLastBooking, Undo, Undone};
 use ellwand_domain::code::BookingCode;
 use uuid::Uuid;
 
-/// Take a booking back by booking the opposite
+/// Undo a booking by booking the opposite
 ///
-/// Without a code your own last booking is shown, and taken back after a yes. Only what later acts depend on cannot be
-/// taken back; the refusal names them.
+/// Without a code it shows your own last booking and asks first. A booking that later ones depend on cannot be undone; the
+/// refusal names them.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand undo
   ellwand undo --yes
   ellwand undo B104")]
 pub struct Args {
-    /// Which; default your own last one
+    /// Booking code, such as B104 [default: your own last one]
     #[arg(value_name = "BOOKING")]
     booking: Option<BookingCode>,
 }
@@ -47,7 +47,7 @@ fn last(context: &mut Context<'_, '_>) -> Result<BookingCode, CommandError> {
         ui::booking::booking(context.ui, shown, &last);
         context.ui.blank();
     }
-    context.confirm(&format!("Take {} back?", last.booking))?;
+    context.confirm(&format!("Undo {}?", last.booking))?;
     context.add_to_command([last.booking.to_string()]);
     Ok(last.booking)
 }
@@ -64,9 +64,7 @@ impl Verb for Undo {
         promise::aftermath(context.ui, shown, &answer.changed, &answer.broken);
         context.ui.notes(&answer.notes);
         let (undone, booking) = (self.booking, answer.booking.booking);
-        context
-            .ui
-            .status(format!("Took {undone} back ({booking})."));
+        context.ui.status(format!("Undid {undone} ({booking})."));
         Ok(())
     }
 }

@@ -7,13 +7,13 @@ use std::{
     time::{Duration, Instant},
 };
 
-/// At the latest after this long it is shown again: a promise ends with its day, and not all that is shown is booked.
+/// Longest time between two refreshes: a promise ends with its day, and not everything shown depends on a booking.
 const REFRESH: Duration = Duration::from_secs(60);
 /// Longest wait of a server for news.
 const WAIT_S: u32 = 30;
-/// Between two looks into a book on this machine, and between two tries to reach a server.
+/// Pause between two looks into a local book, and between two tries to reach a server.
 const LOOK_AGAIN: Duration = Duration::from_millis(500);
-/// Bookings that are told of those since.
+/// Most bookings to announce at a time.
 const TOLD: usize = 3;
 
 /// Shows it, and again after every change, until interrupted.
@@ -38,7 +38,7 @@ pub fn follow(
             Err(error) if error.exit_code() == 3 => {
                 if !std::mem::replace(&mut lost, true) {
                     context.ui.warning(format!(
-                        "{}; what is shown may be old, trying again",
+                        "{}; what is shown may be out of date, trying again",
                         error.message()
                     ));
                 }
@@ -58,17 +58,17 @@ fn again(
     show(context)?;
     let first = news.changes.len().saturating_sub(TOLD);
     for change in news.changes.iter().skip(first) {
-        context.ui.status(told(change));
+        context.ui.status(announcement(change));
     }
     Ok(())
 }
 
 /// `B12 by anna: Cut 1.00 m …`
-fn told(change: &Change) -> String {
+fn announcement(change: &Change) -> String {
     format!("{} by {}: {}", change.booking, change.by, change.summary)
 }
 
-/// What was booked after a cursor, as soon as there is something; nothing when it is time to look anyway.
+/// What was booked after a cursor, as soon as there is something; nothing when it is time to refresh anyway.
 fn news(context: &mut Context<'_, '_>, after: &str) -> Result<Changes, CommandError> {
     let waits = matches!(context.config().target, Target::Server(_));
     let begun = Instant::now();

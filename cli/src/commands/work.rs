@@ -17,10 +17,10 @@ use ellwand_domain::setting::WorkReason;
 pub struct Args {
     #[command(flatten)]
     act: LogWork,
-    /// It carries labour and overhead [default: as planned, else all kinds but admin]
+    /// Charge labour and overhead for it [default: as planned, else all kinds but admin]
     #[arg(long, overrides_with = "not_billable")]
     billable: bool,
-    /// It carries neither labour nor overhead
+    /// Charge neither labour nor overhead for it
     #[arg(long, overrides_with = "billable")]
     not_billable: bool,
 }

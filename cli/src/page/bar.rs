@@ -10,7 +10,7 @@ use rust_decimal::{Decimal, RoundingStrategy};
 /// Bars of the parts of a net price, each with its share of it.
 ///
 /// Beginnings and ends are whole thousandths of the picture, rounded down from the running sum, so that one bar
-/// ends where the next begins. A part that is not above zero is told and not drawn.
+/// ends where the next begins. A part that is not above zero is listed and not drawn.
 pub(super) fn bars(parts: &[PricePart], net: Micro) -> Vec<Bar> {
     let above = |part: &PricePart| i128::from(part.amount.get().max(0));
     let whole: i128 = parts.iter().map(above).sum();
@@ -57,7 +57,7 @@ mod tests {
         Millionths::new(amount * 1_000_000).unwrap().into()
     }
 
-    /// What is drawn or said, and the share.
+    /// What is drawn or listed, and the share.
     type Drawn = (Result<(u16, u16), &'static str>, String);
 
     fn drawn(amounts: &[i64], net: i64) -> Vec<Drawn> {
@@ -84,7 +84,7 @@ mod tests {
     }
 
     #[test]
-    fn a_loss_is_told_and_not_drawn() {
+    fn a_loss_is_listed_and_not_drawn() {
         let bars = drawn(&[300, 100, -80, 0], 320);
         assert_eq!(bars[0], (Ok((0, 750)), "93.8\u{a0}%".to_owned()));
         assert_eq!(bars[1], (Ok((750, 250)), "31.3\u{a0}%".to_owned()));

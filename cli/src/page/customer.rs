@@ -1,4 +1,4 @@
-//! What the customer reads.
+//! The customer's sheet.
 
 use super::{
     document::{Block, Cell, Document, Row, Table, left, right},
@@ -42,7 +42,7 @@ pub(super) fn document(quotation: &Quotation) -> Document {
     if let Some(cash) = &sheet.cash {
         let step = format!("{} {}", cash.step, sheet.currency);
         blocks.push(Block::text(format!(
-            "Cash is paid in steps of {step}: to the nearest, half a step up. The price itself is not changed by it."
+            "Cash is rounded to the nearest {step}, half a step up. The price itself does not change."
         )));
     }
     if let Some(terms) = &sheet.terms {
@@ -64,7 +64,7 @@ pub(super) fn document(quotation: &Quotation) -> Document {
     }
 }
 
-/// Whom it is for, what it is and how long it holds.
+/// The customer, the garment and how long the offer is valid.
 fn facts(quotation: &Quotation) -> Vec<(&'static str, String)> {
     let sheet = &quotation.sheet;
     let mut facts = Vec::new();
@@ -81,10 +81,10 @@ fn facts(quotation: &Quotation) -> Vec<(&'static str, String)> {
     {
         let currency = &sheet.currency;
         facts.push((
-            "On top of",
+            "Supplement to",
             format!("{to}, {agreed} {currency} agreed so far"),
         ));
-        facts.push(("In all with this", format!("{together} {currency}")));
+        facts.push(("Total with this", format!("{together} {currency}")));
     }
     facts.push(("Date", date(sheet.date)));
     facts.push(("Valid until", date(sheet.valid_until)));
@@ -108,14 +108,14 @@ fn state(quotation: &Quotation) -> Option<String> {
     };
     match quotation.state {
         QuotationState::Open if newest > quotation.version => {
-            Some(format!("Replaced: version {newest} stands in its place."))
+            Some(format!("Replaced by version {newest}."))
         }
         QuotationState::Open if newest < quotation.version => {
-            Some(format!("Taken back: version {newest} stands in its place."))
+            Some(format!("Withdrawn: version {newest} applies."))
         }
         QuotationState::Open => no_offer(quotation),
         QuotationState::Accepted => Some(format!("Accepted: {accepted}.")),
-        QuotationState::Closed => Some("Closed: this offer no longer stands.".to_owned()),
+        QuotationState::Closed => Some("Closed: this offer is no longer valid.".to_owned()),
         QuotationState::Cancelled => Some(format!(
             "Cancelled: {accepted}, and the order was then cancelled."
         )),
@@ -141,15 +141,15 @@ fn no_offer(quotation: &Quotation) -> Option<String> {
             format!("{of}{}", clean(&sheet.to_be_priced.join(", ")))
         })
         .collect();
-    (!missing.is_empty()).then(|| format!("No offer yet; not priced: {}.", missing.join("; ")))
+    (!missing.is_empty()).then(|| format!("Not an offer yet; not priced: {}.", missing.join("; ")))
 }
 
 /// Whether the amounts of the lines hold tax.
 fn held(sheet: &CustomerSheet) -> &'static str {
     match sheet.shown {
         _ if sheet.rates.is_empty() => "No tax is charged on these amounts.",
-        PricesShown::WithoutTax => "The amounts of the lines are without tax; it comes on top.",
-        PricesShown::WithTax => "The amounts of the lines hold their tax.",
+        PricesShown::WithoutTax => "Line amounts are without tax, which is added below.",
+        PricesShown::WithTax => "Line amounts include tax.",
     }
 }
 
@@ -222,9 +222,7 @@ fn stages(sheet: &CustomerSheet) -> Block {
         } else {
             agreed_as(stage)
         };
-        let due = stage
-            .due
-            .map_or_else(|| "when it is reached".to_owned(), date);
+        let due = stage.due.map_or_else(|| "when reached".to_owned(), date);
         let name = Cell::noted(&stage.name, agreed);
         let mut cells = vec![
             name,

@@ -4,7 +4,7 @@ use super::words;
 
 /// A sheet from top to bottom.
 pub(super) struct Document {
-    /// Who it is from: a name, then lines of an address; nothing where the workshop has said none.
+    /// Who it is from: a name, then lines of an address; empty where the workshop has given none.
     pub(super) sender: Vec<String>,
     /// Its name: `Quotation Q3, version 2`.
     pub(super) title: String,
@@ -66,7 +66,7 @@ pub(super) struct Bar {
     pub(super) amount: String,
     /// Of the sum: `35.2 %`.
     pub(super) share: String,
-    /// Beginning and width in thousandths of the picture; for a part that is not above zero what is said instead.
+    /// Beginning and width in thousandths of the picture; for a part that is not above zero the text instead.
     pub(super) drawn: Result<(u16, u16), &'static str>,
 }
 

@@ -19,7 +19,7 @@ struct Page<'d> {
 /// The page holds its styles and pictures, no script, and asks for nothing from outside. It prints on A4.
 ///
 /// # Errors
-/// [`PageError::NotTold`] when the workshop's sheet is asked for and `quotation` holds none.
+/// [`PageError::Hidden`] when the workshop's sheet is requested and `quotation` has none.
 pub fn html(quotation: &Quotation, inside: bool) -> Result<String, PageError> {
     let document = sheet(quotation, inside)?;
     Ok(Page {

@@ -1,4 +1,4 @@
-//! What the workshop reads beside the customer's figures.
+//! The workshop's figures beside the customer's.
 
 use super::{
     bar,
@@ -16,7 +16,7 @@ use ellwand_domain::{
     setting::{MaterialsAt, PriceFrom},
 };
 
-/// Whoever prints figures from here is told what they are for.
+/// A caution for whoever prints these figures.
 const CAUTION: &str =
     "Figures for planning. Tax, deposits and terms follow local law and an accountant's advice.";
 
@@ -48,7 +48,7 @@ pub(super) fn add(document: &mut Document, quotation: &Quotation, sheet: &Intern
         );
         blocks.extend(of_option);
     }
-    blocks.push(Block::heading("What the customer reads"));
+    blocks.push(Block::heading("What the customer sees"));
     blocks.append(&mut document.blocks);
     let notes: Vec<_> = sheet.notes.iter().chain(&quotation.notes).collect();
     if !notes.is_empty() {
@@ -66,7 +66,7 @@ fn figures(sheet: &InternalSheet, option: Option<&str>, currency: &str) -> Vec<B
         Block::heading(format!("{of}{result_of} in {currency}")),
         result(sheet, currency),
     ];
-    blocks.push(Block::text(made(sheet)));
+    blocks.push(Block::text(pricing_basis(sheet)));
     blocks.extend([
         Block::heading(format!("Where the net price comes from, in {currency}")),
         { Block::Bars(bar::bars(&sheet.parts, sheet.net)) },
@@ -76,7 +76,7 @@ fn figures(sheet: &InternalSheet, option: Option<&str>, currency: &str) -> Vec<B
     if !sheet.not_priced.is_empty() {
         blocks.extend([Block::heading("Not priced"), Block::list(&sheet.not_priced)]);
         blocks.push(Block::text(
-            "These are in no figure of this sheet; they are not taken for zero.",
+            "No figure of this sheet includes these; they are not taken as zero.",
         ));
     }
     blocks
@@ -149,10 +149,10 @@ fn result(sheet: &InternalSheet, currency: &str) -> Block {
 }
 
 /// How the price was made, and on what.
-fn made(sheet: &InternalSheet) -> String {
+fn pricing_basis(sheet: &InternalSheet) -> String {
     let from = match sheet.from {
         PriceFrom::Plan => "Costs are from the plan",
-        PriceFrom::Actual => "Costs are what it did cost",
+        PriceFrom::Actual => "Costs are the actual cost",
     };
     let at = match sheet.materials_at {
         MaterialsAt::Cost => "materials at what their own lot cost",

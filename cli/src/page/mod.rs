@@ -1,6 +1,6 @@
 //! A quotation as a sheet: an HTML page or a PDF file, for the customer or for the workshop.
 //!
-//! `document` says what stands on a sheet, once for both forms; `html` and `pdf` draw it. Nothing internal
+//! `document` holds the content of a sheet, once for both forms; `html` and `pdf` draw it. Nothing internal
 //! reaches a customer's document, so that neither form has anything to hide.
 
 mod bar;
@@ -27,11 +27,9 @@ use ellwand_contract::quotations::Quotation;
 /// Why a sheet was not drawn.
 #[derive(Debug, thiserror::Error)]
 pub enum PageError {
-    /// The workshop's sheet was asked for, but the answer holds none: whoever asks is not told what work earns.
-    #[error(
-        "the workshop's sheet of this quotation is not told to whoever asks; the customer's sheet is"
-    )]
-    NotTold,
+    /// The workshop's sheet was requested, but the answer has none: the reader may not see what work earns.
+    #[error("you may not see the workshop's sheet of this quotation, only the customer's")]
+    Hidden,
     /// The page could not be filled in: a fault of the program.
     #[error("the page could not be written")]
     Template(#[from] askama::Error),
@@ -41,7 +39,7 @@ pub enum PageError {
 fn sheet(quotation: &Quotation, inside: bool) -> Result<Document, PageError> {
     let mut document = customer::document(quotation);
     if inside {
-        let sheet = quotation.inside.as_ref().ok_or(PageError::NotTold)?;
+        let sheet = quotation.inside.as_ref().ok_or(PageError::Hidden)?;
         internal::add(&mut document, quotation, sheet);
     }
     Ok(document)

@@ -82,9 +82,7 @@ pub(super) fn stages(quotation: &Quotation) -> Option<Block> {
     let columns = columns(quotation);
     let all = all_stages(&columns);
     let stages = all.iter().enumerate().map(|(place, stage)| {
-        let due = stage
-            .due
-            .map_or_else(|| "when it is reached".to_owned(), date);
+        let due = stage.due.map_or_else(|| "when reached".to_owned(), date);
         let agreed = if stage.terms == stage.amount {
             String::new()
         } else {
@@ -157,7 +155,7 @@ pub(super) fn compared(all: &[OptionFigures], currency: &str) -> Vec<Block> {
     let mut blocks = vec![
         Block::heading(format!("Options side by side in {currency}")),
         Block::Table(table),
-        Block::text("Under each figure: how much more it is than the first."),
+        Block::text("Under each figure: the difference from the first."),
     ];
     if !missing.is_empty() {
         blocks.push(Block::list(&missing));
@@ -171,8 +169,8 @@ pub(super) fn details(details: &[AddedByDetail], currency: &str) -> Vec<Block> {
         return Vec::new();
     }
     let money = money(currency);
-    let mut told: Vec<String> =
-        vec!["What a detail adds is the price less the price without it.".to_owned()];
+    let mut notes: Vec<String> =
+        vec!["A detail adds the price less the price without it.".to_owned()];
     let mut rows = Vec::new();
     for of in details {
         let amounts =
@@ -184,12 +182,12 @@ pub(super) fn details(details: &[AddedByDetail], currency: &str) -> Vec<Block> {
         let name = Cell::noted(&of.detail, minutes(of.minutes));
         let cells = amounts.into_iter().chain([adds, Cell::new(hour)]);
         rows.push(Row::Cells(std::iter::once(name).chain(cells).collect()));
-        told.extend(
+        notes.extend(
             of.not_priced
                 .iter()
                 .map(|text| format!("{}, not priced: {text}", of.detail)),
         );
-        told.extend(of.note.clone().filter(|note| !told.contains(note)));
+        notes.extend(of.note.clone().filter(|note| !notes.contains(note)));
     }
     let amounts = [
         "Materials",
@@ -205,6 +203,6 @@ pub(super) fn details(details: &[AddedByDetail], currency: &str) -> Vec<Block> {
     vec![
         Block::heading(format!("What each detail adds, in {currency}")),
         Block::Table(Table { columns, rows }),
-        Block::list(&told),
+        Block::list(&notes),
     ]
 }

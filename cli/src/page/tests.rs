@@ -1,8 +1,8 @@
 //! Both forms of both sheets of the invented quotations.
 
 mod read;
-mod said;
 mod secret;
+mod wording;
 
 use super::{PageError, html, lost, pdf, sample};
 use ellwand_contract::quotations::{QuotedCash, Sender};
@@ -10,11 +10,11 @@ use read::{pages, text_of};
 use sample::{crowded, offered, ordinary, wide};
 
 #[test]
-fn the_workshops_sheet_is_refused_where_none_was_told() {
+fn the_workshops_sheet_is_refused_where_it_is_hidden() {
     let mut quotation = ordinary();
     quotation.inside = None;
-    assert!(matches!(html(&quotation, true), Err(PageError::NotTold)));
-    assert!(matches!(pdf(&quotation, true), Err(PageError::NotTold)));
+    assert!(matches!(html(&quotation, true), Err(PageError::Hidden)));
+    assert!(matches!(pdf(&quotation, true), Err(PageError::Hidden)));
     assert!(html(&quotation, false).is_ok() && pdf(&quotation, false).is_ok());
 }
 
@@ -113,7 +113,7 @@ fn four_options_stand_side_by_side_on_one_page() {
         html(&quotation, true).unwrap(),
     );
     for held in [&text, &page] {
-        for told in [
+        for text in [
             "stitching",
             "quilting on",
             "tape",
@@ -124,7 +124,7 @@ fn four_options_stand_side_by_side_on_one_page() {
             "+12.34",
             "38.63",
         ] {
-            assert!(held.contains(told), "{told}");
+            assert!(held.contains(text), "{text}");
         }
     }
 }
@@ -265,7 +265,7 @@ fn what_is_paid_in_cash_stands_beside_the_total_and_each_stage() {
         text_of(&pdf(&quotation, false).unwrap()),
     ];
     for form in forms {
-        for told in [
+        for text in [
             "598.11",
             "239.22",
             "120.33",
@@ -273,7 +273,7 @@ fn what_is_paid_in_cash_stands_beside_the_total_and_each_stage() {
             "In cash",
             "in steps of 0.05 EUR",
         ] {
-            assert!(form.contains(told), "{told}: {form}");
+            assert!(form.contains(text), "{text}: {form}");
         }
     }
     assert!(!html(&ordinary(), false).unwrap().contains("cash"));
@@ -286,11 +286,11 @@ fn the_customers_page_is_as_it_was_looked_at() {
 
 #[test]
 fn a_customers_document_is_the_same_whether_or_not_the_answer_holds_more() {
-    let mut told = ordinary();
-    let page = html(&told, false).unwrap();
-    let file = pdf(&told, false).unwrap();
-    told.inside = None;
-    told.notes.clear();
-    assert_eq!(page, html(&told, false).unwrap());
-    assert_eq!(file, pdf(&told, false).unwrap());
+    let mut quotation = ordinary();
+    let page = html(&quotation, false).unwrap();
+    let file = pdf(&quotation, false).unwrap();
+    quotation.inside = None;
+    quotation.notes.clear();
+    assert_eq!(page, html(&quotation, false).unwrap());
+    assert_eq!(file, pdf(&quotation, false).unwrap());
 }

@@ -30,7 +30,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn dates_are_told_with_the_name_of_their_month() {
+    fn dates_are_written_with_the_name_of_their_month() {
         let day = |day| NaiveDate::from_ymd_opt(2026, 10, day).map(date);
         assert_eq!(
             [day(1).as_deref(), day(12).as_deref()],

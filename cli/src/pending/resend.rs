@@ -29,7 +29,7 @@ fn send<A: Askable>(client: &mut Client, request: &Request) -> Result<bool, Faul
 
 fn unreadable(why: &str) -> Fault {
     Fault::Usage {
-        message: format!("the kept request cannot be read: {why}"),
-        hint: "look whether it was booked with `ellwand history`, and do it anew if not".to_owned(),
+        message: format!("the saved request cannot be read: {why}"),
+        hint: "check with `ellwand history` whether it was booked; if not, do it again".to_owned(),
     }
 }

@@ -12,10 +12,10 @@ pub fn booking(ui: &mut Ui<'_>, shown: Shown, booking: &Booking) {
         booking.kind, booking.on_date, booking.by
     ));
     if let Some(other) = booking.undone_by {
-        ui.line(format!("taken back by {other}"));
+        ui.line(format!("undone by {other}"));
     }
     if let Some(other) = booking.undoes {
-        ui.line(format!("takes {other} back"));
+        ui.line(format!("undoes {other}"));
     }
     if booking.movements.is_empty() {
         return;

@@ -178,7 +178,7 @@ fn per_good(ui: &mut Ui<'_>, sheet: &CostSheet) {
     ui.line(text);
 }
 
-/// How stiff the interlined parts will be: it decides what the price is asked for.
+/// How stiff the interlined parts will be: it decides the price.
 fn stiffness(ui: &mut Ui<'_>, sheet: &CostSheet) {
     if sheet.stiffness.is_empty() {
         return;

@@ -142,7 +142,7 @@ pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
             ui,
             0,
             &format!(
-                "{name} is no offer yet; not priced: {}",
+                "{name} is not an offer yet; not priced: {}",
                 sheet.to_be_priced.join(", ")
             ),
         );
@@ -174,16 +174,17 @@ fn stages(columns: &[(&str, &CustomerSheet)]) -> Table {
                 .get(place)
                 .map_or(String::new(), |stage| stage.amount.clone())
         });
-        let told = [stage.name.clone(), agreed_as(stage), due];
-        table.row(told.into_iter().chain(amounts));
+        let cells = [stage.name.clone(), agreed_as(stage), due];
+        table.row(cells.into_iter().chain(amounts));
         let own = columns
             .iter()
             .map(|(_, sheet)| sheet.stages.get(place)?.cash.clone());
         let own: Vec<Option<String>> = own.collect();
         if own.iter().any(Option::is_some) {
-            let told = ["", "in cash", ""].map(str::to_owned);
+            let cells = ["", "in cash", ""].map(str::to_owned);
             table.row(
-                told.into_iter()
+                cells
+                    .into_iter()
                     .chain(own.into_iter().map(Option::unwrap_or_default)),
             );
         }
@@ -193,11 +194,11 @@ fn stages(columns: &[(&str, &CustomerSheet)]) -> Table {
 
 /// A difference with its sign: `+12.00`, `-3.50`, `0.00`.
 #[must_use]
-pub fn signed(amount: Micro, told: String) -> String {
+pub fn signed(amount: Micro, text: String) -> String {
     if amount.get() > 0 {
-        format!("+{told}")
+        format!("+{text}")
     } else {
-        told
+        text
     }
 }
 
@@ -281,7 +282,7 @@ pub fn compared(ui: &mut Ui<'_>, shown: Shown, quotation: &Quotation) {
         return;
     };
     ui.blank();
-    ui.heading("Side by side, and how much more than the first");
+    ui.heading("Side by side, with the difference from the first");
     ui.blank();
     let names = all.iter().enumerate().flat_map(|(place, figures)| {
         [
@@ -321,7 +322,7 @@ pub fn details(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &In
         "detail | >time | >materials | >labour | >overhead | >cost | >adds net | >adds gross | \
          >hour without it",
     );
-    let mut told = Vec::new();
+    let mut notes = Vec::new();
     for detail in &inside.details {
         table.row([
             detail.detail.clone(),
@@ -337,12 +338,12 @@ pub fn details(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: &In
                 .map_or_else(|| "none".to_owned(), |hour| shown.value(hour)),
         ]);
         for missing in &detail.not_priced {
-            told.push(format!("not priced of the {}: {missing}", detail.detail));
+            notes.push(format!("not priced of the {}: {missing}", detail.detail));
         }
-        told.extend(detail.note.clone().filter(|note| !told.contains(note)));
+        notes.extend(detail.note.clone().filter(|note| !notes.contains(note)));
     }
     ui.table(&table);
-    for text in told {
+    for text in notes {
         paragraph::show(ui, 0, &text);
     }
     ui.line(format!(

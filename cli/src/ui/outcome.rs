@@ -17,7 +17,7 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
     } = outcome;
     let so_far = if outcome.so_far { " so far" } else { "" };
     ui.heading(format!(
-        "{quotation}, version {version}, what it came to{so_far}, in {currency}"
+        "{quotation}, version {version}, outcome{so_far}, in {currency}"
     ));
     let mut what = format!("{garment} {name}, {state}");
     if outcome.made != 1 || outcome.quoted_for != 1 {
@@ -40,7 +40,7 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
     ui.notes(&outcome.notes);
 }
 
-fn because(reason: LossReason) -> &'static str {
+fn reason_label(reason: LossReason) -> &'static str {
     match reason {
         LossReason::OwnMistake => "own mistake",
         LossReason::FaultyCloth => "faulty cloth",
@@ -97,7 +97,7 @@ fn costs(shown: Shown, outcome: &Outcome) -> Table {
         };
         let empty = std::iter::repeat_n(String::new(), 4);
         table.row(
-            [because(apart.reason).to_owned(), name]
+            [reason_label(apart.reason).to_owned(), name]
                 .into_iter()
                 .chain(empty)
                 .chain([quantity, apart.printed.clone()]),
@@ -122,7 +122,7 @@ fn way(outcome: &Outcome) -> Table {
     let [_, quoted, actual] = printed(&outcome.total);
     table.row(["quoted", "", &quoted]);
     for variance in &outcome.variances {
-        let (kind, name) = said(variance);
+        let (kind, name) = labels(variance);
         let verdict = match variance.verdict {
             Verdict::Favourable => "favourable",
             Verdict::Unfavourable => "unfavourable",
@@ -135,7 +135,7 @@ fn way(outcome: &Outcome) -> Table {
     table
 }
 
-fn said(variance: &OutcomeVariance) -> (String, String) {
+fn labels(variance: &OutcomeVariance) -> (String, String) {
     let kind = variance
         .kind
         .map_or_else(|| "rounding".to_owned(), |kind| kind.to_string());
@@ -169,7 +169,7 @@ fn price(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
     let quoted = outcome.total.quoted_printed.clone().unwrap_or_default();
     let cost = match price.salvage.get() {
         0 => "cost",
-        _ => "cost, less what spoiled ones fetch",
+        _ => "cost, less salvage of spoiled ones",
     };
     let rows = [
         (
@@ -203,6 +203,6 @@ fn price(ui: &mut Ui<'_>, shown: Shown, outcome: &Outcome) {
     }
     ui.table(&table);
     let (paid, open, currency) = (&price.paid, &price.left, &outcome.currency);
-    let told = format!("paid {paid}, left {open} {currency}, tax included");
-    paragraph::show(ui, 0, &told);
+    let line = format!("paid {paid}, left {open} {currency}, tax included");
+    paragraph::show(ui, 0, &line);
 }

@@ -43,7 +43,7 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
     ];
     let mut table = Table::new(columns);
     for piece in pieces {
-        let value = shown.told(piece.value);
+        let value = shown.optional_value(piece.value);
         let prepared = piece.full_width_m.map(|_| preparation(piece.preparation));
         table.row([
             piece.piece.to_string(),

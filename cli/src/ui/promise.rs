@@ -7,7 +7,7 @@ use ellwand_domain::setting::ReservationState;
 /// A table of promises: what is held for whom, and why one ended.
 #[must_use]
 pub fn table(shown: Shown, promises: &[Reservation]) -> Table {
-    let mut table = Table::headed("promise | garment | need | piece | >held | state | because");
+    let mut table = Table::headed("promise | garment | need | piece | >held | state | why");
     for promise in promises {
         table.row([
             promise.reservation.to_string(),
@@ -40,7 +40,7 @@ pub fn aftermath(ui: &mut Ui<'_>, shown: Shown, changed: &[Reservation], broken:
             broken.iter().map(|b| b.garment.to_string()).collect();
         let garments: Vec<String> = garments.into_iter().collect();
         ui.warning(format!(
-            "{} broken: what {} needs is missing",
+            "{} broken: {} is short of material",
             counted(broken.len(), "promise"),
             garments.join(", ")
         ));

@@ -20,7 +20,7 @@ pub enum Unanswered {
 impl Display for Unanswered {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.write_str(match self {
-            Self::Send => "send it again (it is booked at most once)",
+            Self::Send => "send it again (it is booked only once)",
             Self::Later => "leave it for later",
             Self::Forget => "forget it",
         })
@@ -57,7 +57,7 @@ pub fn secret(question: &str) -> Result<String, CommandError> {
 /// Asks what to do with a request that was not answered.
 pub fn unanswered() -> Result<Unanswered, CommandError> {
     choose(
-        "What shall become of it?",
+        "What should happen to it?",
         vec![Unanswered::Send, Unanswered::Later, Unanswered::Forget],
     )
 }

@@ -7,7 +7,7 @@ use ellwand_contract::quotations::{
 };
 use ellwand_domain::setting::{PricesShown, QuotationState};
 
-/// Shows a quotation; with `inside` also the workshop's sheet, where it is told.
+/// Shows a quotation; with `inside` also the workshop's sheet, where it is amounts.
 pub fn show(
     context: &mut Context<'_, '_>,
     quotation: &Quotation,
@@ -62,11 +62,11 @@ pub fn show(
 fn too_low(ui: &mut Ui<'_>, shown: Shown, inside: &InternalSheet) {
     if let Some(missing) = inside.below_floor {
         let why = match inside.own_minutes {
-            0 => "it does not pay what it costs",
+            0 => "it does not cover its cost",
             _ => "your hours earn less than you want",
         };
         ui.warning(format!(
-            "the price lies {} below the floor: {why}",
+            "the price is {} below the floor: {why}",
             shown.money(missing)
         ));
         return;
@@ -76,7 +76,7 @@ fn too_low(ui: &mut Ui<'_>, shown: Shown, inside: &InternalSheet) {
     {
         let (earns, wanted) = (shown.money(earns), shown.money(wanted));
         ui.warning(format!(
-            "an own hour earns {earns}, and you want {wanted}: losses are not in the price"
+            "an own hour earns {earns}, but you want {wanted}: losses are not in the price"
         ));
     }
 }
@@ -143,11 +143,11 @@ fn supplements(ui: &mut Ui<'_>, quotation: &Quotation) {
     }
     ui.table(&table);
     if let Some(all) = &quotation.together {
-        let told = format!(
+        let totals = format!(
             "agreed {} in all, paid {}, left {} {currency}",
             all.agreed, all.paid, all.left
         );
-        paragraph::show(ui, 0, &told);
+        paragraph::show(ui, 0, &totals);
     }
 }
 
@@ -221,7 +221,7 @@ pub(super) fn no_offer(ui: &mut Ui<'_>, sheet: &CustomerSheet) {
         paragraph::show(
             ui,
             0,
-            &format!("no offer yet, nothing is to be paid; not priced: {missing}"),
+            &format!("not an offer yet, nothing is due; not priced: {missing}"),
         );
     }
 }
@@ -352,15 +352,15 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
     if !table.is_empty() {
         ui.table(&table);
     }
-    let mut told = vec![format!("paid {}", standing.paid)];
+    let mut amounts = vec![format!("paid {}", standing.paid)];
     if let Some(rounding) = &standing.rounding {
-        told.push(format!("settled by rounding in cash {rounding}"));
+        amounts.push(format!("rounding in cash {rounding}"));
     }
     if matches!(
         quotation.state,
         QuotationState::Open | QuotationState::Accepted
     ) {
-        told.push(format!(
+        amounts.push(format!(
             "left {}{}",
             standing.left,
             in_cash(&standing.left, standing.left_cash.as_ref())
@@ -380,17 +380,14 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
         ("over", Some(&standing.over)),
         ("owed to the customer until delivery", Some(&standing.owed)),
         ("kept", standing.kept.as_ref()),
-        (
-            "not paid of what its terms keep",
-            standing.not_covered.as_ref(),
-        ),
+        ("still owed under its terms", standing.not_covered.as_ref()),
         ("to pay back", standing.returned.as_ref()),
     ] {
         if let Some(amount) = amount.filter(|amount| !zero(amount)) {
-            told.push(format!("{what} {amount}"));
+            amounts.push(format!("{what} {amount}"));
         }
     }
-    paragraph::show(ui, 0, &format!("{} {currency}", told.join(", ")));
+    paragraph::show(ui, 0, &format!("{} {currency}", amounts.join(", ")));
 }
 
 /// What an amount is in cash, where that is another.
@@ -422,8 +419,13 @@ fn changed(ui: &mut Ui<'_>, name: Option<&String>, changes: &[QuotedChange]) {
     let of = name.map(|name| format!(": {name}")).unwrap_or_default();
     let mut table = Table::new([left(&format!("changed{of}")), right("before"), right("now")]);
     for change in changes {
-        let told = |value: &Option<String>| value.clone().unwrap_or_else(|| "none".to_owned());
-        table.row([change.text.clone(), told(&change.before), told(&change.now)]);
+        let value_or_none =
+            |value: &Option<String>| value.clone().unwrap_or_else(|| "none".to_owned());
+        table.row([
+            change.text.clone(),
+            value_or_none(&change.before),
+            value_or_none(&change.now),
+        ]);
     }
     ui.table(&table);
 }

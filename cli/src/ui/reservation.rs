@@ -8,7 +8,7 @@ use ellwand_domain::setting::ReservationState;
 #[must_use]
 pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservation>) -> Table {
     let mut table =
-        Table::headed("promise | need | piece | >units | >held | >cost | state | until | because");
+        Table::headed("promise | need | piece | >units | >held | >cost | state | until | why");
     for promise in promises {
         // An ended promise holds nothing any more.
         let held = |text: String| {
@@ -27,7 +27,7 @@ pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservatio
                 _ => promise.units.to_string(),
             }),
             held(shown.amount(promise.held)),
-            held(shown.told(promise.cost)),
+            held(shown.optional_value(promise.cost)),
             promise.state.to_string(),
             promise
                 .until

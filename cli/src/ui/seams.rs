@@ -11,7 +11,7 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Seams) {
     }
     ui.table(&table(shown, answer));
     ui.blank();
-    ui.heading("The sums");
+    ui.heading("The working");
     for seam in &answer.seams {
         let basis = if seam.basis.is_empty() {
             String::new()
@@ -104,7 +104,7 @@ fn table(shown: Shown, answer: &Seams) -> Table {
     table
 }
 
-/// At most three decimals of a decimal string, to the nearest, as the sum says it: `1.333334` as `1.333`.
+/// At most three decimals of a decimal string, to the nearest, as in the working: `1.333334` as `1.333`.
 fn three(text: &str) -> String {
     let Ok(number) = text.parse::<Decimal>() else {
         return text.to_owned();

@@ -4,10 +4,10 @@ use super::{Shown, Table};
 use ellwand_contract::sheets::{Sheet, ShrinkageInput};
 use ellwand_domain::{certainty::Certainty, quantity::Tex, setting::Grain};
 
-/// A line: its name, what the sheet says, and how well that is known.
+/// A line: its name, the sheet's value, and how well that is known.
 type Line = (&'static str, Option<String>, String);
 
-/// A table of what the sheet says.
+/// A table of the sheet.
 #[must_use]
 pub fn table(shown: Shown, sheet: &Sheet) -> Table {
     let mut table = Table::headed("sheet |  | known");
@@ -23,12 +23,12 @@ pub fn table(shown: Shown, sheet: &Sheet) -> Table {
     table
 }
 
-/// A line of which nothing says how well it is known.
-fn said(name: &'static str, value: Option<String>) -> Line {
+/// A line without a certainty.
+fn line(name: &'static str, value: Option<String>) -> Line {
     (name, value, String::new())
 }
 
-fn word(certainty: Option<Certainty>) -> String {
+fn certainty_label(certainty: Option<Certainty>) -> String {
     certainty.map_or_else(String::new, |certainty| certainty.to_string())
 }
 
@@ -38,16 +38,16 @@ fn cloth(shown: Shown, sheet: &Sheet) -> [Line; 10] {
         .iter()
         .map(|of| format!("{} {}", of.share, of.fibre))
         .collect();
-    let known = word(sheet.certainty);
+    let known = certainty_label(sheet.certainty);
     let width = |width| shown.width(width);
     let one_way = sheet
         .one_way
         .map(|one_way| if one_way { "yes" } else { "no" });
 
     [
-        said("fibres", Some(shares.join(", "))),
-        said("construction", sheet.construction.clone()),
-        said("colour", sheet.colour.clone()),
+        line("fibres", Some(shares.join(", "))),
+        line("construction", sheet.construction.clone()),
+        line("colour", sheet.colour.clone()),
         (
             "mass",
             sheet.mass_gsm.map(|mass| shown.mass(mass)),
@@ -60,9 +60,9 @@ fn cloth(shown: Shown, sheet: &Sheet) -> [Line; 10] {
             sheet.shrinkage.as_ref().map(shrinkage),
             "stated".to_owned(),
         ),
-        said("one way", one_way.map(str::to_owned)),
-        said("repeat", sheet.repeat_m.map(|repeat| shown.length(repeat))),
-        said("stretch crosswise", sheet.stretch.clone()),
+        line("one way", one_way.map(str::to_owned)),
+        line("repeat", sheet.repeat_m.map(|repeat| shown.length(repeat))),
+        line("stretch crosswise", sheet.stretch.clone()),
     ]
 }
 
@@ -87,10 +87,14 @@ fn rigidities(sheet: &Sheet) -> impl Iterator<Item = Line> {
         let text = rigidity
             .as_ref()
             .map(|rigidity| format!("{rigidity} uNm{method}"));
-        (name, text, word(known.or(sheet.stiffness_certainty)))
+        (
+            name,
+            text,
+            certainty_label(known.or(sheet.stiffness_certainty)),
+        )
     };
     [
-        said("fixing", fixing.map(str::to_owned)),
+        line("fixing", fixing.map(str::to_owned)),
         along(
             Grain::Lengthwise,
             "rigidity lengthwise",
@@ -129,12 +133,12 @@ fn thread_and_trims(shown: Shown, sheet: &Sheet) -> [Line; 7] {
         None => size,
     });
     [
-        said("yarn count", yarn),
-        said("in every system", sheet.count().map(Tex::in_every_system)),
-        said("length of a full reel", reel),
-        said(tare, sheet.tare_g.as_ref().map(|tare| format!("{tare} g"))),
-        said("size", size),
-        said("kept by", sheet.unit.map(|unit| unit.to_string())),
-        said("note", sheet.note.clone()),
+        line("yarn count", yarn),
+        line("in every system", sheet.count().map(Tex::in_every_system)),
+        line("length of a full reel", reel),
+        line(tare, sheet.tare_g.as_ref().map(|tare| format!("{tare} g"))),
+        line("size", size),
+        line("kept by", sheet.unit.map(|unit| unit.to_string())),
+        line("note", sheet.note.clone()),
     ]
 }

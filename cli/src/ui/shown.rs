@@ -66,12 +66,12 @@ impl Shown {
         }
     }
 
-    /// A quantity that an answer tells in words, too: a length in these units, anything else as it is told.
+    /// A quantity with its text from the answer: a length in these units, anything else as that text.
     #[must_use]
-    pub fn quantity(self, amount: Option<Amount>, told: Option<&str>) -> String {
-        match (amount, told) {
+    pub fn quantity(self, amount: Option<Amount>, text: Option<&str>) -> String {
+        match (amount, text) {
             (Some(Amount::LengthM(length)), Some(_)) => self.length(length),
-            (_, told) => told.unwrap_or_default().to_owned(),
+            (_, text) => text.unwrap_or_default().to_owned(),
         }
     }
 
@@ -81,9 +81,9 @@ impl Shown {
         value.0.rounded(self.currency.map_or(2, Currency::digits))
     }
 
-    /// The same of a value that may not be told, which is shown as nothing.
+    /// The same for a value that may be hidden, which is shown as nothing.
     #[must_use]
-    pub fn told(self, value: Option<Micro>) -> String {
+    pub fn optional_value(self, value: Option<Micro>) -> String {
         value.map(|value| self.value(value)).unwrap_or_default()
     }
 

@@ -67,7 +67,7 @@ impl Table {
         }
     }
 
-    /// An empty table of the columns that headers say, as in [`headed`].
+    /// An empty table with the columns of these headers, as in [`headed`].
     #[must_use]
     pub fn headed(headers: &str) -> Self {
         Self::new(headed(headers))

@@ -1,4 +1,4 @@
-//! Who may do what, and what they are told.
+//! Who may do what, and what they may see.
 
 use ellwand_domain::setting::{Grant, Role};
 
@@ -23,7 +23,7 @@ pub enum Access {
     CloseBooks,
     /// To see tokens.
     SeePeople,
-    /// To give out tokens and take them back.
+    /// To issue and revoke tokens.
     People,
 }
 
@@ -37,7 +37,7 @@ impl Access {
         )
     }
 
-    /// The grant that gives it to those whose role does not.
+    /// The grant that allows it to people whose role does not.
     #[must_use]
     pub const fn grant(self) -> Option<Grant> {
         match self {
@@ -50,7 +50,7 @@ impl Access {
         }
     }
 
-    /// True when a role with these grants may. A viewer only reads, whatever is granted.
+    /// True when a role with these grants is allowed to. A viewer only reads, whatever is granted.
     #[must_use]
     pub fn allows(self, role: Role, grants: &[Grant]) -> bool {
         let granted = self.grant().is_some_and(|grant| has(role, grants, grant));
@@ -62,7 +62,7 @@ impl Access {
     }
 }
 
-/// True when a role has what a grant gives, of itself or by the grant: an owner has all, a maker sees prices.
+/// True when a role has what a grant gives, by itself or by the grant: an owner has all, a maker sees prices.
 #[must_use]
 pub fn has(role: Role, grants: &[Grant], grant: Grant) -> bool {
     match role {
@@ -72,7 +72,7 @@ pub fn has(role: Role, grants: &[Grant], grant: Grant) -> bool {
     }
 }
 
-/// What a reader is told beside what everyone is.
+/// What a reader may see beyond what everyone may.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Sees {
     /// Prices, costs, stock values.
@@ -92,9 +92,9 @@ impl Sees {
     }
 }
 
-/// An answer that tells more to some than to others.
+/// An answer that shows more to some readers than to others.
 pub(crate) trait Conceal {
-    /// Takes out what is not told.
+    /// Clears what the reader may not see.
     fn conceal(&mut self, sees: Sees);
 }
 
@@ -110,7 +110,7 @@ impl<T: Conceal> Conceal for Option<T> {
     }
 }
 
-/// Says what of an answer is not told to those who see no prices, or no pay rates: such fields are emptied; `parts` conceal for
+/// Lists the fields of an answer that are emptied for readers who may not see prices, or pay rates; `parts` conceal for
 /// themselves.
 macro_rules! conceals {
     ($answer:ty $(, $sees:ident { $($($field:ident).+),+ })*) => {
@@ -122,9 +122,9 @@ macro_rules! conceals {
             }
         }
     };
-    (@ parts, $told:ident, $part:expr) => { $part.conceal($told); };
-    (@ $sees:ident, $told:ident, $field:expr) => {
-        if !$told.$sees {
+    (@ parts, $reader:ident, $part:expr) => { $part.conceal($reader); };
+    (@ $sees:ident, $reader:ident, $field:expr) => {
+        if !$reader.$sees {
             $field = Default::default();
         }
     };

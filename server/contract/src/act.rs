@@ -15,7 +15,7 @@ pub enum Method {
     Patch,
 }
 
-/// Marks what stands in the list of acts.
+/// Marks an act that is in the list of acts.
 pub trait Listed {}
 
 /// One thing a person can ask of the book.
@@ -39,7 +39,7 @@ pub trait Act: Listed + Serialize + DeserializeOwned + Send + Sync + 'static {
     /// Gives the request its id; reads have none.
     fn set_request_id(&mut self, id: Uuid);
 
-    /// Takes out of an answer what its reader is not told.
+    /// Clears from an answer what its reader may not see.
     fn conceal(answer: &mut Self::Answer, sees: Sees) {
         let _ = (answer, sees);
     }
@@ -50,12 +50,12 @@ pub trait Act: Listed + Serialize + DeserializeOwned + Send + Sync + 'static {
         None
     }
 
-    /// Seconds that whoever asks would wait for an answer with something in it.
+    /// Seconds that the client is willing to wait for news.
     fn patience_s(&self) -> u32 {
         0
     }
 
-    /// True for an answer that is worth waking someone for.
+    /// True for an answer with something new in it.
     fn has_news(answer: &Self::Answer) -> bool {
         let _ = answer;
         true
@@ -78,7 +78,7 @@ pub fn path_fields(path: &str) -> impl Iterator<Item = &str> {
 }
 
 /// Declares the route of a request type: what it does, its answer, name, path and summary; then what is needed for it unless
-/// that is plain reading or daily work, and flags: `conceals` when its answer tells prices to some and not to others,
+/// that is plain reading or daily work, and flags: `conceals` when its answer shows prices to some and not to others,
 /// `versioned` when its answer has a version, `waits` when it may wait for news.
 macro_rules! act {
     (read $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {

@@ -110,7 +110,7 @@ macro_rules! list {
 }
 each_act!(list);
 
-/// What an act that writes needs, by its name: the record of a request holds no more than that. None for a name that is none.
+/// The access that an act that writes needs, by its name, which is all that the record of a request holds. None for an unknown name.
 #[must_use]
 pub fn needs(act: &str) -> Option<Access> {
     let found = WRITTEN.iter().find(|(name, _)| *name == act);

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 
 /// Prove the book's rules from the ledger alone.
 ///
-/// Balances, values, purchases and promises are computed anew from the movements and compared with what the book says.
+/// Balances, values, purchases and promises are computed again from the movements and compared with the book.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -13,7 +13,7 @@ use serde::{Deserialize, Serialize};
 pub struct RunAudit {}
 act!(read RunAudit => Audit, "run_audit", "/v1/audit", "Proves the book's rules from the ledger alone.", needs Books);
 
-/// What was proved and what is off.
+/// What was checked and what does not add up.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Audit {
@@ -29,18 +29,18 @@ pub struct Audit {
     pub purchases: i64,
     /// Stretches compared.
     pub stretches: i64,
-    /// What is off; empty: the book is in order.
+    /// What does not add up; empty: the book is in order.
     pub findings: Vec<Finding>,
 }
 
-/// Something that is off.
+/// A record that does not agree with the ledger.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Finding {
     /// Rule, by its number.
     pub rule: u8,
-    /// Of what: `L1.1`, `P3` …
+    /// The record: `L1.1`, `P3` …
     pub record: String,
-    /// What the ledger says and what the book says.
+    /// The ledger's figure and the book's.
     pub detail: String,
 }

@@ -15,20 +15,20 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Asks for bookings, newest first.
+/// Lists bookings, newest first.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListBookings {
-    /// Only bookings that touched this garment.
+    /// Show only bookings that touched this garment: G5.
     #[cfg_attr(feature = "clap", arg(long, value_name = "GARMENT"))]
     pub garment: Option<GarmentCode>,
-    /// Only bookings that touched this lot.
+    /// Show only bookings that touched this lot: L1.
     #[cfg_attr(feature = "clap", arg(long, value_name = "LOT"))]
     pub lot: Option<LotCode>,
-    /// Go on after this mark, which the page before names.
+    /// Continue after this mark from the previous page.
     #[cfg_attr(feature = "clap", arg(long, value_name = "MARK"))]
     pub after: Option<String>,
     /// Rows to show [default: 50; at most 500].
@@ -49,17 +49,17 @@ pub struct Bookings {
 }
 conceals!(Bookings, parts { bookings });
 
-/// Asks for one booking.
+/// Returns one booking.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetBooking {
-    /// Which.
+    /// Booking code, such as B104.
     pub booking: BookingCode,
 }
 act!(read GetBooking => Booking, "get_booking", "/v1/bookings/{booking}", "Returns a booking with its movements."; conceals);
 
-/// Asks for the caller's own last booking that was not taken back: what `undo` would undo.
+/// Returns the caller's own last booking that still stands: what `undo` would undo.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -80,7 +80,7 @@ pub struct Booking {
     pub on_date: NaiveDate,
     /// Server's clock.
     pub booked_at: DateTime<Utc>,
-    /// By whom.
+    /// Person who booked it.
     pub by: String,
     /// The booking that took it back.
     pub undone_by: Option<BookingCode>,
@@ -102,24 +102,24 @@ pub struct Movement {
     pub to: String,
     /// Quantity that left.
     pub quantity: Amount,
-    /// Value that went along; null where prices are not told.
+    /// Value that went along; null where prices are hidden.
     pub value: Option<Micro>,
 }
 conceals!(Movement, prices { value });
 
-/// Asks what was booked after a cursor, oldest first; it may wait for news.
+/// Returns what was booked after a cursor, oldest first; may wait for news.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetChanges {
-    /// Go on after this cursor: the `next` of an earlier answer, or `now` for what is booked from now on; absent: from the
+    /// Continue after this cursor: the `next` of an earlier answer, or `now` for what is booked from now on; absent: from the
     /// first booking on.
     pub after: Option<String>,
-    /// Bookings at most; default 100, at most 500.
+    /// Most bookings to return; default 100, at most 500.
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 500))]
     pub limit: Option<u32>,
-    /// Seconds to wait for news where there is none yet, at most 30; with `now` it is not waited.
+    /// Seconds to wait for news, at most 30; ignored with `now`.
     #[serde(skip_serializing_if = "is_zero")]
     #[cfg_attr(feature = "openapi", schema(maximum = 30))]
     pub wait_s: u32,
@@ -134,9 +134,9 @@ fn is_zero(number: &u32) -> bool {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Changes {
-    /// Oldest first. None is left out: a booking has its number only when those before it are there.
+    /// Oldest first, without gaps: a booking gets its number only when those before it are there.
     pub changes: Vec<Change>,
-    /// Cursor to go on from, whether there was news or not.
+    /// Cursor to continue from, whether there was news or not.
     pub next: String,
 }
 conceals!(Changes, parts { changes });
@@ -155,7 +155,7 @@ pub struct Change {
     pub on_date: NaiveDate,
     /// Server's clock.
     pub booked_at: DateTime<Utc>,
-    /// By whom.
+    /// Person who booked it.
     pub by: String,
     /// Garments that it touched.
     pub garments: Vec<GarmentCode>,
@@ -170,18 +170,18 @@ pub struct Change {
 pub struct Undo {
     /// Request id.
     pub id: Uuid,
-    /// Which.
+    /// Booking code, such as B104.
     pub booking: BookingCode,
 }
 act!(post Undo => Undone, "undo", "/v1/bookings/{booking}/undo", "Takes a booking back by booking the opposite.");
 
-/// What taking back did.
+/// What an undo did.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Undone {
     /// The opposite booking.
     pub booking: Booking,
-    /// Promises made again in the place of ended ones.
+    /// Promises made again in place of those that had ended.
     pub restored: Vec<Reservation>,
     /// Promises that hold another length now.
     pub changed: Vec<Reservation>,
@@ -191,7 +191,7 @@ pub struct Undone {
     pub notes: Vec<String>,
 }
 
-/// Asks for the content of a request of one's own that was answered, so that it can be repeated as it was.
+/// Returns the content of an answered request of the caller's own, so that it can be repeated as it was.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -209,7 +209,7 @@ pub struct KeptRequest {
     pub request: Uuid,
     /// Name of the act: `reserve`.
     pub act: String,
-    /// What was asked, as the act's own request.
+    /// The request itself, in the form that the act takes.
     pub content: serde_json::Value,
     /// When it was answered.
     pub answered_at: DateTime<Utc>,
@@ -255,14 +255,14 @@ mod tests {
 
     #[test]
     fn the_amount_of_a_charge_is_taken_out_of_its_sentence() {
-        for (told, kept) in [
+        for (summary, kept) in [
             ("Charged 12.00 GBP on P1.", "Charged an amount on P1."),
             (
                 "Took back B7: Credited 12.00 GBP on P12.",
                 "Took back B7: Credited an amount on P12.",
             ),
         ] {
-            assert_eq!(without_amount(told).as_deref(), Some(kept));
+            assert_eq!(without_amount(summary).as_deref(), Some(kept));
         }
         assert_eq!(
             without_amount("Took back B7: Put L1.1 linen in box 2."),

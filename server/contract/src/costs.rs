@@ -9,15 +9,15 @@ use serde::{Deserialize, Serialize};
 
 /// Show the cost sheet of a garment, planned beside actual.
 ///
-/// Each material stands at its own lot's cost, work at its pay rate, overhead on billable hours. Own mistakes and
-/// faulty cloth stand apart, below the cost of the job. The bridge leads from planned to actual, to the cent; of a
-/// finished batch the cost of each good one is shown.
+/// Each material is at its own lot's cost, work at its pay rate, overhead on billable hours. Own mistakes and faulty
+/// cloth are listed separately, below the cost of the job. The bridge leads from planned to actual, to the cent; a
+/// finished batch also shows the cost of each good garment.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetCost {
-    /// Which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
 }
 act!(read GetCost => CostSheet, "get_cost", "/v1/garments/{garment}/cost", "Returns a garment's cost sheet, planned beside actual.", needs SeePayRates);
@@ -28,27 +28,27 @@ act!(read GetCost => CostSheet, "get_cost", "/v1/garments/{garment}/cost", "Retu
 pub struct CostSheet {
     /// Garment.
     pub garment: GarmentCode,
-    /// What it is.
+    /// Name of the garment.
     pub name: String,
-    /// Where it is in its life.
+    /// State.
     pub state: GarmentState,
     /// How many were started.
     pub count: i64,
     /// The workshop's currency.
     pub currency: String,
-    /// Materials, labour and overhead of the job; losses are not in here.
+    /// Materials, labour and overhead of the job, without losses.
     pub lines: Vec<CostLine>,
     /// Sum of `lines`.
     pub job: CostPair,
-    /// Losses, shown apart: own mistakes and faulty cloth, in cloth and in time.
+    /// Losses, shown separately: own mistakes and faulty cloth, in cloth and in time.
     pub losses: Vec<CostLine>,
     /// Sum of `losses`.
     pub loss: CostPair,
     /// Job and losses together.
     pub all: CostPair,
-    /// What the customer's changes of mind cost; contained in `lines`.
+    /// What the customer's changes of mind cost; included in `lines`.
     pub customer_changes: CostPair,
-    /// From planned to actual: adds up to `all` actual less `all` planned; empty where one of them is no total.
+    /// From planned to actual: adds up to `all` actual less `all` planned; empty where one of them has no total.
     pub bridge: Vec<BridgeStep>,
     /// What each good one costs, once finished and priced.
     pub per_good: Option<PerGood>,
@@ -58,7 +58,7 @@ pub struct CostSheet {
     pub notes: Vec<String>,
 }
 
-/// A planned and an actual amount; null where not all of its hours have a rate, so that there is no total, and where a line has no
+/// A planned and an actual amount; null where some hours have no rate, so that there is no total, and where a line has no
 /// price.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -73,7 +73,7 @@ pub struct CostPair {
     pub actual_printed: Option<String>,
 }
 
-/// What part of the cost a line is.
+/// Group of costs that a line belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -90,11 +90,11 @@ pub enum CostGroup {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct CostLine {
-    /// Part of the cost.
+    /// Group of costs.
     pub group: CostGroup,
     /// `shell`, `sewing` …
     pub name: String,
-    /// From where, or who: `L1 navy wool`, `owner`.
+    /// Lot or person: `L1 navy wool`, `owner`.
     pub detail: String,
     /// Planned quantity for people: `2.60 m`, `9 h`; absent: not planned.
     pub planned_quantity: Option<String>,
@@ -108,7 +108,7 @@ pub struct CostLine {
     pub actual_amount: Option<Amount>,
     /// Amounts; a planned one is absent from the sum while it is unknown.
     pub cost: CostPair,
-    /// False: no planned cost is known, it is not priced (and not zero).
+    /// False: no planned cost is known; it is unpriced, not zero.
     pub planned_known: bool,
 }
 
@@ -118,7 +118,7 @@ pub struct CostLine {
 pub struct BridgeStep {
     /// `quantity`, `price`, `time`, `rate`, `overhead on extra hours`, `not planned`.
     pub name: String,
-    /// Positive: dearer than planned.
+    /// Positive: costs more than planned.
     pub amount: Micro,
     /// In minor units.
     pub printed: String,

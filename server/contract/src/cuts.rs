@@ -15,9 +15,9 @@ use uuid::Uuid;
 
 /// Cut cloth, or take thread and trims, for a need.
 ///
-/// Without a length the promise is cut as it stands. More than is promised takes free cloth only; another garment's
-/// promise is cut into only where its garment is named. A panel takes its length off across the full width; the strip beside it
-/// is kept as a piece or is waste, by the workshop's offcut rule unless said otherwise.
+/// Without a length the whole promise is cut. Anything beyond the promise comes from free cloth only; to cut into another
+/// garment's promise, name that garment. A panel takes its length off across the full width; the strip beside it is kept as a
+/// piece or is waste, by the workshop's offcut rule unless you choose.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -27,43 +27,43 @@ pub struct Cut {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// For which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
     /// Role of the need.
     pub need: String,
-    /// From this promise [default: the need's only active one, if no piece says otherwise].
+    /// Promise to cut from, such as R12 [default: the need's only active one, if no piece is given].
     #[cfg_attr(feature = "clap", arg(long, value_name = "PROMISE"))]
     pub reservation: Option<ReservationCode>,
-    /// From this piece [default: the promise's].
+    /// Piece to cut from, such as L1.1 [default: the promise's].
     #[cfg_attr(feature = "clap", arg(long = "from", value_name = "PIECE"))]
     pub piece: Option<PieceCode>,
-    /// Length or count cut [default: what the promise holds].
+    /// Length or count to cut: 2.60m, 7 [default: what the promise holds].
     #[cfg_attr(feature = "clap", arg(value_parser = typed::length_or_count))]
     pub amount: Option<String>,
-    /// Width of a panel.
+    /// Width of a panel: 45cm.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long = "panel", value_name = "WIDTH"))]
     pub panel_width: Option<Typed<Micrometres>>,
-    /// Why: planned, own-mistake, faulty-cloth, customer-change, toile, swatch.
+    /// Reason: planned, own-mistake, faulty-cloth, customer-change, toile, swatch.
     #[serde(default = "planned")]
     #[cfg_attr(feature = "clap", arg(long, default_value_t = CutReason::Planned))]
     pub reason: CutReason,
-    /// From which end of the piece: outer or inner.
+    /// End of the piece to cut from: outer or inner.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long, default_value_t))]
     pub end: End,
-    /// Where the cut begins, from the outer end; what lies before becomes a piece of its own, or is waste where it is too
-    /// short to keep.
+    /// Where the cut begins, from the outer end; what lies before it becomes a piece of its own, or waste if it is too short
+    /// to keep.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub at: Option<Typed<Micrometres>>,
     /// Keep the strip beside a panel, or not; default by the workshop's rule.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub keep_strip: Option<bool>,
-    /// Keep what is left of the piece, before and behind the cut, or not; default by the workshop's rule for offcuts.
+    /// Keep what is left of the piece on either side of the cut, or not; default by the workshop's rule for offcuts.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub keep_rest: Option<bool>,
-    /// What the piece really measured before the cut.
+    /// Length that the piece really had before the cut.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub piece_was: Option<Typed<Micrometres>>,
@@ -71,14 +71,14 @@ pub struct Cut {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long = "break", value_name = "GARMENT"))]
     pub break_promises: Vec<GarmentCode>,
-    /// This is all that is needed: what its promise still stands for counts as cut, and what it holds is released; without a promise, what is open of the need.
+    /// Last cut for this need: the rest of its promise counts as cut and is released; without a promise, the rest of the need.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub last: bool,
-    /// How many of the need's lengths (or sets) this fills at most [default: what it covers].
+    /// Most lengths (or sets) of the need that this may fill [default: what it covers].
     #[cfg_attr(feature = "clap", arg(id = "count", long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..)))]
     pub units: Option<i64>,
-    /// Confirm a piece that is not what the need asks for, or where it was measured anew a length 5 % above or 20 % below the former.
+    /// Confirm a piece that does not meet the need, or a new length more than 5 % above or 20 % below the old one.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
@@ -92,7 +92,7 @@ fn planned() -> CutReason {
     CutReason::Planned
 }
 
-/// What a taking cost at one cost layer.
+/// What material taken from one cost layer cost.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct FromLayer {
@@ -110,7 +110,7 @@ pub struct FromLayer {
 pub struct CutDone {
     /// The booking.
     pub booking: BookingCode,
-    /// For which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
     /// Role of the need.
     pub need: String,

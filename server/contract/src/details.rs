@@ -6,10 +6,10 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Say what a detail was worth on a garment that was made.
+/// Rate what a detail was worth on a finished garment.
 ///
-/// From 1, not worth its effort, to 5, worth every minute. Rating it again replaces the former rating; the list of details holds
-/// the ratings against what the detail took.
+/// From 1, not worth the effort, to 5, worth every minute. Rating it again replaces the earlier rating; `ellwand details`
+/// compares the ratings with what each detail took.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -18,15 +18,15 @@ pub struct RateDetail {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// On which garment; finished or delivered.
+    /// Garment code, such as G5; finished or delivered.
     pub garment: GarmentCode,
-    /// Which of its details, whatever the capitals.
+    /// Detail of the garment, such as 'hand-rolled hem'; capitals make no difference.
     pub detail: String,
     /// From 1 to 5.
     #[cfg_attr(feature = "clap", arg(allow_negative_numbers = true))]
     pub rating: i64,
 }
-act!(post RateDetail => DetailRated, "rate_detail", "/v1/garments/{garment}/ratings", "Says what a detail was worth on a garment that was made.");
+act!(post RateDetail => DetailRated, "rate_detail", "/v1/garments/{garment}/ratings", "Rates what a detail was worth on a finished garment.");
 
 /// A detail as it was rated.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -40,14 +40,14 @@ pub struct DetailRated {
     pub detail: String,
     /// From 1 to 5.
     pub rating: i64,
-    /// The rating before; null: it had none.
+    /// The rating before; null: it had none yet.
     pub before: Option<i64>,
 }
 
-/// Show what details take across garments that were made, against what they were worth.
+/// Show what details take across finished garments, against what they were worth.
 ///
-/// The detail whose effort pays least comes first: by what a point of its rating costs. Time and money are for one garment:
-/// the one in the middle, with the lowest and the highest; own mistakes and customers' changes are left out.
+/// The detail that pays least for its effort comes first, by what a point of its rating costs. Time and money are for one
+/// garment: the median, with the lowest and the highest; own mistakes and customers' changes are left out.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
@@ -57,12 +57,12 @@ pub struct ListDetails {
     /// Only this one.
     #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub detail: Option<String>,
-    /// Look at so many garments, the newest [default: 200; at most 1 000].
+    /// Look at this many of the newest garments [default: 200; at most 1 000].
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 1_000))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
 }
-act!(read ListDetails => Details, "list_details", "/v1/details", "Says what details took and were worth across garments that were made."; conceals);
+act!(read ListDetails => Details, "list_details", "/v1/details", "Returns what details took and were worth across finished garments."; conceals);
 
 /// Details, the one that pays least for its effort first.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -89,17 +89,17 @@ pub struct DetailWorth {
     pub garments: i64,
     /// Minutes for one garment, as worked; own mistakes and customers' changes left out. Null: none were logged.
     pub minutes: Option<MinutesSpread>,
-    /// Work at its rates with overhead, and materials, for one garment. Null where pay rates are not told, and where minutes have
+    /// Work at its rates with overhead, and materials, for one garment. Null where pay rates are hidden, and where minutes have
     /// no rate.
     pub cost: Option<CostSpread>,
-    /// Minutes whose pay nobody knows: there is no cost with them.
+    /// Minutes without a pay rate; there is no cost while there are any.
     pub unpriced_minutes: i64,
     /// Average of the ratings, to one decimal: `4.3`; null: nobody rated it.
     pub rated: Option<String>,
     /// How many rated it.
     pub ratings: i64,
 }
-// What hours cost is in the amounts, so that they are told like the cost sheet.
+// What hours cost is in the amounts, so they are shown to the same readers as the cost sheet.
 conceals!(DetailWorth, prices { cost }, pay_rates { cost });
 
 /// Minutes: lowest (down), median (nearest), highest (up).
@@ -108,7 +108,7 @@ conceals!(DetailWorth, prices { cost }, pay_rates { cost });
 pub struct MinutesSpread {
     /// Lowest.
     pub low: i64,
-    /// In the middle.
+    /// Median.
     pub median: i64,
     /// Highest.
     pub high: i64,
@@ -120,7 +120,7 @@ pub struct MinutesSpread {
 pub struct CostSpread {
     /// Lowest.
     pub low: Micro,
-    /// In the middle.
+    /// Median.
     pub median: Micro,
     /// Highest.
     pub high: Micro,

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Sets the year's figures from a date on; those of the same day are replaced. The overhead rate of that day is set with
+/// Sets the year's figures from a date on, replacing those of the same day. The overhead rate of that day is set with
 /// them.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -20,29 +20,29 @@ pub struct SetFigures {
     pub pay: String,
     /// Running expenses of the year.
     pub overhead: String,
-    /// Weeks that are worked, 1 to 53.
+    /// Weeks worked in the year, 1 to 53.
     pub weeks: i64,
-    /// Time worked in such a week: `40h`.
+    /// Time worked in a week: `40h`.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub hours: Typed<Minutes>,
-    /// Share of it that customers pay for: `60%`.
+    /// Share of that time that customers pay for: `60%`.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub billable: Typed<PartsPerMillion>,
     /// From this day on; default today, for the first ones from the beginning, though not into closed books.
     pub from: Option<NaiveDate>,
-    /// True: the cost of finished garments may change by it.
+    /// True: allow it to change the cost of finished garments.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub really: bool,
 }
 act!(post SetFigures => Figures, "set_figures", "/v1/workshop/figures", "Sets the year's figures, and the overhead rate, from a date on.", needs PayRates);
 
-/// Asks for the year's figures of a day.
+/// Returns the year's figures of a day.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetFigures {
-    /// Those that count on this day; default today.
+    /// Day on which they count; default today.
     pub on: Option<NaiveDate>,
 }
 act!(read GetFigures => Figures, "get_figures", "/v1/workshop/figures", "Returns the year's figures and what an hour must bring.", needs SeePayRates);
@@ -59,7 +59,7 @@ pub struct Figures {
     pub notes: Vec<String>,
 }
 
-/// What is wanted of a year, and every step to what an hour must bring.
+/// What the year must bring, and every step to what an hour must bring.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct YearlyFigures {
@@ -73,9 +73,9 @@ pub struct YearlyFigures {
     pub overhead: Micro,
     /// Both together.
     pub together: Micro,
-    /// Weeks that are worked.
+    /// Weeks worked in the year.
     pub weeks: i64,
-    /// Minutes worked in such a week.
+    /// Minutes worked in a week.
     pub week_minutes: i64,
     /// Share of them that customers pay for, in percent: `60`.
     pub billable_percent: String,

@@ -29,7 +29,7 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Plans a garment, or a batch of alike ones. A file for `ellwand garment plan --file` is this in TOML.
+/// Plans a garment, or a batch of the same one. A file for `ellwand garment plan --file` is this in TOML.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -38,29 +38,29 @@ pub struct PlanGarment {
     /// Request id; a file leaves it out.
     #[serde(default = "Uuid::now_v7")]
     pub id: Uuid,
-    /// What it is.
+    /// What it is: `work jacket`.
     pub name: String,
-    /// For whom: name (made if new) or code; absent: for stock.
+    /// Customer by name (added if new) or code; absent: for stock.
     pub customer: Option<String>,
-    /// How many alike; default 1.
+    /// How many; default 1.
     #[serde(default = "one")]
     pub count: i64,
-    /// Due day.
+    /// Due date.
     pub due: Option<NaiveDate>,
     /// Note.
     pub note: Option<String>,
     /// What one garment needs.
     #[serde(rename = "need", default, skip_serializing_if = "Vec::is_empty")]
     pub needs: Vec<NeedInput>,
-    /// What is to be done for the whole batch.
+    /// Work to be done for the whole batch.
     #[serde(rename = "operation", default, skip_serializing_if = "Vec::is_empty")]
     pub operations: Vec<OperationInput>,
     /// What is sewn on one garment.
     #[serde(rename = "seam", default, skip_serializing_if = "Vec::is_empty")]
     pub seams: Vec<SeamInput>,
-    /// Tail of each thread at each start and finish of a seam; absent: 25 mm.
+    /// Tail of each thread at each start and finish of a seam; default 25 mm.
     pub seam_ends: Option<String>,
-    /// Share of thread that is wasted; absent: 15 %.
+    /// Share of thread that is wasted; default 15 %.
     pub seam_waste: Option<String>,
 }
 act!(post PlanGarment => Garment, "plan_garment", "/v1/garments", "Plans a garment or a batch.");
@@ -75,7 +75,7 @@ fn is_zero(count: &i64) -> bool {
 
 /// Plan the same garment again.
 ///
-/// Needs with their parts, operations and seams are copied; planned minutes follow the count in proportion, rounded up.
+/// Copies needs with their parts, operations and seams; planned minutes follow the count in proportion, rounded up.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -85,18 +85,18 @@ pub struct CopyGarment {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
     /// New name [default: the same].
     #[cfg_attr(feature = "clap", arg(long))]
     pub name: Option<String>,
-    /// For whom: name (made if new) or code; without it, for stock.
+    /// Customer by name (added if new) or code [default: none, for stock].
     #[cfg_attr(feature = "clap", arg(long = "for", value_name = "CUSTOMER"))]
     pub customer: Option<String>,
-    /// How many alike [default: the same].
+    /// How many [default: the same].
     #[cfg_attr(feature = "clap", arg(long, value_name = "N", value_parser = clap::value_parser!(i64).range(1..)))]
     pub count: Option<i64>,
-    /// Due day.
+    /// Due date.
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub due: Option<NaiveDate>,
 }
@@ -104,8 +104,8 @@ act!(post CopyGarment => Garment, "copy_garment", "/v1/garments/{garment}/copy",
 
 /// Change a garment's plan.
 ///
-/// A need, operation or seam of the same name is put in the place of the former one. Promises are looked at again:
-/// those that no longer fit are broken, and said.
+/// A need, operation or seam of the same name replaces the old one. Promises are checked again: those that no longer fit
+/// are broken and listed.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -115,45 +115,45 @@ pub struct EditGarment {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
     /// New name.
     #[cfg_attr(feature = "clap", arg(long))]
     pub name: Option<String>,
-    /// New due day.
+    /// New due date: 2026-11-02.
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub due: Option<NaiveDate>,
-    /// A need to add, or to put in the place of that of the same role, as in a plan; may be repeated.
+    /// Need to add, or to replace the one of the same role, as in a plan; may be repeated.
     #[serde(rename = "need", default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long = "need", value_name = "KEY=VALUE,…", value_parser = pairs::read::<NeedInput>))]
+    #[cfg_attr(feature = "clap", arg(long = "need", value_name = "KEY=VALUE,…", value_parser = pairs::parse_args::<NeedInput>))]
     pub needs: Vec<NeedInput>,
-    /// Role of a need to take out; may be repeated.
+    /// Role of a need to remove; may be repeated.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long = "drop-need", value_name = "ROLE"))]
     pub drop_needs: Vec<String>,
-    /// An operation to add, or to put in the place of that of the same name; may be repeated.
+    /// Operation to add, or to replace the one of the same name; may be repeated.
     #[serde(rename = "operation", default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long = "operation", value_name = "KEY=VALUE,…", value_parser = pairs::read::<OperationInput>))]
+    #[cfg_attr(feature = "clap", arg(long = "operation", value_name = "KEY=VALUE,…", value_parser = pairs::parse_args::<OperationInput>))]
     pub operations: Vec<OperationInput>,
-    /// Name of an operation to take out, may be repeated; minutes that were worked on it stay.
+    /// Name of an operation to remove; may be repeated. Minutes worked on it stay.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long = "drop-operation", value_name = "NAME"))]
     pub drop_operations: Vec<String>,
-    /// A seam to add, or to put in the place of that of the same name; may be repeated.
+    /// Seam to add, or to replace the one of the same name; may be repeated.
     #[serde(rename = "seam", default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long = "seam", value_name = "KEY=VALUE,…", value_parser = crate::seams::named))]
+    #[cfg_attr(feature = "clap", arg(long = "seam", value_name = "KEY=VALUE,…", value_parser = crate::seams::parse_named_seam))]
     pub seams: Vec<SeamInput>,
-    /// Name of a seam to take out; may be repeated.
+    /// Name of a seam to remove; may be repeated.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long = "drop-seam", value_name = "NAME"))]
     pub drop_seams: Vec<String>,
     /// Tail of each thread at each start and finish of a seam.
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length, allow_hyphen_values = true))]
     pub seam_ends: Option<String>,
-    /// Share of thread that is wasted.
+    /// Share of thread that is wasted: 15%.
     #[cfg_attr(feature = "clap", arg(long, value_name = "PERCENT", value_parser = typed::share, allow_hyphen_values = true))]
     pub seam_waste: Option<String>,
-    /// Only if no later booking than this one has touched it: the "version" of the garment.
+    /// Change it only if it is still at this version: the "version" of the garment.
     #[cfg_attr(feature = "clap", arg(long, value_name = "BOOKING"))]
     pub if_version: Option<BookingCode>,
 }
@@ -165,7 +165,7 @@ act!(patch EditGarment => Garment, "edit_garment", "/v1/garments/{garment}", "Ch
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetGarment {
-    /// Which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
 }
 act!(read GetGarment => Garment, "get_garment", "/v1/garments/{garment}", "Returns a garment with its needs and promises."; conceals; versioned);
@@ -177,13 +177,13 @@ act!(read GetGarment => Garment, "get_garment", "/v1/garments/{garment}", "Retur
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListGarments {
-    /// Only in this state: planned, cut-into, finished, delivered, cancelled.
+    /// Show only this state: planned, cut-into, finished, delivered, cancelled.
     #[cfg_attr(feature = "clap", arg(long))]
     pub state: Option<GarmentState>,
-    /// Go on after this cursor of the page before.
+    /// Continue after this cursor from the previous page.
     #[cfg_attr(feature = "clap", arg(long, value_name = "CURSOR"))]
     pub after: Option<String>,
-    /// Rows a page, at most 200.
+    /// Rows per page, at most 200.
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
@@ -206,15 +206,15 @@ pub struct Garments {
 pub struct GarmentHead {
     /// Code.
     pub garment: GarmentCode,
-    /// What it is.
+    /// Name of the garment.
     pub name: String,
-    /// For whom.
+    /// Customer.
     pub customer: Option<String>,
-    /// How many alike.
+    /// How many.
     pub count: i64,
-    /// Due day.
+    /// Due date.
     pub due: Option<NaiveDate>,
-    /// Where it is in its life.
+    /// State.
     pub state: GarmentState,
 }
 
@@ -224,19 +224,19 @@ pub struct GarmentHead {
 pub struct Garment {
     /// Code.
     pub garment: GarmentCode,
-    /// What it is.
+    /// Name of the garment.
     pub name: String,
-    /// For whom.
+    /// Customer.
     pub customer: Option<String>,
-    /// How many alike were started.
+    /// How many were started.
     pub count: i64,
     /// Good ones, once finished.
     pub good: Option<i64>,
     /// Spoiled ones, once finished.
     pub spoiled: Option<i64>,
-    /// Due day.
+    /// Due date.
     pub due: Option<NaiveDate>,
-    /// Where it is in its life.
+    /// State.
     pub state: GarmentState,
     /// Note.
     pub note: Option<String>,
@@ -252,11 +252,11 @@ pub struct Garment {
     pub seams: Vec<String>,
     /// Minutes worked so far.
     pub worked_minutes: i64,
-    /// Materials used so far, at cost; null where prices are not told.
+    /// Materials used so far, at cost; null where prices are hidden.
     pub material_cost: Option<Micro>,
     /// Version: the last booking that touched it.
     pub version: BookingCode,
-    /// The booking of the act that answered with this, when it was one.
+    /// Booking of the act that this answers, where it made one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub booking: Option<BookingCode>,
     /// Cautions and remarks.

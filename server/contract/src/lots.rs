@@ -27,15 +27,15 @@ use uuid::Uuid;
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetLot {
-    /// Which lot.
+    /// Lot code, such as L1.
     pub lot: LotCode,
 }
 act!(read GetLot => Lot, "get_lot", "/v1/lots/{lot}", "Returns a lot with its pieces and tests."; conceals; versioned);
 
-/// Change what a lot's sheet says; promises that rest on it are looked at again.
+/// Change a lot's sheet; promises that depend on it are checked again.
 ///
-/// What was worked out from a figure is worked out anew: the widths of its pieces but those that were measured, rigidities from the
-/// mass per area, lengths by weight of pieces that were not cut since.
+/// Figures that follow from it are worked out again: widths of pieces that were not measured, rigidities from the mass per
+/// area, lengths by weight of pieces that were not cut since.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -45,32 +45,32 @@ pub struct EditLot {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which lot.
+    /// Lot code, such as L1.
     pub lot: LotCode,
-    /// What changes in the sheet.
+    /// Changes to the sheet.
     #[serde(default)]
     #[cfg_attr(feature = "clap", command(flatten))]
     pub sheet: SheetInput,
     /// Dye lot or roll number.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub dye_lot: Option<String>,
-    /// Where its pieces lie.
+    /// Place of its pieces: A2.
     #[cfg_attr(feature = "clap", arg(long, value_name = "PLACE"))]
     pub place: Option<String>,
-    /// Wash test that counts from now on, by its number; 'latest', or 0 in JSON: the latest again.
+    /// Wash test to use from now on, by its number; 'latest' (0 in JSON) for the latest again.
     #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER", value_parser = typed::wash_test))]
     pub wash_test: Option<i64>,
     /// Confirm a shrinkage with growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
-    /// Only if no later booking than this one has touched it: the "version" of the lot.
+    /// Change it only if it is still at this version: the "version" of the lot.
     #[cfg_attr(feature = "clap", arg(long, value_name = "BOOKING"))]
     pub if_version: Option<BookingCode>,
 }
 act!(patch EditLot => LotChanged, "edit_lot", "/v1/lots/{lot}", "Changes a lot's sheet.");
 
-/// Say where a piece lies.
+/// Put a piece in its place on the shelf.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -79,16 +79,16 @@ pub struct PlacePiece {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which piece.
+    /// Piece code, such as L1.1.
     pub piece: PieceCode,
-    /// Where it lies now.
+    /// Its place: A2.
     pub place: String,
 }
-act!(post PlacePiece => PieceChanged, "place_piece", "/v1/pieces/{piece}/place", "Says where a piece lies.");
+act!(post PlacePiece => PieceChanged, "place_piece", "/v1/pieces/{piece}/place", "Puts a piece in its place.");
 
 /// Mark a flaw across the width; it divides the piece into stretches.
 ///
-/// Positions run from the outer end. Promises that no longer fit are named.
+/// Positions run from the outer end. Promises that no longer fit are listed.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -98,17 +98,17 @@ pub struct MarkFlaw {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which piece.
+    /// Piece code, such as L1.1.
     pub piece: PieceCode,
-    /// Where it begins, from the outer end.
+    /// Where it begins, from the outer end: 1.20m.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub at: Typed<Micrometres>,
-    /// How far it reaches along the piece; default a line.
+    /// How far it reaches along the piece: 3cm; default a line.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub length: Option<Typed<Micrometres>>,
-    /// What it is.
+    /// Kind of flaw: slub, hole, stain.
     #[serde(default)]
     #[cfg_attr(
         feature = "clap",
@@ -123,7 +123,7 @@ pub struct MarkFlaw {
 }
 act!(post MarkFlaw => PieceChanged, "mark_flaw", "/v1/pieces/{piece}/flaws", "Marks a flaw in a piece.");
 
-/// Take a flaw mark away: mended, or marked by mistake.
+/// Remove a flaw mark: mended, or marked by mistake.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -132,17 +132,17 @@ pub struct RemoveFlaw {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which piece.
+    /// Piece code, such as L1.1.
     pub piece: PieceCode,
     /// Number of the flaw from the outer end, from 1, as the lot lists it.
     #[cfg_attr(feature = "clap", arg(value_name = "NUMBER"))]
     pub flaw: usize,
 }
-act!(post RemoveFlaw => PieceChanged, "remove_flaw", "/v1/pieces/{piece}/flaws/remove", "Takes a flaw mark away.");
+act!(post RemoveFlaw => PieceChanged, "remove_flaw", "/v1/pieces/{piece}/flaws/remove", "Removes a flaw mark.");
 
-/// Make two pieces of one; nothing is used, the value is shared by length.
+/// Split a piece in two; nothing is used, the value is shared by length.
 ///
-/// So a length can be cut off raw, washed on its own, and cut later.
+/// Lets you cut a length off raw, wash it on its own, and cut it later.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -152,7 +152,7 @@ pub struct SplitPiece {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which piece.
+    /// Piece code, such as L1.1.
     pub piece: PieceCode,
     /// Length (or count) that becomes the new piece.
     #[cfg_attr(feature = "clap", arg(value_name = "AMOUNT", value_parser = typed::length_or_count))]
@@ -164,11 +164,11 @@ pub struct SplitPiece {
         arg(long, value_name = "END", default_value_t, hide_default_value = true)
     )]
     pub end: End,
-    /// Where the new piece lies.
+    /// Place of the new piece: A3.
     #[cfg_attr(feature = "clap", arg(long, value_name = "PLACE"))]
     pub place: Option<String>,
 }
-act!(post SplitPiece => PieceChanged, "split_piece", "/v1/pieces/{piece}/split", "Makes two pieces of one.");
+act!(post SplitPiece => PieceChanged, "split_piece", "/v1/pieces/{piece}/split", "Splits a piece in two.");
 
 /// Measure a piece again; its value stays.
 #[skip_serializing_none]
@@ -180,16 +180,16 @@ pub struct MeasurePiece {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which piece.
+    /// Piece code, such as L1.1.
     pub piece: PieceCode,
-    /// Length (or count) found.
+    /// Length (or count) found: 3.95m.
     #[cfg_attr(feature = "clap", arg(value_name = "AMOUNT", value_parser = typed::length_or_count))]
     pub found: String,
-    /// Full width found.
+    /// Full width found: 147cm.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH"))]
     pub width: Option<Typed<Micrometres>>,
-    /// After what: arrival, washing (of cloth: the same as a wash that is done), pressing, resting or counting.
+    /// What came before: arrival, washing (for cloth, the same as `wash done`), pressing, resting or counting.
     #[serde(default)]
     #[cfg_attr(
         feature = "clap",
@@ -209,8 +209,8 @@ act!(post MeasurePiece => PieceChanged, "measure_piece", "/v1/pieces/{piece}/mea
 
 /// Weigh a piece to learn its length: a reel by its tare and yarn count, cloth by its mass per area.
 ///
-/// A reel of thread that weighs just what it weighs empty is used up: what was left of its lot's cost, where nothing else is left
-/// to carry it, goes with it as normal loss.
+/// A reel of thread that weighs no more than its tare is used up: if nothing else of the lot is left, the rest of its cost is
+/// a normal loss.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -220,15 +220,15 @@ pub struct WeighPiece {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which piece.
+    /// Piece code, such as L1.1.
     pub piece: PieceCode,
-    /// Gross mass, the reel or core included.
+    /// Gross mass, including the reel or core: 212g.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub gross: String,
-    /// Mass of the empty reel or core, kept for this piece; default what was said for it before, else the sheet's, else nothing.
+    /// Mass of the empty reel or core, kept for this piece [default: as kept before, else from the sheet, else zero].
     #[cfg_attr(feature = "clap", arg(long, value_name = "MASS", value_parser = typed::mass))]
     pub tare: Option<String>,
-    /// Confirm an unusual length: more than 5 % above the former, or of cloth more than 20 % below it.
+    /// Confirm an unusual length: more than 5 % above the old one, or of cloth more than 20 % below it.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
@@ -294,7 +294,7 @@ pub struct Lot {
     pub owner: Option<CustomerCode>,
     /// Dye lot or roll number.
     pub dye_lot: Option<String>,
-    /// What was paid for, as typed.
+    /// Quantity paid for, as typed.
     pub paid: Option<String>,
     /// Technical data.
     pub sheet: Sheet,
@@ -302,15 +302,15 @@ pub struct Lot {
     pub pieces: Vec<Piece>,
     /// Wash tests, newest first.
     pub wash_tests: Vec<WashTestRecord>,
-    /// What turning a part would make of its stiffness, for each grain that is known.
+    /// How turning a part would change its stiffness, for each known grain.
     pub turning: Vec<String>,
     /// Where the lot's value went; adds up to `landed`. Empty for pooled materials and customers' cloth.
     pub value_went: Vec<ValueShare>,
     /// Thread and trims: what is left of the lot's cost layer, or of the pool of its material.
     pub stock: Option<Stock>,
-    /// Landed cost, late charges included; null where prices are not told.
+    /// Landed cost, late charges included; null where prices are hidden.
     pub landed: Option<Micro>,
-    /// `landed` in minor units, as printed; null where prices are not told.
+    /// `landed` in minor units, as printed; null where prices are hidden.
     pub landed_printed: Option<String>,
     /// Version: the last booking that touched it.
     pub version: BookingCode,
@@ -337,7 +337,7 @@ pub struct ValueShare {
     pub printed: String,
 }
 
-/// A piece as it lies on the shelf.
+/// A piece on the shelf.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Piece {
@@ -355,15 +355,15 @@ pub struct Piece {
     pub full_width_m: Option<Metres>,
     /// Usable width.
     pub usable_width_m: Option<Metres>,
-    /// What was done to it; absent: raw.
+    /// Preparation that it has had; absent: raw.
     pub preparation: Option<Preparation>,
     /// True for what a cut left.
     pub offcut: bool,
-    /// Mass of the empty reel or core in grams, decimal string, once it was said for this piece.
+    /// Mass of the empty reel or core in grams, decimal string, where it was recorded for this piece.
     pub tare_g: Option<String>,
     /// True while its length was worked out from a mass: an estimate.
     pub estimated: bool,
-    /// Where it lies.
+    /// Place.
     pub place: Option<String>,
     /// Stretches between flaws, from the outer end; one for a piece without flaws.
     pub stretches: Vec<Stretch>,
@@ -394,6 +394,6 @@ pub struct Flaw {
     pub at_m: Metres,
     /// Reach along the piece; zero for a line.
     pub length_m: Metres,
-    /// What it is.
+    /// Kind of flaw: slub, hole, stain.
     pub note: String,
 }

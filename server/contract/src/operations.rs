@@ -19,9 +19,9 @@ use uuid::Uuid;
 pub struct ListOperations {}
 act!(read ListOperations => UsualOperations, "list_operations", "/v1/operations", "Lists the usual operations by name.");
 
-/// Add a usual operation, or change the one of the same name.
+/// Add a usual operation, or change the one of that name.
 ///
-/// Capitals make no difference. What is not given stays. Garments keep what they have.
+/// Capitals make no difference. What is not given stays as it is. Garments keep theirs.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -37,16 +37,16 @@ pub struct SetOperation {
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "TIME"))]
     pub minutes: Typed<Minutes>,
-    /// Kind of work: machine, hand, cutting, fitting, pressing, admin [default: as it was, else hand].
+    /// Kind of work: machine, hand, cutting, fitting, pressing, admin [default: as before, else hand].
     #[cfg_attr(feature = "clap", arg(long))]
     pub kind: Option<WorkKind>,
-    /// Whether it carries labour and overhead; default as it was, for a new one all kinds but admin.
+    /// Whether it carries labour and overhead; default as before, for a new one all kinds but admin.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub billable: Option<bool>,
 }
 act!(post SetOperation => UsualOperation, "set_operation", "/v1/operations", "Adds or changes a usual operation.");
 
-/// Take a usual operation out; garments keep what they have.
+/// Remove a usual operation; garments keep theirs.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -58,7 +58,7 @@ pub struct ForgetOperation {
     /// Its name; capitals make no difference.
     pub name: String,
 }
-act!(post ForgetOperation => UsualOperations, "forget_operation", "/v1/operations/forget", "Takes a usual operation out.");
+act!(post ForgetOperation => UsualOperations, "forget_operation", "/v1/operations/forget", "Removes a usual operation.");
 
 /// An operation that the workshop does often.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -84,19 +84,19 @@ pub struct UsualOperations {
 
 /// Show how long a garment is likely to take, from past garments.
 ///
-/// Each planned operation is looked for among finished and delivered garments, whatever its capitals: those of the same name when
-/// three or more have it, else all; the 50 newest at most. Minutes of mistakes, faulty cloth and customers' changes are left out,
-/// and a batch counts once, by its minutes over the garments that were started. Where no garment has it, the usual operation's
-/// typical time is taken, else the plan's own.
+/// Looks for each planned operation among finished and delivered garments, ignoring capitals: those of the same name if three
+/// or more have it, else all; the 50 newest at most. Minutes for mistakes, faulty cloth and customers' changes are left out,
+/// and a batch counts once, by its minutes per garment started. Where no garment has it, the usual operation's typical time
+/// is used, else the plan's own.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetEstimates {
-    /// Which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
 }
-act!(read GetEstimates => Estimates, "get_estimates", "/v1/garments/{garment}/estimates", "Says how long a garment's operations are likely to take, from past garments.");
+act!(read GetEstimates => Estimates, "get_estimates", "/v1/garments/{garment}/estimates", "Returns how long a garment's operations are likely to take, from past garments.");
 
 /// How long a garment is likely to take.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -104,13 +104,13 @@ act!(read GetEstimates => Estimates, "get_estimates", "/v1/garments/{garment}/es
 pub struct Estimates {
     /// Garment.
     pub garment: GarmentCode,
-    /// How many alike.
+    /// How many.
     pub count: i64,
-    /// One entry an operation, in the order of the plan.
+    /// One entry per operation, in the order of the plan.
     pub operations: Vec<OperationEstimate>,
     /// Likely minutes of all operations on one garment.
     pub likely_minutes: i64,
-    /// The same for all alike.
+    /// The same for the whole batch.
     pub batch_minutes: i64,
 }
 
@@ -122,7 +122,7 @@ pub struct OperationEstimate {
     pub operation: String,
     /// The shortest, rounded down; null with fewer than three past garments.
     pub low_minutes: Option<i64>,
-    /// The median to the nearest minute, or what is told for want of past garments.
+    /// The median to the nearest minute, or another figure where past garments are missing.
     pub likely_minutes: i64,
     /// The longest, rounded up; null with fewer than three past garments.
     pub high_minutes: Option<i64>,
@@ -132,8 +132,8 @@ pub struct OperationEstimate {
     pub from: EstimateBasis,
     /// How well it is known.
     pub certainty: Certainty,
-    /// Likely minutes for all alike, a minute at least; from the plan: what is planned.
+    /// Likely minutes for the whole batch, a minute at least; from the plan: what is planned.
     pub batch_minutes: i64,
-    /// What is planned for all alike.
+    /// Minutes planned for the whole batch.
     pub planned_minutes: i64,
 }

@@ -12,7 +12,7 @@ use serde_with::skip_serializing_none;
 /// Columns that stand side by side at most, the plan among them: what fits on a page.
 pub const OPTIONS_MAX: usize = 4;
 
-/// What the plan is called beside options when nothing else is said.
+/// Name of the plan beside its options, unless another is given.
 pub const AS_PLANNED: &str = "as planned";
 
 /// An option: what differs from the garment's plan. A file for `ellwand quote make --options` holds these in TOML.
@@ -21,7 +21,7 @@ pub const AS_PLANNED: &str = "as planned";
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct OptionInput {
-    /// What the customer reads over its column: `hand hem`.
+    /// Heading of its column: `hand hem`.
     pub name: String,
     /// Needs to add, or to put in the place of those of the same role.
     #[serde(rename = "need", skip_serializing_if = "Vec::is_empty")]
@@ -29,11 +29,11 @@ pub struct OptionInput {
     /// Operations to add, or to put in the place of those of the same name.
     #[serde(rename = "operation", skip_serializing_if = "Vec::is_empty")]
     pub operations: Vec<OperationInput>,
-    /// What is left out: a detail with all that belongs to it, the role of a need, the name of an operation; where one
-    /// name is several of them, `detail:hem`, `need:hem` or `operation:hem`.
+    /// What is left out: a detail with all that belongs to it, the role of a need, the name of an operation; where a name is
+    /// ambiguous, `detail:hem`, `need:hem` or `operation:hem`.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub without: Vec<String>,
-    /// Another way to make its price, as a whole; default the quotation's.
+    /// Its own pricing, as a whole; default the quotation's.
     pub price: Option<PriceInput>,
 }
 
@@ -45,9 +45,9 @@ pub struct QuotedOption {
     pub name: String,
     /// What differs from the plan, each in a few words.
     pub differs: Vec<String>,
-    /// What the customer reads; frozen.
+    /// The customer's sheet; frozen.
     pub sheet: CustomerSheet,
-    /// What the workshop reads; frozen. Null where pay rates are not told.
+    /// The workshop's sheet; frozen. Null where pay rates are hidden.
     pub inside: Option<InternalSheet>,
     /// From the version before, line by line; empty when it was not offered then.
     pub changes: Vec<QuotedChange>,
@@ -78,13 +78,13 @@ pub struct OptionFigures {
     pub margin_percent: Option<String>,
     /// What an own hour earns.
     pub hour_earns: Option<Micro>,
-    /// What has no price or quantity, and so is in none of these figures.
+    /// What has no price or quantity and is therefore in none of these figures.
     pub not_priced: Vec<String>,
-    /// What it has more than the first, below zero for less; null on the first.
+    /// How it differs from the first, below zero for less; null on the first.
     pub more: Option<OptionDifference>,
 }
 
-/// What an option has more than the first; below zero for less.
+/// How an option differs from the first; below zero for less.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct OptionDifference {
@@ -126,8 +126,8 @@ pub struct AddedByDetail {
     pub gross: Micro,
     /// What an own hour would earn without it; null without own hours.
     pub hour_without: Option<Micro>,
-    /// What of it has no price, and so is in none of these figures.
+    /// What of it has no price and is therefore in none of these figures.
     pub not_priced: Vec<String>,
-    /// What should be known of these figures; null: nothing.
+    /// A caution about these figures; null: none.
     pub note: Option<String>,
 }

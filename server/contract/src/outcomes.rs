@@ -1,4 +1,4 @@
-//! What became of a quotation: planned, quoted and actual cost, and what the hours really earned.
+//! Outcome of a quotation: planned, quoted and actual cost, and what the hours really earned.
 
 use crate::{Amount, Micro, act::act};
 use ellwand_domain::{
@@ -9,22 +9,22 @@ use ellwand_domain::{
 };
 use serde::{Deserialize, Serialize};
 
-/// Asks what became of an accepted quotation.
+/// Returns the outcome of an accepted quotation.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetOutcome {
-    /// Which.
+    /// Quotation code, such as Q1.
     pub quotation: QuotationCode,
 }
 act!(read GetOutcome => Outcome, "get_outcome", "/v1/quotations/{quotation}/outcome", "Returns what an accepted quotation came to: planned, quoted and actual cost, and what the hours earned.", needs SeePayRates);
 
-/// Asks the same of a garment with one accepted quotation.
+/// Returns the same for a garment with one accepted quotation.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetGarmentOutcome {
-    /// Which.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
 }
 act!(read GetGarmentOutcome => Outcome, "get_garment_outcome", "/v1/garments/{garment}/outcome", "Returns what the accepted quotation of a garment came to.", needs SeePayRates);
@@ -39,9 +39,9 @@ pub struct Outcome {
     pub version: i64,
     /// Garment.
     pub garment: GarmentCode,
-    /// What it is.
+    /// Name of the garment.
     pub name: String,
-    /// Where it is in its life.
+    /// State.
     pub state: GarmentState,
     /// True while it is not finished: more may be spent.
     pub so_far: bool,
@@ -51,7 +51,7 @@ pub struct Outcome {
     pub made: i64,
     /// ISO 4217 code of all amounts.
     pub currency: String,
-    /// Materials by role, work by operation, overhead; losses and customer's changes are not in here.
+    /// Materials by role, work by operation, overhead; losses and customer's changes are separate.
     pub lines: Vec<OutcomeLine>,
     /// Sums of `lines` by group, in their order.
     pub groups: Vec<OutcomeGroup>,
@@ -61,7 +61,7 @@ pub struct Outcome {
     pub total: OutcomeCosts,
     /// From quoted to actual: adds up to the actual total less the quoted one.
     pub variances: Vec<OutcomeVariance>,
-    /// The price beside what it did cost.
+    /// The price beside the actual cost.
     pub price: OutcomePrice,
     /// Remarks.
     pub notes: Vec<String>,
@@ -85,7 +85,7 @@ pub struct OutcomeCosts {
     pub actual_printed: Option<String>,
 }
 
-/// A line, three times.
+/// A line, as planned, quoted and booked.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct OutcomeLine {
@@ -111,7 +111,7 @@ pub struct OutcomeLine {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct OutcomeGroup {
-    /// Which.
+    /// What it adds up.
     pub group: PriceGroup,
     /// Sums of its printed lines.
     pub cost: OutcomeCosts,
@@ -121,7 +121,7 @@ pub struct OutcomeGroup {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct OutcomeApart {
-    /// Why.
+    /// Reason for it.
     pub reason: LossReason,
     /// What it was for.
     pub group: PriceGroup,
@@ -137,7 +137,7 @@ pub struct OutcomeApart {
     pub printed: String,
 }
 
-/// Whether a difference was to the maker's good.
+/// Whether a difference was good for the maker.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -166,7 +166,7 @@ pub struct OutcomeVariance {
     pub printed: String,
 }
 
-/// The price beside what it did cost.
+/// The price beside the actual cost.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct OutcomePrice {

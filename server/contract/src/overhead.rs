@@ -9,7 +9,7 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Keeps the overhead that was spent in a period, in place of what was kept for the same days, or forgets it.
+/// Records the overhead that was spent in a period, replacing the amount for the same days, or forgets it.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -21,17 +21,17 @@ pub struct SetOverheadSpent {
     pub from: NaiveDate,
     /// Last day.
     pub to: NaiveDate,
-    /// What was spent, in the workshop's currency: `10200.00`; absent: what was kept is forgotten.
+    /// What was spent, in the workshop's currency: `10200.00`; absent: forget the recorded amount.
     pub amount: Option<String>,
 }
-act!(post SetOverheadSpent => PeriodOverhead, "set_overhead_spent", "/v1/workshop/overhead-spent", "Keeps or forgets the overhead that was spent in a period.", needs PayRates);
+act!(post SetOverheadSpent => PeriodOverhead, "set_overhead_spent", "/v1/workshop/overhead-spent", "Records or forgets the overhead that was spent in a period.", needs PayRates);
 
 /// Show the overhead that the work of a period carried, against what was spent.
 ///
-/// Billable minutes carry the overhead rate of their days; what was really spent is typed once and kept. Under-applied:
-/// more was spent than the garments' cost sheets say. Also what an hour should have carried, and the share of billable
-/// hours against the year's figures. Work that was taken back and work on cancelled garments is left out; of days whose books
-/// were closed by then it stays, and is taken off on the day it was taken back.
+/// Billable minutes carry the overhead rate of their days; what was really spent is entered once and kept. Under-applied:
+/// more was spent than the garments' cost sheets say. Also shows what an hour should have carried, and the share of billable
+/// hours against the year's figures. Work that was undone and work on cancelled garments is left out; where the books were
+/// already closed it stays, and comes off on the day it was undone.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -47,7 +47,7 @@ pub struct GetOverheadSpent {
 }
 act!(read GetOverheadSpent => PeriodOverhead, "get_overhead_spent", "/v1/workshop/overhead-spent", "Returns the overhead that the work of a period carried, against what was spent.", needs SeePayRates);
 
-/// The overhead of a period. Work that was taken back, and work on cancelled garments, is left out.
+/// The overhead of a period, without work that was undone and work on cancelled garments.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct PeriodOverhead {

@@ -8,7 +8,7 @@ use serde::Serialize;
 use serde_json::Value;
 use std::{error::Error as _, fmt};
 
-/// The pairs of one flag, in the order typed. Keys are taken out one by one; what is left over is unknown.
+/// The pairs of one flag, in the order typed. Keys are taken one by one; any left over are unknown.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Pairs {
     text: String,
@@ -94,7 +94,7 @@ impl Pairs {
                 return Err(unknown(&key, known));
             }
             if pairs.iter().any(|(other, _)| *other == key) {
-                return Err(PairsError(format!("the column {key} stands there twice")));
+                return Err(PairsError(format!("the column {key} appears twice")));
             }
             if !value.trim().is_empty() {
                 pairs.push((key, value.trim().to_owned()));
@@ -136,7 +136,7 @@ impl Pairs {
 }
 
 /// Reads `key=value,key=value` by the flags of `A`.
-pub fn read<A: clap::Args>(text: &str) -> Result<A, PairsError> {
+pub fn parse_args<A: clap::Args>(text: &str) -> Result<A, PairsError> {
     Pairs::parse(text, &keys::<A>())?.read()
 }
 
@@ -162,7 +162,7 @@ pub fn check<A: clap::Args>(part: &impl Serialize) -> Result<(), (String, String
     Ok(())
 }
 
-/// A part of a request as the pairs that say it.
+/// A part of a request as key=value pairs.
 #[must_use]
 pub fn write<A: clap::Args>(part: &impl Serialize) -> String {
     let fields = serde_json::to_value(part).unwrap_or_default();
@@ -252,15 +252,15 @@ enum Fault {
 }
 
 fn fault(error: &clap::Error) -> Fault {
-    let said = match error.get(ContextKind::InvalidArg) {
+    let flag = match error.get(ContextKind::InvalidArg) {
         Some(ContextValue::String(flag)) => flag.as_str(),
         Some(ContextValue::Strings(flags)) => flags.first().map_or("", String::as_str),
         _ => "",
     };
-    let (key, example) = said
+    let (key, example) = flag
         .trim_start_matches("--")
         .split_once(' ')
-        .unwrap_or((said, ""));
+        .unwrap_or((flag, ""));
     let key = key.to_owned();
     if error.kind() == ErrorKind::MissingRequiredArgument {
         let example = example.trim_matches(['<', '>']).to_owned();

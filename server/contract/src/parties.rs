@@ -14,7 +14,7 @@ use uuid::Uuid;
 pub struct ListSuppliers {}
 act!(read ListSuppliers => Suppliers, "list_suppliers", "/v1/suppliers", "Lists suppliers by name.");
 
-/// Change a supplier's name or note; what is not given stays.
+/// Change a supplier's name or note; what is not given stays as it is.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -67,7 +67,7 @@ pub struct Suppliers {
 pub struct ListCustomers {}
 act!(read ListCustomers => Customers, "list_customers", "/v1/customers", "Lists customers by name.");
 
-/// Change a customer's name or note; what is not given stays.
+/// Change a customer's name or note; what is not given stays as it is.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -92,11 +92,11 @@ pub struct EditCustomer {
 }
 act!(patch EditCustomer => Customer, "edit_customer", "/v1/customers/{customer}", "Changes a customer's record.");
 
-/// Take a customer's name and note out of the book for good.
+/// Erase a customer's name and note from the book for good.
 ///
-/// What was made, agreed and paid stays and names the customer by the code alone. It is refused while something is being
-/// made for them, cloth of theirs is here, or a quotation is not settled. Names that were typed elsewhere, as in the name of a
-/// garment, stay, and so do backups. What must be kept, and for how long, local law decides. Undo does not bring it back.
+/// What was made, agreed and paid stays, under the customer's code alone. Refused while something is being made for them,
+/// their cloth is here, or a quotation is not settled. Names typed elsewhere, such as in the name of a garment, stay, and so
+/// do backups. Local law decides what must be kept, and for how long. Undo does not bring it back.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -109,17 +109,17 @@ pub struct EraseCustomer {
     #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
     pub customer: CustomerCode,
 }
-act!(post EraseCustomer => Erased, "erase_customer", "/v1/customers/{customer}/erase", "Takes a customer's name and note out of the book for good.", needs Settings);
+act!(post EraseCustomer => Erased, "erase_customer", "/v1/customers/{customer}/erase", "Erases a customer's name and note from the book for good.", needs Settings);
 
-/// What became of an erased customer.
+/// An erased customer.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Erased {
     /// The code, which stays.
     pub customer: CustomerCode,
-    /// What stands in place of the name.
+    /// Replacement of the name.
     pub name: String,
-    /// Kept records of requests that were emptied with it.
+    /// Recorded requests that were emptied with it.
     pub requests: u32,
     /// Where the name may still stand.
     pub notes: Vec<String>,

@@ -9,12 +9,12 @@ use ellwand_domain::{
 use serde::{Deserialize, Serialize};
 use uuid::Uuid;
 
-/// What every token begins with, so that it is known for one wherever it turns up.
+/// Prefix of every token, so that it is recognised wherever it turns up.
 pub const TOKEN_PREFIX: &str = "ellwand_";
 /// Hexadecimal digits after it: 32 random bytes.
 pub const TOKEN_DIGITS: usize = 64;
 
-/// True for a text of the form of a token.
+/// True for a text that has the form of a token.
 #[must_use]
 pub fn is_token(text: &str) -> bool {
     text.strip_prefix(TOKEN_PREFIX).is_some_and(|digits| {
@@ -37,7 +37,7 @@ pub fn described(person: &str, role: Role, grants: &[Grant]) -> String {
     format!("{person}, {role}{with}")
 }
 
-/// Asks who one is signed in as.
+/// Returns who is signed in.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -54,11 +54,11 @@ pub struct Signed {
     pub role: Role,
     /// What is granted beside the role.
     pub grants: Vec<Grant>,
-    /// The token; null where none is asked for.
+    /// The token; null where the server needs none.
     pub token: Option<TokenCode>,
 }
 
-/// Lets a person in. The secret is made by whoever asks and never sent: the book keeps only its hash.
+/// Lets a person in. The client makes the secret and never sends it: the book keeps only its hash.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -88,19 +88,19 @@ fn is_false(flag: &bool) -> bool {
 }
 act!(post CreateToken => Token, "create_token", "/v1/tokens", "Lets a person in with a token of this hash.", needs People);
 
-/// Takes a token back: from now on it opens nothing.
+/// Revokes a token: from now on it opens nothing.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct RevokeToken {
     /// Request id.
     pub id: Uuid,
-    /// Which.
+    /// Token code, such as T2.
     pub token: TokenCode,
 }
-act!(post RevokeToken => Token, "revoke_token", "/v1/tokens/{token}/revoke", "Takes a token back.", needs People);
+act!(post RevokeToken => Token, "revoke_token", "/v1/tokens/{token}/revoke", "Revokes a token.", needs People);
 
-/// Asks for all tokens, in the order they were given out.
+/// Lists all tokens, in the order they were issued.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -121,19 +121,19 @@ pub struct Tokens {
 pub struct Token {
     /// Code.
     pub token: TokenCode,
-    /// Whose.
+    /// Person it lets in.
     pub person: String,
     /// Role.
     pub role: Role,
     /// What is granted beside the role.
     pub grants: Vec<Grant>,
-    /// When it was given out.
+    /// When it was issued.
     pub made_at: DateTime<Utc>,
-    /// By whom.
+    /// Person who issued it.
     pub made_by: String,
-    /// When it was taken back.
+    /// When it was revoked.
     pub revoked_at: Option<DateTime<Utc>>,
-    /// By whom.
+    /// Person who revoked it.
     pub revoked_by: Option<String>,
 }
 
@@ -151,15 +151,15 @@ act!(read ListPeople => People, "list_people", "/v1/people", "Lists the people o
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetPerson {
-    /// Their name, whatever its capitals.
+    /// Their name; capitals make no difference.
     #[cfg_attr(feature = "clap", arg(value_name = "NAME"))]
     pub person: String,
 }
 act!(read GetPerson => Person, "get_person", "/v1/people/{person}", "Returns a person of the workshop."; conceals);
 
-/// Name a person, or say of one who is there whether their hours are own or paid.
+/// Add a person, or set whether someone's hours are own or paid.
 ///
-/// It counts for all their hours, those of the past with them.
+/// It applies to all their hours, past ones included.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -171,10 +171,10 @@ pub struct SetPerson {
     /// Their name.
     #[cfg_attr(feature = "clap", arg(value_name = "NAME"))]
     pub person: String,
-    /// Wages: they enter the stock value of garments, as own hours never do.
+    /// Wages: they count in the stock value of garments.
     #[cfg_attr(feature = "clap", arg(long))]
     pub paid: bool,
-    /// Also where it changes the cost of garments that are finished.
+    /// Allow it to change the cost of finished garments.
     #[serde(default, skip_serializing_if = "is_false")]
     #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
@@ -198,19 +198,19 @@ pub struct Person {
     pub person: String,
     /// True when their hours are wages.
     pub paid: bool,
-    /// When they were named first.
+    /// When they were first named.
     pub made_at: DateTime<Utc>,
-    /// By whom.
+    /// Person who named them.
     pub made_by: String,
-    /// What their hours cost, newest first. Own hours without a rate take the owner's, else the year's figures.
+    /// What their hours cost, newest first. Own hours without a rate use the owner's, else the year's figures.
     pub pay_rates: Vec<PayRate>,
-    /// False where rates are not told.
-    pub rates_told: bool,
+    /// False where rates are hidden.
+    pub rates_shown: bool,
 }
 conceals!(
     Person,
     pay_rates {
         pay_rates,
-        rates_told
+        rates_shown
     }
 );

@@ -54,10 +54,10 @@ problem_types! {
     /// A promise or a use of more than is free.
     ExceedsAvailable = "exceeds-available", 409, 1, "Not enough is free";
     /// A use of more than is there at all.
-    ExceedsOnHand = "exceeds-on-hand", 409, 1, "Not enough is there";
-    /// The piece cannot serve the need: too narrow, another owner, wrong kind …
+    ExceedsOnHand = "exceeds-on-hand", 409, 1, "Not enough on hand";
+    /// The piece does not suit the need: too narrow, another owner, wrong kind …
     DoesNotServe = "does-not-serve", 409, 1, "The piece cannot serve the need";
-    /// A number that is needed is not known.
+    /// A figure that is needed is not known.
     Unknown = "unknown-figure", 409, 1, "A figure is not known";
     /// A length crosses a flaw.
     CrossesFlaw = "crosses-flaw", 409, 1, "A flaw is in the way";
@@ -67,33 +67,33 @@ problem_types! {
     CannotUndo = "cannot-undo", 409, 1, "Later bookings depend on it";
     /// A date that the book does not accept.
     InvalidDate = "invalid-date", 422, 1, "The date is not accepted";
-    /// Plausible only if the user says so.
-    NeedsConfirmation = "needs-confirmation", 409, 1, "Unusual, and not confirmed";
-    /// The book's clock stands before the last booking, or far from that of whoever asks, and nobody has confirmed it.
+    /// Plausible only if the user confirms it.
+    NeedsConfirmation = "needs-confirmation", 409, 1, "Unusual and not confirmed";
+    /// The book's clock is behind the last booking, or far from the client's, and nobody has confirmed it.
     ClockInDoubt = "clock-in-doubt", 409, 1, "The clock is in doubt";
     /// The request id was used with other content.
     ExistsWithDifferent = "exists-with-different", 409, 1, "The request id was used with other content";
-    /// The record changed since the version that the change was made for.
-    ChangedMeanwhile = "changed-meanwhile", 412, 1, "It was changed meanwhile";
-    /// The day lies in books that are closed.
+    /// The record has changed since the version that the change was based on.
+    ChangedMeanwhile = "changed-meanwhile", 412, 1, "It has changed in the meantime";
+    /// The day is in books that are closed.
     BooksClosed = "books-closed", 409, 1, "The books are closed";
     /// A record of that name exists.
-    AlreadyExists = "already-exists", 409, 1, "It exists already";
+    AlreadyExists = "already-exists", 409, 1, "It already exists";
     /// No token, or one that is not known or was revoked.
     NotSignedIn = "not-signed-in", 401, 4, "Not signed in";
-    /// The role and grants of the person who asks do not allow it.
+    /// The caller's role and grants do not allow it.
     NotAllowed = "not-allowed", 403, 4, "Not allowed";
     /// More requests, or more failed sign-ins, than are accepted in a minute.
     TooMany = "too-many-requests", 429, 3, "Too many requests";
     /// The request's body took too long to arrive.
-    TooSlow = "too-slow", 408, 3, "The request came too slowly";
+    TooSlow = "too-slow", 408, 3, "The request arrived too slowly";
     /// The request is larger than accepted.
     TooLarge = "too-large", 413, 1, "The request is too large";
     /// A page size, cursor or filter that is not accepted.
     InvalidQuery = "invalid-query", 400, 1, "The query is not accepted";
     /// No such route, or not with this method.
     NoRoute = "no-such-route", 404, 2, "No such route";
-    /// The database is locked, read-only, full or away.
+    /// The database is locked, read-only, full or gone.
     Unavailable = "unavailable", 503, 3, "The book cannot be reached";
     /// The database was written by a newer program.
     NewerSchema = "newer-schema", 503, 2, "The book is newer than the program";
@@ -103,7 +103,7 @@ problem_types! {
     Internal = "internal", 500, 3, "The server failed";
 }
 
-/// Field of an unavailable book that says what its own disk lacks: `disk-full`, `read-only`.
+/// Field of an unavailable book with the fault of its own disk: `disk-full`, `read-only`.
 pub const BECAUSE: &str = "because";
 
 /// A refusal or failure, as it travels and as it is shown.
@@ -118,11 +118,11 @@ pub struct Problem {
     pub title: String,
     /// HTTP status.
     pub status: u16,
-    /// What was asked and what is true.
+    /// What was requested and what is true.
     pub detail: String,
     /// What to do.
     pub hint: Option<String>,
-    /// The request's field that is at fault.
+    /// Field of the request that is at fault.
     pub field: Option<String>,
     /// Id of the request in the server's log.
     pub instance: Option<String>,
@@ -142,7 +142,7 @@ pub struct Problem {
 }
 
 impl Problem {
-    /// A problem of this type with what was asked and what is true.
+    /// A problem of this type with what was requested and what is true.
     #[must_use]
     pub fn new(kind: ProblemType, detail: impl Into<String>) -> Self {
         Self {

@@ -17,7 +17,7 @@ use serde_json::{Map, Value};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Logs a purchase: every line makes a lot. A file for `ellwand buy --file` is this in TOML.
+/// Logs a purchase: each line becomes a lot. A file for `ellwand buy --file` is this in TOML.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -26,17 +26,17 @@ pub struct Buy {
     /// Request id; a file leaves it out.
     #[serde(default = "Uuid::now_v7")]
     pub id: Uuid,
-    /// Supplier by name (made if new) or code; absent for finds and gifts.
+    /// Supplier by name (added if new) or code; absent for finds and gifts.
     pub supplier: Option<String>,
-    /// Day of receipt; default today.
+    /// Date of receipt; default today.
     pub date: Option<NaiveDate>,
-    /// The invoice's own number.
+    /// Number on the invoice.
     pub invoice: Option<String>,
     /// Currency of the invoice; default the workshop's.
     pub currency: Option<String>,
-    /// The day's rate: workshop currency for one of the invoice's, at most 10 digits after the point.
+    /// Rate of the day: workshop currency for one of the invoice's, at most 10 digits after the point.
     pub rate: Option<String>,
-    /// Instead of a rate: what was paid in the workshop's currency, as the card statement says.
+    /// Instead of a rate: the amount paid in the workshop's currency, as on the card statement.
     pub home_amount: Option<String>,
     /// Note.
     pub note: Option<String>,
@@ -46,7 +46,7 @@ pub struct Buy {
     /// Freight, duty, tax, discount; shared in this order.
     #[serde(rename = "charge", default, skip_serializing_if = "Vec::is_empty")]
     pub charges: Vec<ChargeInput>,
-    /// A stated growth above 20 % or a loss above 20 % lengthwise or 10 % crosswise is meant, and so is the first rate of a currency, or one more than 5 times off the last.
+    /// Confirms a stated growth above 20 %, a loss above 20 % lengthwise or 10 % crosswise, the first rate of a currency, or a rate more than 5 times off the last.
     #[serde(default)]
     pub really: bool,
 }
@@ -59,36 +59,36 @@ act!(post Buy => Purchase, "buy", "/v1/purchases", "Logs a purchase; every line 
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct LineInput {
-    /// What it is.
+    /// What it is: slub, hole, stain.
     #[cfg_attr(feature = "clap", command(flatten))]
     pub material: MaterialInput,
     /// What was paid for: a length, a mass (`1.240kg`) or a count; absent for a lump sum.
     #[cfg_attr(feature = "clap", arg(long))]
     pub paid: Option<String>,
-    /// Length (or count) measured on arrival, when it differs or nothing was stated.
+    /// Length (or count) measured on arrival, if it differs or nothing was stated.
     #[cfg_attr(feature = "clap", arg(long))]
     pub measured: Option<String>,
-    /// The lengths one by one, when the lot came in several pieces; they replace `measured`.
+    /// The lengths one by one, if the lot came in several pieces; they replace `measured`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long, value_delimiter = '+', value_parser = typed::trimmed))]
     pub pieces: Vec<String>,
-    /// Thread: on how many reels it came, each a piece; known where reels were paid for (`3 reels`).
+    /// Thread: number of reels it came on, each a piece; known where reels were paid for (`3 reels`).
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub reels: Option<i64>,
     /// Price of the line (`88.00`) or of a unit (`12.00/yd`); 0 for a gift.
     #[cfg_attr(feature = "clap", arg(long, value_name = "88.00"))]
     pub price: String,
-    /// Mass of the line, when freight is shared by mass. Thread on reels whose length the line does not say: what the reels weigh
-    /// together, empty reels and all where their tare is known, gives it.
+    /// Mass of the line, when freight is shared by mass. For thread without a stated length, the mass of all reels together
+    /// gives it, empty reels included where their tare is known.
     #[cfg_attr(feature = "clap", arg(long = "line-mass", id = "line_mass"))]
     pub mass: Option<String>,
-    /// Where it lies.
+    /// Place.
     #[cfg_attr(feature = "clap", arg(long))]
     pub place: Option<String>,
     /// Dye lot or roll number.
     #[cfg_attr(feature = "clap", arg(long))]
     pub dye_lot: Option<String>,
-    /// The customer who brought it: name or code. It costs nothing and serves only them.
+    /// Customer who brought it, by name or code. It costs nothing and is used only for them.
     #[cfg_attr(feature = "clap", arg(long))]
     pub owner: Option<String>,
     /// How it was prepared before it came: `washed`, `steamed`; absent: raw.
@@ -96,7 +96,7 @@ pub struct LineInput {
     pub preparation: Option<String>,
 }
 
-/// What a line is: a material by code or name, and what its sheet says, all in one table.
+/// Material of a line: its code or name, and its sheet, all in one table.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -108,7 +108,7 @@ pub struct MaterialInput {
     /// Kind of a new material.
     #[cfg_attr(feature = "clap", arg(long))]
     pub kind: Option<Kind>,
-    /// Name; made if new.
+    /// Name; added if new.
     #[cfg_attr(
         feature = "clap",
         arg(long = "material", value_name = "navy wool", required = true)
@@ -147,7 +147,7 @@ impl<'de> Deserialize<'de> for MaterialInput {
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct ChargeInput {
-    /// What for.
+    /// Kind of charge.
     pub kind: ChargeKind,
     /// In the invoice's currency; a discount may be typed with or without its minus.
     pub amount: String,
@@ -157,11 +157,11 @@ pub struct ChargeInput {
     /// With `taxed`: numbers of earlier charges, from 1, whose shares are taxed too.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub on: Vec<usize>,
-    /// Only over these lines, by number from 1; empty: all.
+    /// Lines to share it over, by number from 1; empty: all.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub lines: Vec<usize>,
-    /// Of a tax: true when the workshop gets it back, so that it is no cost; absent: as the workshop's setting says on the day of
-    /// the purchase, and a cost where there is none.
+    /// For a tax: true if the workshop gets it back, so that it is no cost; absent: by the workshop's setting on the day of the
+    /// purchase, and a cost where there is none.
     pub reclaim: Option<bool>,
 }
 
@@ -169,7 +169,7 @@ fn by_value() -> ShareKey {
     ShareKey::Value
 }
 
-/// By what a charge is shared over the lines.
+/// Key by which a charge is shared over the lines.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -194,17 +194,17 @@ pub enum ShareKey {
 pub struct AddCharge {
     /// Request id.
     pub id: Uuid,
-    /// Which purchase.
+    /// Purchase code, such as P8.
     pub purchase: PurchaseCode,
     /// The charge; a credit is a negative amount.
     pub charge: ChargeInput,
     /// Currency of the charge; default the workshop's.
     pub currency: Option<String>,
-    /// The day's rate when the currency is another.
+    /// Rate of the day, for another currency.
     pub rate: Option<String>,
     /// Business date; default today.
     pub date: Option<NaiveDate>,
-    /// The first rate of a currency is meant, or one more than 5 times off the last.
+    /// Confirms the first rate of a currency, or one more than 5 times off the last.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub really: bool,
 }
@@ -216,7 +216,7 @@ act!(post AddCharge => Purchase, "add_charge", "/v1/purchases/{purchase}/charges
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetPurchase {
-    /// Which purchase.
+    /// Purchase code, such as P8.
     #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
     pub purchase: PurchaseCode,
 }
@@ -229,7 +229,7 @@ act!(read GetPurchase => Purchase, "get_purchase", "/v1/purchases/{purchase}", "
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListPurchases {
-    /// Go on after this mark, which the page before names.
+    /// Continue after this mark from the previous page.
     #[cfg_attr(feature = "clap", arg(long, value_name = "MARK"))]
     pub after: Option<String>,
     /// Rows to show, at most 200.
@@ -259,7 +259,7 @@ pub struct PurchaseHead {
     pub supplier: Option<String>,
     /// Day of receipt.
     pub date: NaiveDate,
-    /// The invoice's own number.
+    /// Number on the invoice.
     pub invoice: Option<String>,
     /// Total in the workshop's currency.
     pub home_total: Micro,
@@ -279,7 +279,7 @@ pub struct Purchase {
     pub supplier: Option<String>,
     /// Day of receipt.
     pub date: NaiveDate,
-    /// The invoice's own number.
+    /// Number on the invoice.
     pub invoice: Option<String>,
     /// Currency of the invoice.
     pub currency: String,
@@ -307,15 +307,15 @@ pub struct Purchase {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct PurchaseLine {
-    /// The lot it made.
+    /// The lot that it became.
     pub lot: LotCode,
     /// Its pieces.
     pub pieces: Vec<PieceCode>,
     /// Material's name.
     pub name: String,
-    /// What was paid for, as typed.
+    /// Quantity paid for, as typed.
     pub paid: Option<String>,
-    /// What came.
+    /// Received.
     pub measured: Amount,
     /// Price in the invoice's currency, decimal string.
     pub price: String,
@@ -329,7 +329,7 @@ pub struct PurchaseLine {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct PurchaseCharge {
-    /// What for.
+    /// Kind of charge.
     pub kind: ChargeKind,
     /// Decimal string in `currency`.
     pub amount: String,
@@ -337,16 +337,16 @@ pub struct PurchaseCharge {
     pub currency: String,
     /// Key.
     pub share: ShareKey,
-    /// True when it came after the goods.
+    /// True when it was added after the goods arrived.
     pub late: bool,
-    /// What a late one came to in the workshop's currency.
+    /// Amount of a late charge in the workshop's currency.
     pub home: Option<Micro>,
     /// Each line's share in `currency`, decimal strings.
     pub shares: Vec<String>,
-    /// Of a tax: true when it is reclaimed and so no cost. Null for other charges, and where it was not asked yet.
+    /// For a tax: true when it is reclaimed and so no cost. Null for other charges, and where it is not decided yet.
     pub reclaimed: Option<bool>,
-    /// What says so.
+    /// What decides it.
     pub reclaim_by: Option<ReclaimBy>,
-    /// The day since when the setting says so.
+    /// Day from which the setting applies.
     pub reclaim_from: Option<NaiveDate>,
 }

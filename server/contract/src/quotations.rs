@@ -26,26 +26,26 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// How a price is made. One of markup, margin, hourly and price is said; with none it is what the garment costs, and no offer.
+/// How a price is made. Give one of markup, margin, hourly and price; with none it is the cost of the garment, and no offer.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct PriceInput {
-    /// Share of the cost that is added: 35%; on work alone where a share for materials is said.
+    /// Share of the cost to add: 35%; on work alone where materials have their own.
     #[cfg_attr(
         feature = "clap",
         arg(long, value_name = "SHARE", group = "rule", allow_hyphen_values = true)
     )]
     pub markup: Option<String>,
-    /// Share of the price that is left over the cost, below 100 %: 35%.
+    /// Share of the price left over the cost, below 100 %: 35%.
     #[cfg_attr(
         feature = "clap",
         arg(long, value_name = "SHARE", group = "rule", allow_hyphen_values = true)
     )]
     pub margin: Option<String>,
-    /// What every own hour shall earn, billable or not: 30.00.
+    /// Amount that every own hour should earn, billable or not: 30.00.
     #[cfg_attr(
         feature = "clap",
         arg(
@@ -56,7 +56,7 @@ pub struct PriceInput {
         )
     )]
     pub hourly: Option<String>,
-    /// A price that is given: 450.00, with its tax where prices are shown with tax; what the hours earn is worked backwards.
+    /// Fixed price: 450.00, tax included where prices are shown with tax; what the hours earn follows from it.
     #[cfg_attr(
         feature = "clap",
         arg(
@@ -67,28 +67,28 @@ pub struct PriceInput {
         )
     )]
     pub price: Option<String>,
-    /// Share that is added to materials, apart from work.
+    /// Share to add to materials, apart from work: 15%.
     #[cfg_attr(feature = "clap", arg(long, value_name = "SHARE"))]
     pub material_markup: Option<String>,
-    /// A discount; several are taken one after another.
+    /// Discount: 10%; several apply one after another.
     #[cfg_attr(feature = "clap", arg(long, value_name = "SHARE"))]
     pub discount: Vec<String>,
     /// Round what the customer sees up to the next: 5, 10, x.95.
     #[cfg_attr(feature = "clap", arg(long, value_name = "STEP"))]
     pub round_up: Option<String>,
-    /// Price materials at what their lot cost, or at what replacing them costs: cost, replacement.
+    /// Price materials at what their lot cost, or at what it costs to replace them: cost, replacement.
     #[cfg_attr(feature = "clap", arg(long, value_name = "WHERE"))]
     pub materials_at: Option<MaterialsAt>,
-    /// A typed price for all the material of a need, for the whole batch: shell=40.00.
+    /// Price for all the material of a need, for the whole batch: shell=40.00.
     #[cfg_attr(feature = "clap", arg(long, value_name = "ROLE=AMOUNT"))]
     pub material_price: Vec<String>,
-    /// Charge for handling the customer's own material, with its tax where prices are shown with tax.
+    /// Charge for handling the customer's own material, tax included where prices are shown with tax.
     #[cfg_attr(feature = "clap", arg(long, value_name = "AMOUNT"))]
     pub handling: Option<String>,
-    /// Name of the tax rate; default the workshop's first.
+    /// Name of the tax rate: VAT; default the workshop's first.
     #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub tax: Option<String>,
-    /// Another tax rate for materials, labour or handling: materials=reduced.
+    /// Different tax rate for materials, labour or handling: materials=reduced.
     #[cfg_attr(feature = "clap", arg(long, value_name = "PART=NAME"))]
     pub tax_on: Vec<String>,
 }
@@ -99,16 +99,16 @@ pub struct PriceInput {
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct StageInput {
-    /// What it is called: `deposit`, `first fitting`.
+    /// Its name: `deposit`, `first fitting`.
     pub name: String,
     /// `40% of gross`, `50% of labour + 100% of materials`, `120.00`; absent on the last, which takes the rest. Labour and
-    /// materials are the lines as they are shown, before discounts.
+    /// materials are the lines as shown, before discounts.
     pub amount: Option<String>,
     /// Day on which it is due; absent: when it is reached.
     pub due: Option<NaiveDate>,
 }
 
-/// Makes a quotation for a garment; nothing that is booked later changes it.
+/// Makes a quotation for a garment; nothing booked later changes it.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -118,43 +118,43 @@ pub struct MakeQuotation {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// For which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
-    /// The accepted quotation whose later change this one prices: what the plan now has more or less of, and nothing else.
+    /// Accepted quotation, such as Q1, whose later changes this one prices: what the plan now has more or less of.
     #[cfg_attr(
         feature = "clap",
         arg(long, value_name = "QUOTATION", conflicts_with = "from")
     )]
     pub supplement_to: Option<QuotationCode>,
-    /// From the plan, or from what it did cost: plan, actual; default the plan.
+    /// Price from the plan, or from the actual cost: plan, actual; default plan.
     #[cfg_attr(feature = "clap", arg(long, value_name = "WHAT"))]
     pub from: Option<PriceFrom>,
     /// How the price is made.
     #[serde(default)]
     #[cfg_attr(feature = "clap", command(flatten))]
     pub price: PriceInput,
-    /// A stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
-    /// Labour and materials are the lines as they are shown, before discounts. A new version names all of them.
+    /// Stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
+    /// Labour and materials are the lines as shown, before discounts. A new version needs all stages again.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long, value_name = "NAME=AMOUNT", value_parser = stage::stage))]
     pub stage: Vec<StageInput>,
-    /// Its date; default today.
+    /// Date of the quotation; default today.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::date))]
     pub date: Option<NaiveDate>,
-    /// Last day on which it may be accepted; default 30 days later (common practice).
+    /// Last day on which it can be accepted; default 30 days later (common practice).
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub valid_until: Option<NaiveDate>,
-    /// Terms that the customer reads.
+    /// Terms for the customer.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub terms: Option<String>,
     /// Options beside the plan, each with what differs from it; none: the plan alone.
     #[serde(rename = "option", default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(skip))]
     pub options: Vec<OptionInput>,
-    /// What the plan is called beside the options; default `as planned`.
+    /// Name of the plan beside the options; default `as planned`.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub plan_is: Option<String>,
-    /// Promise the best pieces to every open need in the same step, until its last day, or nothing happens.
+    /// Promise the best pieces to every open need as well, until its last day, or do nothing.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub reserve: bool,
@@ -163,9 +163,9 @@ act!(post MakeQuotation => Quotation, "make_quotation", "/v1/quotations", "Makes
 
 /// Make a new version of an open quotation, at today's figures.
 ///
-/// What is not said stays as it was asked, options too; anything said of the price, or any option, says it anew as a whole. The
-/// version before can no longer be accepted. What changed is shown line by line. What is promised with the quotation is held
-/// until the new last day.
+/// What is not given stays as before, options included; give any part of the price, or any option, and it replaces them as a
+/// whole. The version before can no longer be accepted. Changes are shown line by line. What is promised with the quotation
+/// is held until the new last day.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -175,32 +175,32 @@ pub struct Requote {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which quotation.
+    /// Quotation code, such as Q1.
     pub quotation: QuotationCode,
-    /// Another way to make the price; it replaces the former as a whole.
+    /// New pricing, which replaces the old one as a whole.
     #[cfg_attr(feature = "clap", command(flatten))]
     pub price: Option<PriceInput>,
-    /// A stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
-    /// Labour and materials are the lines as they are shown, before discounts. A new version names all of them.
+    /// Stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
+    /// Labour and materials are the lines as shown, before discounts. A new version needs all stages again.
     #[cfg_attr(feature = "clap", arg(long, value_name = "NAME=AMOUNT", value_parser = stage::stage))]
     pub stage: Option<Vec<StageInput>>,
-    /// Its date; default today.
+    /// Date of the quotation; default today.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::date))]
     pub date: Option<NaiveDate>,
-    /// Last day on which it may be accepted; default as long as the one before was valid.
+    /// Last day on which it can be accepted; default as many days as the version before.
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub valid_until: Option<NaiveDate>,
-    /// Terms that the customer reads.
+    /// Terms for the customer.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub terms: Option<String>,
     /// Other options, all of them; an empty list: the plan alone.
     #[serde(rename = "option")]
     #[cfg_attr(feature = "clap", arg(skip))]
     pub options: Option<Vec<OptionInput>>,
-    /// What the plan is called beside the options; default as before.
+    /// Name of the plan beside the options; default as before.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub plan_is: Option<String>,
-    /// Promise the best pieces to every need that is still open, until its last day, or nothing happens.
+    /// Promise the best pieces to every need still open as well, until its last day, or do nothing.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub reserve: bool,
@@ -209,8 +209,8 @@ act!(post Requote => Quotation, "requote", "/v1/quotations/{quotation}/versions"
 
 /// Accept a quotation for the customer, and promise the materials if asked.
 ///
-/// Only the newest version can be accepted, until its last day. What was promised with it stays promised, without an end. The
-/// best pieces are promised to every open need in the same step, or nothing happens at all.
+/// Only the newest version can be accepted, until its last day. What was promised with it stays promised, without an end
+/// date. With `reserve` the best pieces are promised to every open need in the same step, or nothing happens at all.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -220,29 +220,28 @@ pub struct AcceptQuotation {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which quotation.
+    /// Quotation code, such as Q1.
     pub quotation: QuotationCode,
-    /// The version that the customer agreed to.
+    /// Version that the customer agreed to.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub version: i64,
-    /// Which of its options, where there are several; the plan becomes what was agreed to.
+    /// Option that the customer chose, if there are several; the plan becomes what was agreed.
     #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub option: Option<String>,
     /// Promise the materials in the same step.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub reserve: bool,
-    /// Day; default today.
+    /// Date; default today.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
 act!(post AcceptQuotation => Quotation, "accept_quotation", "/v1/quotations/{quotation}/accept", "Accepts a version of a quotation; it may promise the materials in the same step."; conceals);
 
-/// Close a quotation that comes to nothing, or cancel one that was accepted.
+/// Close a quotation that came to nothing, or cancel an accepted one.
 ///
-/// What was promised with an open one is given back; promises of one that was accepted stay with the garment and are released
-/// by cancelling that. A quotation with supplements is cancelled after them, each with what is kept of its own payments.
-/// Undo opens it again.
+/// What was promised with an open one is released; promises of an accepted one stay with the garment until that is cancelled.
+/// Cancel supplements first, each with what is kept of its own payments. Undo opens it again.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -252,19 +251,19 @@ pub struct CloseQuotation {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which quotation.
+    /// Quotation code, such as Q1.
     pub quotation: QuotationCode,
-    /// What is kept of what was paid, when it had been accepted: 100% of materials + 50% of labour. Labour and materials are what
-    /// was to be paid for them, after discounts and with tax.
+    /// Share of the payments to keep, if it was accepted: 100% of materials + 50% of labour. Labour and materials are what was to
+    /// be paid for them, after discounts and with tax.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TERMS"))]
     pub keep: Option<String>,
 }
 act!(post CloseQuotation => Quotation, "close_quotation", "/v1/quotations/{quotation}/close", "Closes a quotation that comes to nothing, or cancels an accepted one.", needs PayRates; conceals);
 
-/// Log what a customer paid, or with a minus what was paid back.
+/// Log what a customer paid, or with a minus what you paid back.
 ///
-/// It is written down; nothing is collected. What was paid before delivery is owed to the customer until then. Where the
-/// quotation was made while cash came in steps, the quotation says what each stage is in cash.
+/// It is recorded; nothing is collected. What was paid before delivery is owed to the customer until then. If the workshop
+/// had a cash step when the quotation was made, the quotation lists what each stage is in cash.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -274,38 +273,38 @@ pub struct LogPayment {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// For which quotation.
+    /// Quotation code, such as Q1.
     pub quotation: QuotationCode,
     /// Amount in the quotation's currency: 120.00.
     #[cfg_attr(feature = "clap", arg(allow_negative_numbers = true))]
     pub amount: String,
-    /// It was paid in cash: what a stage comes to in cash settles it, and the difference of rounding is noted.
+    /// Paid in cash: the rounded amount of a stage settles it, and the rounding difference is recorded.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     #[cfg_attr(feature = "clap", arg(long))]
     pub cash: bool,
-    /// Day; default today.
+    /// Date; default today.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::date))]
     pub date: Option<NaiveDate>,
-    /// Remark: bank transfer.
+    /// Note: bank transfer.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub note: Option<String>,
-    /// More was paid than is to be paid, and it is so.
+    /// Confirm that more was paid than is due.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
 }
 act!(post LogPayment => Quotation, "log_payment", "/v1/quotations/{quotation}/payments", "Logs a payment."; conceals);
 
-/// Show a quotation as the customer reads it, and what is paid.
+/// Show a quotation as the customer sees it, and what is paid.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetQuotation {
-    /// Which quotation.
+    /// Quotation code, such as Q1.
     pub quotation: QuotationCode,
-    /// Which version; default the newest.
+    /// Version; default the newest.
     #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub version: Option<i64>,
 }
@@ -318,16 +317,16 @@ act!(read GetQuotation => Quotation, "get_quotation", "/v1/quotations/{quotation
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListQuotations {
-    /// Only in this state: open, accepted, closed, cancelled.
+    /// Show only this state: open, accepted, closed, cancelled.
     #[cfg_attr(feature = "clap", arg(long))]
     pub state: Option<QuotationState>,
-    /// Only for this garment.
+    /// Show only those of this garment.
     #[cfg_attr(feature = "clap", arg(long))]
     pub garment: Option<GarmentCode>,
-    /// Those before this one.
+    /// Show those before this one: Q40.
     #[cfg_attr(feature = "clap", arg(long, value_name = "QUOTATION"))]
     pub before: Option<QuotationCode>,
-    /// Rows a page [default: 50; at most 200].
+    /// Rows per page [default: 50; at most 200].
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
@@ -352,13 +351,13 @@ pub struct QuotationHead {
     pub quotation: QuotationCode,
     /// Its newest version.
     pub version: i64,
-    /// Where it is in its life.
+    /// State.
     pub state: QuotationState,
-    /// For which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
-    /// What it is.
+    /// Name of the garment.
     pub name: String,
-    /// For whom.
+    /// Customer.
     pub customer: Option<CustomerCode>,
     /// Day of the newest version.
     pub date: NaiveDate,
@@ -370,19 +369,19 @@ pub struct QuotationHead {
     pub gross: String,
     /// False where something has still to be priced: `gross` is what is priced so far, and nothing is to be paid.
     pub is_offer: bool,
-    /// The accepted quotation whose change it prices.
+    /// Accepted quotation whose change it prices.
     pub supplement_to: Option<QuotationCode>,
 }
 
-/// A quotation: one of its versions, and what became of it.
+/// A quotation: one of its versions, and how it stands.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Quotation {
     /// Its number.
     pub quotation: QuotationCode,
-    /// Where it is in its life.
+    /// State.
     pub state: QuotationState,
-    /// For which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
     /// The customer's record.
     pub customer: Option<CustomerCode>,
@@ -398,19 +397,19 @@ pub struct Quotation {
     pub accepted_option: Option<String>,
     /// The accepted quotation whose later change it prices.
     pub supplement_to: Option<QuotationCode>,
-    /// Those that price later changes of it, oldest first.
+    /// Supplements that price later changes of it, oldest first.
     pub supplements: Vec<QuotationHead>,
-    /// It and its accepted supplements in all; null where it has none.
+    /// Totals with its accepted supplements; null where it has none.
     pub together: Option<Together>,
-    /// What the customer reads, of the plan where there are options; frozen.
+    /// The customer's sheet, for the plan where there are options; frozen.
     pub sheet: CustomerSheet,
-    /// What the workshop reads; frozen. Null where pay rates are not told.
+    /// The workshop's sheet; frozen. Null where pay rates are hidden.
     pub inside: Option<InternalSheet>,
-    /// What the plan is called where there are options; null: there are none.
+    /// Name of the plan where there are options; null: there are none.
     pub plan_is: Option<String>,
     /// Options beside the plan; frozen.
     pub options: Vec<QuotedOption>,
-    /// The plan and its options side by side; frozen. Empty without options. Null where pay rates are not told.
+    /// The plan and its options side by side; frozen. Empty without options. Null where pay rates are hidden.
     pub comparison: Option<Vec<OptionFigures>>,
     /// From the version before, line by line; empty on the first.
     pub changes: Vec<QuotedChange>,
@@ -452,11 +451,11 @@ pub struct VersionHead {
     pub version: i64,
     /// Its day.
     pub date: NaiveDate,
-    /// Last day on which it may be accepted.
+    /// Last day on which it can be accepted.
     pub valid_until: NaiveDate,
     /// What the customer pays.
     pub gross: String,
-    /// It was taken back, so that the one before it counts.
+    /// True if it was undone, so that the version before counts.
     pub taken_back: bool,
 }
 
@@ -480,15 +479,15 @@ pub struct Payments {
     pub payments: Vec<Payment>,
     /// All of them, as they came.
     pub paid: String,
-    /// What payments in cash settle beyond that, or with a minus less, because cash comes in steps; null where nothing is.
+    /// What cash payments settle beyond their amount (negative: less) because of the cash step; null without cash payments.
     pub rounding: Option<String>,
     /// Of stages with a day that has come, less what was paid.
     pub due_now: String,
-    /// What is due now, where it is paid in cash; null where cash has no step of its own.
+    /// What is due now in cash; null without a cash step.
     pub due_now_cash: Option<String>,
-    /// Still to be paid of the whole; nothing of what is closed, cancelled or no offer yet.
+    /// Still to be paid of the whole; zero for what is closed, cancelled or no offer yet.
     pub left: String,
-    /// The same where it is paid in cash; null where cash has no step of its own.
+    /// The same in cash; null without a cash step.
     pub left_cash: Option<String>,
     /// Paid beyond the whole.
     pub over: String,
@@ -498,7 +497,7 @@ pub struct Payments {
     pub kept: Option<String>,
     /// What the terms of the cancellation keep beyond what was paid; null before one.
     pub not_covered: Option<String>,
-    /// Goes back to the customer after a cancellation.
+    /// What the customer gets back after a cancellation.
     pub returned: Option<String>,
 }
 
@@ -512,7 +511,7 @@ pub struct Payment {
     pub amount: String,
     /// Paid in cash.
     pub cash: bool,
-    /// What it settles beyond its amount, or with a minus less; null where it is what it is.
+    /// What it settles beyond its amount (negative: less); null if just its amount.
     pub rounding: Option<String>,
     /// Remark.
     pub note: Option<String>,

@@ -20,11 +20,11 @@ use uuid::Uuid;
 pub struct Reserve {
     /// Request id.
     pub id: Uuid,
-    /// For which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
     /// What to promise from where.
     pub picks: Vec<Pick>,
-    /// Ends with this day of the workshop.
+    /// Last day of the promise, in the workshop's time zone.
     pub until: Option<NaiveDate>,
 }
 act!(post Reserve => Reserved, "reserve", "/v1/reservations", "Promises pieces to needs of a garment, all or nothing.");
@@ -37,14 +37,14 @@ act!(post Reserve => Reserved, "reserve", "/v1/reservations", "Promises pieces t
 pub struct Pick {
     /// Role of the need.
     pub need: String,
-    /// From this piece.
+    /// Piece to take from, such as L1.1.
     pub piece: PieceCode,
-    /// Lengths (or trims) to promise; absent: all that are open.
+    /// Lengths (or trims) to promise; absent: all open ones.
     pub units: Option<i64>,
-    /// Part of a need: this washed length per unit; the need's longest part must fit.
+    /// Share of a need: this washed length per unit; the need's longest part must fit.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     pub washed_length: Option<Typed<Micrometres>>,
-    /// Part of a set of counted trims: this many; the rest of the set comes from other pieces of the lot.
+    /// Share of a set of counted trims: this many; the rest of the set comes from other pieces of the lot.
     pub trims: Option<i64>,
 }
 
@@ -54,7 +54,7 @@ pub struct Pick {
 pub struct Reserved {
     /// The booking.
     pub booking: BookingCode,
-    /// One a pick.
+    /// One per pick.
     pub reservations: Vec<Reservation>,
     /// Promises that no longer fit: they must be of the lot of this garment.
     pub broken: Vec<Reservation>,
@@ -62,9 +62,9 @@ pub struct Reserved {
     pub notes: Vec<String>,
 }
 
-/// Give promises back.
+/// Release promises.
 ///
-/// Named ones, or all active ones of a garment.
+/// Releases the ones you name, or all active ones of a garment.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -74,14 +74,14 @@ pub struct Release {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which promises.
+    /// Promise codes, such as R12.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(
         feature = "clap",
         arg(value_name = "PROMISE", required_unless_present = "garment")
     )]
     pub reservations: Vec<ReservationCode>,
-    /// All active ones of this garment.
+    /// Release all active ones of this garment: G5.
     #[cfg_attr(feature = "clap", arg(long, conflicts_with = "reservations"))]
     pub garment: Option<GarmentCode>,
 }
@@ -92,7 +92,7 @@ act!(post Release => Reserved, "release", "/v1/reservations/release", "Gives pro
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetReservation {
-    /// Which.
+    /// Promise code, such as R12.
     pub reservation: ReservationCode,
 }
 act!(read GetReservation => Reservation, "get_reservation", "/v1/reservations/{reservation}", "Returns a promise with its sum."; conceals);
@@ -104,15 +104,15 @@ act!(read GetReservation => Reservation, "get_reservation", "/v1/reservations/{r
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListReservations {
-    /// Which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
-    /// Only in this state: active, cut, released, expired, broken.
+    /// Show only this state: active, cut, released, expired, broken.
     #[cfg_attr(feature = "clap", arg(long))]
     pub state: Option<ReservationState>,
-    /// Go on after this cursor of the page before.
+    /// Continue after this cursor from the previous page.
     #[cfg_attr(feature = "clap", arg(long, value_name = "CURSOR"))]
     pub after: Option<String>,
-    /// Rows a page, at most 200.
+    /// Rows per page, at most 200.
     #[cfg_attr(feature = "openapi", schema(minimum = 1, maximum = 200))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub limit: Option<u32>,
@@ -136,26 +136,26 @@ conceals!(Reservations, parts { reservations });
 pub struct Reservation {
     /// Code.
     pub reservation: ReservationCode,
-    /// For which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
     /// Role of the need.
     pub need: String,
-    /// From which piece.
+    /// Piece that it comes from, such as L1.1.
     pub piece: PieceCode,
-    /// Where it is in its life.
+    /// State.
     pub state: ReservationState,
-    /// Units of the need that it fills, with what is cut and promised before it; once it has ended, those that it was of.
+    /// Units of the need that it fills, along with what was cut and promised before it; after its end, those that it was for.
     pub units: i64,
     /// How much of one unit it is a share of, where it does not fill whole ones: washed length, or a number.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub share: Option<Amount>,
-    /// Washed length of a unit, as asked.
+    /// Washed length of a unit, as requested.
     pub washed_length_m: Option<Metres>,
-    /// Usable washed width, as asked.
+    /// Usable washed width, as requested.
     pub washed_width_m: Option<Metres>,
-    /// Preparation, as asked.
+    /// Preparation, as requested.
     pub preparation: Option<Preparation>,
-    /// Computed on the raw or the prepared piece.
+    /// Whether it was computed on the raw or the prepared piece.
     pub basis: Option<Basis>,
     /// Shrinkage used, for people, with certainty and source.
     pub shrinkage: Option<String>,
@@ -165,11 +165,11 @@ pub struct Reservation {
     /// What it holds now.
     pub held: Amount,
     /// Share of the piece's value that it holds: the planned cost, of what is held still when it was cut from in part; null where
-    /// prices are not told.
+    /// prices are hidden.
     pub cost: Option<Micro>,
-    /// The sum, step by step, to be checked with a pencil.
+    /// The working, step by step, to be checked with a pencil.
     pub steps: Vec<String>,
-    /// Ends with this day.
+    /// Its last day.
     pub until: Option<NaiveDate>,
     /// Why it ended, when broken or expired.
     pub ended_because: Option<String>,

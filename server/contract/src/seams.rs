@@ -17,10 +17,10 @@ use ellwand_domain::{
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
-/// Asks what thread a seam takes, without a garment; or says one of a garment's plan.
+/// A seam of a garment's plan, or one whose thread is worked out without a garment.
 ///
-/// The first of these that is given counts: a sample that was unpicked, a figure for each, the measures that the
-/// formula of the stitch needs, the published ratio. Else it is refused.
+/// Uses the first of these that is given: a sample that was unpicked, a figure for each, the measures that the formula
+/// of the stitch needs, the published ratio. Otherwise the seam is refused.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -37,20 +37,20 @@ pub struct SeamInput {
     /// Length of one.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub length: Option<String>,
-    /// How many alike; default 1.
+    /// How many; default 1.
     #[serde(default = "one", skip_serializing_if = "is_one")]
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count, default_value = "1"))]
     pub count: i64,
     /// Stitches in a centimetre: `4`.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::per_cm))]
     pub per_cm: Option<String>,
-    /// Instead: length of one stitch.
+    /// Length of one stitch, instead of `per-cm`.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub step: Option<String>,
     /// Thickness of all layers together.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub thickness: Option<String>,
-    /// Width of the seam, gauge of the needles, or width of an item; of a button the way between two holes.
+    /// Width of the seam, gauge of the needles, or width of an item; for a button the distance between two holes.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub width: Option<String>,
     /// Hand stitches: depth of the bite.
@@ -71,25 +71,25 @@ pub struct SeamInput {
     /// Length of a sample that was sewn and unpicked.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub sample: Option<String>,
-    /// Needle thread drawn out of the sample.
+    /// Needle thread unpicked from the sample.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub sample_needle: Option<String>,
-    /// Under thread drawn out of the sample.
+    /// Under thread unpicked from the sample.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub sample_under: Option<String>,
-    /// Thread of one by a figure of your own, with its ends.
+    /// Thread of one by your own figure, ends included.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::length))]
     pub each: Option<String>,
     /// Role of the needle thread; default `thread`.
     #[cfg_attr(feature = "clap", arg(long))]
     pub needle: Option<String>,
-    /// Role of the bobbin or looper thread; default that of the needle.
+    /// Role of the bobbin or looper thread; default the needle's.
     #[cfg_attr(feature = "clap", arg(long))]
     pub under: Option<String>,
     /// Share of the needle thread, where none is known: `30%`.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::share))]
     pub needle_share: Option<String>,
-    /// The detail that it belongs to: `hand-rolled hem`.
+    /// Detail that it belongs to: `hand-rolled hem`.
     #[cfg_attr(feature = "clap", arg(long))]
     pub detail: Option<String>,
 }
@@ -100,8 +100,8 @@ act!(read SeamInput => Seams, "estimate_seam", "/v1/seams/estimate", "Returns wh
 ///
 /// # Errors
 /// An unknown key, a value that cannot be read, no name or stitch.
-pub fn named(text: &str) -> Result<SeamInput, pairs::PairsError> {
-    let seam: SeamInput = pairs::read(text)?;
+pub fn parse_named_seam(text: &str) -> Result<SeamInput, pairs::PairsError> {
+    let seam: SeamInput = pairs::parse_args(text)?;
     if seam.name.is_empty() {
         return Err(pairs::PairsError::new(format!(
             "\"{text}\" has no name, for example name=side seam"
@@ -121,14 +121,14 @@ const fn is_one(count: &i64) -> bool {
 
 /// Show a garment's seams and the thread they take.
 ///
-/// For one garment: thread in a metre of each seam, what it was worked out from and how well that is known, needle and
-/// under thread; then what each thread comes to with ends and waste.
+/// Shows for one garment: thread in a metre of each seam, what it was worked out from and how well that is known, needle
+/// and under thread; then the total of each thread with ends and waste.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetSeams {
-    /// Which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
 }
 act!(read GetSeams => Seams, "get_seams", "/v1/garments/{garment}/seams", "Returns a garment's seams and the thread they take.");
@@ -155,15 +155,15 @@ pub struct Seams {
     pub version: Option<BookingCode>,
 }
 
-/// A seam with its thread, all alike together, for one garment.
+/// A seam with its thread, all of the same seam together, for one garment.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Seam {
-    /// As it was asked for.
+    /// The seam as requested.
     pub seam: SeamInput,
-    /// What the stitch is called.
+    /// Name of the stitch.
     pub stitch_name: String,
-    /// Length of all alike together; null for counted items.
+    /// Length of all of them together; null for counted items.
     pub length_m: Option<Metres>,
     /// Metres of thread in a metre, rounded up to the sixth decimal; null where there is no such figure.
     pub per_m: Option<String>,
@@ -185,7 +185,7 @@ pub struct Seam {
     pub shared: Option<String>,
     /// Both.
     pub total_m: Metres,
-    /// The sum.
+    /// The working.
     pub step: String,
 }
 
@@ -209,6 +209,6 @@ pub struct SeamsThread {
     pub low_m: Metres,
     /// Total with a waste of 20 %, the most of them.
     pub high_m: Metres,
-    /// The sum, step by step.
+    /// The working, step by step.
     pub steps: Vec<String>,
 }

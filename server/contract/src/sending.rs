@@ -1,4 +1,4 @@
-//! How a request is sent, apart from what it asks.
+//! How a request is sent, apart from its content.
 
 use chrono::{DateTime, Utc};
 
@@ -11,7 +11,7 @@ pub const CLOCK: &str = "ellwand-clock";
 /// Value of [`CLOCK`].
 pub const CONFIRMED: &str = "confirmed";
 
-/// How a request is sent; it is kept with none.
+/// How a request is sent; not recorded with it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Sending {
     /// An earlier sending of this request got no answer and may still be under way. A refusal is final then: the earlier
@@ -19,6 +19,6 @@ pub struct Sending {
     pub repeat: bool,
     /// The time by the sender's clock.
     pub at: Option<DateTime<Utc>>,
-    /// The sender was asked about the book's clock, and confirms it.
+    /// The sender confirms the book's clock after a question about it.
     pub clock_confirmed: bool,
 }

@@ -56,7 +56,7 @@ pub struct SheetInput {
     /// Nap, pile or a one-way print: true or false.
     #[cfg_attr(feature = "clap", arg(long, value_name = "BOOL"))]
     pub one_way: Option<bool>,
-    /// Repeat lengthwise.
+    /// Repeat lengthwise: 68.58cm.
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length))]
     pub repeat: Option<String>,
     /// Stretch crosswise: 20%.
@@ -86,7 +86,7 @@ pub struct SheetInput {
     /// How well mass and widths are known: measured, stated, estimated or unknown; default stated.
     #[cfg_attr(feature = "clap", arg(long, value_name = "WORD", value_parser = typed::certainty))]
     pub certainty: Option<Certainty>,
-    /// Anything else.
+    /// Anything else worth noting.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub note: Option<String>,
 }
@@ -112,7 +112,7 @@ pub struct ShrinkageInput {
     pub length: String,
     /// Crosswise, `2%`; absent = unknown.
     pub width: Option<String>,
-    /// What was done: `washed`, `washed x3`, `steamed`; default `washed`.
+    /// Preparation: `washed`, `washed x3`, `steamed`; default `washed`.
     pub preparation: Option<String>,
 }
 
@@ -147,7 +147,7 @@ pub struct StiffnessInput {
     pub certainty: Option<Certainty>,
 }
 
-/// Technical data as the book holds it.
+/// Technical data as recorded.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -170,7 +170,7 @@ pub struct Sheet {
     pub wash_test: Option<i64>,
     /// Nap, pile or one-way print.
     pub one_way: Option<bool>,
-    /// Repeat lengthwise.
+    /// Repeat lengthwise: 68.58cm.
     pub repeat_m: Option<Metres>,
     /// Stretch crosswise, as typed.
     pub stretch: Option<String>,
@@ -229,13 +229,13 @@ impl Sheet {
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListMaterials {
-    /// Only this kind: cloth, interlining, thread or trim.
+    /// Show only this kind: cloth, interlining, thread or trim.
     #[cfg_attr(feature = "clap", arg(long, value_name = "KIND"))]
     pub kind: Option<Kind>,
 }
 act!(read ListMaterials => Materials, "list_materials", "/v1/materials", "Lists materials by kind and name."; conceals);
 
-/// Change a material's name, or the sheet that its next lots start from.
+/// Change a material's name, or the sheet for its next lots.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -251,7 +251,7 @@ pub struct EditMaterial {
     /// New name.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub name: Option<String>,
-    /// What changes in the sheet.
+    /// Changes to the sheet.
     #[serde(default)]
     #[cfg_attr(feature = "clap", command(flatten))]
     pub sheet: SheetInput,
@@ -262,7 +262,7 @@ pub struct EditMaterial {
 }
 act!(patch EditMaterial => Material, "edit_material", "/v1/materials/{material}", "Changes a material's record.");
 
-/// What a thing is.
+/// A material.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Material {
@@ -279,15 +279,15 @@ pub struct Material {
 }
 conceals!(Material, parts { stock });
 
-/// What is left of thread or trims, and what it cost.
+/// What is left of thread or trims, with its cost.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Stock {
     /// Length or count.
     pub quantity: Amount,
-    /// Exact; null where prices are not told.
+    /// Exact; null where prices are hidden.
     pub value: Option<Micro>,
-    /// In minor units, half up; null where prices are not told.
+    /// In minor units, half up; null where prices are hidden.
     pub printed: Option<String>,
     /// True for the pool of a moving average, which is of all lots together.
     pub pooled: bool,

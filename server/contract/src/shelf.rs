@@ -13,43 +13,43 @@ use serde_with::skip_serializing_none;
 
 /// Show what is left on the shelf, in lengths that can really be cut.
 ///
-/// What lies inside a flaw or is promised is not free. "longest" is the longest free length in one stretch: what a single cut
-/// can still take. It is shown where flaws or promises make it shorter than what is free. A length that was worked out from a
-/// mass is called estimated. The mass per area is shown when a least or a most is asked for; the lot has all of its sheet.
+/// Flaws and promised lengths are not free. "longest" is the longest free length in one stretch, the most that a single cut
+/// can still take; it is shown where flaws or promises make it shorter than the free total. A length worked out from a mass
+/// is marked estimated. The mass per area is shown when you filter by it; `ellwand lot show` has the whole sheet.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetShelf {
-    /// Only this kind: cloth, interlining, thread or trim.
+    /// Show only this kind: cloth, interlining, thread or trim.
     #[cfg_attr(feature = "clap", arg(long, value_name = "KIND"))]
     pub kind: Option<Kind>,
-    /// Only what contains this fibre.
+    /// Show only what contains this fibre: linen.
     #[cfg_attr(feature = "clap", arg(long, value_name = "FIBRE"))]
     pub fibre: Option<String>,
-    /// Only names that contain this.
+    /// Show only names that contain this: wool.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub name: Option<String>,
-    /// Only colours that contain this.
+    /// Show only colours that contain this: navy.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub colour: Option<String>,
-    /// Only what lies here.
+    /// Show only what is in this place: A2.
     #[cfg_attr(feature = "clap", arg(long, value_name = "PLACE"))]
     pub place: Option<String>,
-    /// Only this mass per area or more: 200gsm.
+    /// Show only this mass per area or more: 200gsm.
     #[cfg_attr(feature = "clap", arg(long, value_name = "MASS", value_parser = typed::mass_per_area))]
     pub mass_min: Option<String>,
-    /// Only this mass per area or less.
+    /// Show only this mass per area or less: 300gsm.
     #[cfg_attr(feature = "clap", arg(long, value_name = "MASS", value_parser = typed::mass_per_area))]
     pub mass_max: Option<String>,
-    /// Only this usable width or more: 140cm.
+    /// Show only this usable width or more: 140cm.
     #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH", value_parser = typed::length))]
     pub width_min: Option<String>,
-    /// Only pieces with a free stretch this long or longer.
+    /// Show only pieces with a free stretch of this length or more: 1.20m.
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length))]
     pub free_min: Option<String>,
-    /// Go on after this mark, which the page before names.
+    /// Continue after this mark from the previous page.
     #[cfg_attr(feature = "clap", arg(long, value_name = "MARK"))]
     pub after: Option<String>,
     /// Rows to show, at most 500.
@@ -94,13 +94,13 @@ pub struct ShelfPiece {
     pub usable_width_m: Option<Metres>,
     /// Mass per area.
     pub mass_gsm: Option<Gsm>,
-    /// What was done to it; absent: raw.
+    /// Preparation that it has had; absent: raw.
     pub preparation: Option<Preparation>,
     /// True for what a cut left.
     pub offcut: bool,
     /// True while its length was worked out from a mass: an estimate.
     pub estimated: bool,
-    /// Where it lies.
+    /// Place.
     pub place: Option<String>,
     /// The customer who owns it.
     pub owner: Option<CustomerCode>,

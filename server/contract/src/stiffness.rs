@@ -14,10 +14,10 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Records how stiff a lot is, as strips were read or as a datasheet says; a grain that is not given stays.
+/// Records how stiff a lot is, from strips or a datasheet; a grain that is not given stays as it is.
 ///
-/// Along a grain stands a list of strips, each the list of its readings: `[["62mm", "60mm"], ["61mm", "61mm"]]` are
-/// overhangs of two strips, face up and face down. A bending length or a rigidity stands alone: `[["11.4uNm"]]`.
+/// A grain takes a list of strips, each the list of its readings: `[["62mm", "60mm"], ["61mm", "61mm"]]` are overhangs
+/// of two strips, face up and face down. A bending length or a rigidity is given alone: `[["11.4uNm"]]`.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -27,7 +27,7 @@ pub struct TestStiffness {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which lot.
+    /// Lot code, such as L1.
     pub lot: LotCode,
     /// Overhangs of strips along the warp, or one printed figure.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
@@ -76,13 +76,13 @@ pub struct TestStiffness {
     /// How well it is known: measured, stated, estimated or unknown; default measured for overhangs, else stated.
     #[cfg_attr(feature = "clap", arg(long, value_name = "WORD", value_parser = typed::certainty, requires = "readings"))]
     pub certainty: Option<Certainty>,
-    /// How: raw or washed, fused or not, by whom, from which datasheet.
+    /// How it was found: raw or washed, fused or not, by whom, from which datasheet.
     #[cfg_attr(
         feature = "clap",
         arg(long, value_name = "TEXT", requires = "readings")
     )]
     pub note: Option<String>,
-    /// Strips more than 20 % apart are meant.
+    /// Confirm strips more than 20 % apart.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long, requires = "readings"))]
     pub really: bool,
@@ -120,12 +120,12 @@ fn strip(text: &str) -> Result<StripInput, String> {
     })
 }
 
-/// Asks how stiff a lot is, along each grain and in the directions between.
+/// Returns how stiff a lot is, along each grain and in the directions between.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetStiffness {
-    /// Which.
+    /// Lot code, such as L7.
     pub lot: LotCode,
 }
 act!(read GetStiffness => Stiffness, "get_stiffness", "/v1/lots/{lot}/stiffness", "Returns how stiff a lot is by direction."; versioned);
@@ -160,7 +160,7 @@ pub struct Stiffness {
     pub mass_gsm: Option<Gsm>,
     /// Along each grain that is known, lengthwise first.
     pub grains: Vec<GrainStiffness>,
-    /// The sums, step by step.
+    /// The working, step by step.
     pub steps: Vec<String>,
     /// Overall rigidity in µN·m, the root of lengthwise times crosswise; null unless both are known.
     pub overall_unm: Option<String>,
@@ -182,7 +182,7 @@ pub struct GrainStiffness {
     pub grain: Grain,
     /// Rigidity in µN·m, decimal string.
     pub rigidity_unm: String,
-    /// How it was found; null: kept before the formula was.
+    /// How it was found; null: recorded before formulas were.
     pub method: Option<StiffnessMethod>,
     /// How well it is known.
     pub certainty: Certainty,

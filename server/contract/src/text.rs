@@ -40,7 +40,7 @@ pub fn spelled(text: &str) -> String {
 /// A text for people, without the spaces around it; none where there is nothing in it.
 ///
 /// # Errors
-/// More letters than `longest`; the problem names the field, and says what it is.
+/// More letters than `longest`; the problem names the field.
 pub fn clean_text(
     field: &str,
     what: &str,
@@ -91,7 +91,7 @@ pub fn counted(number: impl TryInto<u64>, noun: &str) -> String {
 }
 
 /// An address as it may be shown: without a password, and without parameters, which may hold one too. Of what cannot be
-/// told apart only the scheme is shown.
+/// split only the scheme is shown.
 #[must_use]
 pub fn redacted(url: &str) -> String {
     // A path of a file may hold any of them.

@@ -17,7 +17,7 @@ use std::{convert::Infallible, fmt::Display, str::FromStr};
 /// Checks a text with the reader of `T` and keeps the text, for requests that carry it as typed.
 ///
 /// # Errors
-/// What the reader says.
+/// Errors of the reader.
 pub fn checked<T: FromStr<Err: Display>>(text: &str) -> Result<String, String> {
     text.parse::<T>()
         .map(|_| text.trim().to_owned())
@@ -29,7 +29,7 @@ macro_rules! checks {
         $(#[doc = concat!("Checks ", $doc, " and keeps the text.")]
         ///
         /// # Errors
-        /// What its reader says.
+        /// Errors of its reader.
         pub fn $name(text: &str) -> Result<String, String> {
             checked::<$what>(text)
         })*
@@ -52,7 +52,7 @@ checks! {
 /// Checks a stitch: a number of ISO 4915, a hand stitch, a counted item.
 ///
 /// # Errors
-/// What its reader says.
+/// Errors of its reader.
 pub fn stitch(text: &str) -> Result<String, String> {
     let read = Stitch::parse(text).map_err(|error| error.to_string());
     read.map(|_| text.trim().to_owned())
@@ -61,7 +61,7 @@ pub fn stitch(text: &str) -> Result<String, String> {
 /// Checks how many stitches there are in a centimetre.
 ///
 /// # Errors
-/// What its reader says.
+/// Errors of its reader.
 pub fn per_cm(text: &str) -> Result<String, String> {
     let read = Density::parse_per_cm(text).map_err(|error| error.to_string());
     read.map(|_| text.trim().to_owned())
@@ -70,7 +70,7 @@ pub fn per_cm(text: &str) -> Result<String, String> {
 /// Reads a whole number of things.
 ///
 /// # Errors
-/// What its reader says.
+/// Errors of its reader.
 pub fn count(text: &str) -> Result<i64, String> {
     let read = text.parse::<Count>().map_err(|error| error.to_string());
     read.map(Count::get)
@@ -97,7 +97,7 @@ pub fn date(text: &str) -> Result<NaiveDate, String> {
 /// Checks a length, or a whole number of pieces.
 ///
 /// # Errors
-/// What the reader of lengths says: a number with decimals has no unit.
+/// Errors of the reader of lengths: a number with decimals has no unit.
 pub fn length_or_count(text: &str) -> Result<String, String> {
     checked::<Count>(text).or_else(|_| checked::<Micrometres>(text))
 }
@@ -105,7 +105,7 @@ pub fn length_or_count(text: &str) -> Result<String, String> {
 /// Checks a length or a mass.
 ///
 /// # Errors
-/// What the reader of lengths says.
+/// Errors of the reader of lengths.
 pub fn length_or_mass(text: &str) -> Result<String, String> {
     checked::<Milligrams>(text).or_else(|_| checked::<Micrometres>(text))
 }
@@ -113,7 +113,7 @@ pub fn length_or_mass(text: &str) -> Result<String, String> {
 /// Checks a length, a mass, or a whole number of pieces.
 ///
 /// # Errors
-/// What the reader of lengths says.
+/// Errors of the reader of lengths.
 pub fn any_amount(text: &str) -> Result<String, String> {
     length_or_count(text).or_else(|_| length_or_mass(text))
 }

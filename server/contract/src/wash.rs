@@ -27,9 +27,9 @@ use uuid::Uuid;
 pub struct TestWash {
     /// Request id.
     pub id: Uuid,
-    /// Which lot.
+    /// Lot code, such as L1.
     pub lot: LotCode,
-    /// What was done: `washed` or `steamed`.
+    /// Preparation: `washed` or `steamed`.
     pub preparation: Preparation,
     /// Distances between the marks before, lengthwise, one to three.
     #[cfg_attr(feature = "openapi", schema(value_type = Vec<String>))]
@@ -45,12 +45,12 @@ pub struct TestWash {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "openapi", schema(value_type = Vec<Vec<String>>))]
     pub width_after: Vec<Vec<Typed<Micrometres>>>,
-    /// A swatch cut for it, `50cm x 50cm`: its length comes off the piece, its value stays there; the strip beside it is kept where
-    /// it is worth it.
+    /// A swatch cut for it, `50cm x 50cm`: its length comes off the piece, its value stays there; the strip beside it is kept if it is
+    /// big enough.
     pub swatch: Option<SwatchInput>,
-    /// How: cycle, temperature, drying, by whom.
+    /// How it was done: cycle, temperature, drying, by whom.
     pub note: Option<String>,
-    /// Growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise, is meant.
+    /// Confirms growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise.
     #[serde(default)]
     pub really: bool,
     /// Business date; default today.
@@ -64,7 +64,7 @@ act!(post TestWash => LotChanged, "test_wash", "/v1/lots/{lot}/wash-tests", "Rec
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct SwatchInput {
-    /// From which piece.
+    /// Piece that it comes from, such as L1.1.
     pub piece: PieceCode,
     /// Length taken.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
@@ -74,9 +74,9 @@ pub struct SwatchInput {
     pub width: Typed<Micrometres>,
 }
 
-/// Say that a piece was washed or steamed, with what it measures now.
+/// Record that a piece was washed or steamed, and what it measures now.
 ///
-/// Its value stays; promises on it are looked at again, and those that no longer fit are named.
+/// Its value stays; its promises are checked again, and those that no longer fit are listed.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -86,19 +86,19 @@ pub struct FinishWash {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which piece.
+    /// Piece code, such as L1.1.
     pub piece: PieceCode,
-    /// What was done: washed, "washed x3" or steamed.
+    /// Preparation: washed, "washed x3" or steamed.
     #[cfg_attr(
         feature = "clap",
         arg(long, value_name = "WHAT", default_value = "washed")
     )]
     pub preparation: Preparation,
-    /// Length now.
+    /// Length now: 3.80m.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub length: Typed<Micrometres>,
-    /// Full width now; left out, it is estimated from the shrinkage, and said.
+    /// Full width now: 147cm [default: estimated from the shrinkage].
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH"))]
     pub width: Option<Typed<Micrometres>>,
@@ -113,7 +113,7 @@ pub struct FinishWash {
 }
 act!(post FinishWash => PieceChanged, "finish_wash", "/v1/pieces/{piece}/prepare", "Says that a piece was washed or steamed.");
 
-/// A wash test as kept.
+/// A wash test as recorded.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct WashTestRecord {

@@ -15,8 +15,8 @@ use uuid::Uuid;
 
 /// Log the time of an operation on a garment.
 ///
-/// The hours are those of whoever logs them: the person signed in, without a server the name in your settings. A planned
-/// operation of the same name lends its kind and billing; whom it was planned for does not say who worked.
+/// The hours are yours: the person signed in, or without a server the name in your settings. A planned operation of the
+/// same name gives its kind and billing, but not its person.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -26,26 +26,26 @@ pub struct LogWork {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// On which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
     /// Operation, such as sewing or hem.
     pub operation: String,
-    /// How long: 2h30, 150min.
+    /// Time worked: 2h30, 150min.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub time: Typed<Minutes>,
     /// Kind of work: machine, hand, cutting, fitting, pressing, admin [default: as planned].
     #[cfg_attr(feature = "clap", arg(long))]
     pub kind: Option<WorkKind>,
-    /// By someone else, for whoever may set pay rates [default: yourself].
+    /// Someone else who worked, if you may set pay rates [default: yourself].
     #[cfg_attr(feature = "clap", arg(long))]
     pub person: Option<String>,
     /// Whether it carries labour and overhead [default: as planned, else all kinds but admin].
     #[cfg_attr(feature = "clap", arg(skip))]
     pub billable: Option<bool>,
-    /// The detail that it belongs to, for work that was not planned [default: as planned].
+    /// Detail that it belongs to, for work that was not planned [default: as planned].
     #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub detail: Option<String>,
-    /// Why it was not in the plan: own-mistake, faulty-cloth, customer-change.
+    /// Reason for unplanned work: own-mistake, faulty-cloth, customer-change.
     #[serde(default = "planned")]
     #[cfg_attr(feature = "clap", arg(long, default_value_t = WorkReason::Planned))]
     pub reason: WorkReason,
@@ -81,7 +81,7 @@ pub struct WorkLogged {
     pub person: String,
     /// True when their hours are wages.
     pub paid: bool,
-    /// What an hour of it costs, in the workshop's currency; null where it has no price, or where rates are not told.
+    /// What an hour of it costs, in the workshop's currency; null where it has no price, or where rates are hidden.
     pub per_hour: Option<String>,
     /// Remarks: no pay rate yet …
     pub notes: Vec<String>,

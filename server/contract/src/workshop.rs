@@ -12,14 +12,14 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
-/// Asks for the settings.
+/// Returns the settings.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct GetWorkshop {}
 act!(read GetWorkshop => Workshop, "get_workshop", "/v1/workshop", "Returns the workshop's settings and rates."; conceals; versioned);
 
-/// Change settings; what is not given stays.
+/// Change settings; what is not given stays as it is.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -35,32 +35,32 @@ pub struct SetWorkshop {
     /// Time zone, IANA: Europe/Vienna.
     #[cfg_attr(feature = "clap", arg(long, value_name = "ZONE"))]
     pub zone: Option<String>,
-    /// Units that people read.
+    /// Units to show: metric or imperial.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub units: Option<UnitSystem>,
-    /// Lengths are rounded up to it.
+    /// Cutting step that lengths are rounded up to: 5cm.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub cutting_step: Option<Typed<Micrometres>>,
-    /// Added to each length for squaring and ply ends.
+    /// Allowance added to each length for squaring and ply ends: 4cm.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub end_allowance: Option<Typed<Micrometres>>,
-    /// Shorter offcuts are waste.
+    /// Least length of an offcut worth keeping: 30cm.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
     pub offcut_length: Option<Typed<Micrometres>>,
-    /// Narrower offcuts are waste.
+    /// Least width of an offcut worth keeping: 20cm.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "WIDTH"))]
     pub offcut_width: Option<Typed<Micrometres>>,
-    /// What a kept side strip is worth: area (its share) or zero.
+    /// Value of a side strip that is kept: area (its share) or zero.
     #[cfg_attr(feature = "clap", arg(long, value_name = "WORTH"))]
     pub strip_value: Option<OffcutValue>,
     /// How thread and trims are valued: fifo or average; fixed by the first receipt.
     #[cfg_attr(feature = "clap", arg(long, value_name = "METHOD"))]
     pub pooled_method: Option<PooledMethod>,
-    /// Prices on quotations: without-tax, or with-tax inside.
+    /// Prices on quotations: without-tax or with-tax.
     #[cfg_attr(feature = "clap", arg(long = "prices", value_name = "SHOWN"))]
     pub prices_shown: Option<PricesShown>,
     /// How tax is rounded: half-up, half-down, half-even, down.
@@ -72,21 +72,21 @@ pub struct SetWorkshop {
     /// Smallest step of cash, such as 0.05 for CHF and CAD or 0.50 for DKK; none where cash is paid to the minor unit.
     #[cfg_attr(feature = "clap", arg(long, value_name = "AMOUNT"))]
     pub cash_step: Option<String>,
-    /// The workshop's own name at the head of quotations; '' takes it out.
+    /// Workshop's name at the head of quotations; '' removes it.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub name: Option<String>,
-    /// A line of its address, once a line, all of them; '' takes the address out.
+    /// Line of its address; repeat for all lines. '' removes the address.
     #[cfg_attr(feature = "clap", arg(long, value_name = "LINE"))]
     pub address: Option<Vec<String>>,
-    /// Only if the settings are still at this version, as --json shows it.
+    /// Change them only if they are still at this version, as --json shows it.
     #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER"))]
     pub if_version: Option<i64>,
 }
 act!(patch SetWorkshop => Workshop, "set_workshop", "/v1/workshop", "Changes the workshop's settings.", needs Settings; conceals; versioned);
 
-/// Set a tax rate by its name, or forget it; quotations keep what they have.
+/// Set a tax rate by its name, or forget it; quotations keep theirs.
 ///
-/// The first one is taken where a quotation names none. How tax is rounded and shown is a setting of the workshop.
+/// A quotation that names no rate uses the first. `ellwand workshop set` chooses how tax is rounded and shown.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -96,9 +96,9 @@ pub struct SetTaxRate {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// As invoices call it: VAT.
+    /// Name on invoices: VAT.
     pub name: String,
-    /// Share of the net amount: 20%; left out to forget the rate.
+    /// Share of the net amount: 20%; leave out to forget the rate.
     #[cfg_attr(
         feature = "clap",
         arg(value_name = "RATE", allow_negative_numbers = true)
@@ -107,11 +107,11 @@ pub struct SetTaxRate {
 }
 act!(post SetTaxRate => Workshop, "set_tax_rate", "/v1/workshop/tax-rates", "Sets or forgets a tax rate.", needs Settings; conceals);
 
-/// Say from which date on the tax on purchases is reclaimed: yes or no.
+/// Set from which date on the tax on purchases is reclaimed: yes or no.
 ///
-/// A tax that comes back is no cost: it is kept with the purchase, and in no lot. A purchase follows what counts on its own
-/// day, unless its charge says reclaim=yes or reclaim=no; before the first day, and where nothing is set, tax is a cost.
-/// Purchases that are logged already keep what they have. Who may reclaim, and when, is for local law to say.
+/// A tax that you get back is no cost: it is recorded with the purchase, not in the lots. A purchase follows the setting on its
+/// own day, unless its charge has reclaim=yes or reclaim=no; before the first day, and where nothing is set, tax is a cost.
+/// Purchases already logged keep theirs. Local law decides who may reclaim, and when.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -121,10 +121,10 @@ pub struct SetTaxReclaim {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// yes: it comes back and is no cost; no: it is a cost; left out to forget what was said of just that day.
+    /// yes: you get it back, so it is no cost; no: it is a cost; leave out to forget the setting of just that day.
     #[cfg_attr(feature = "clap", arg(value_name = "YES_OR_NO", value_parser = typed::yes_or_no()))]
     pub reclaim: Option<bool>,
-    /// For purchases from this day on; default today.
+    /// First day of purchases that it applies to: 2026-04-01; default today.
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub from: Option<NaiveDate>,
 }
@@ -132,11 +132,12 @@ act!(post SetTaxReclaim => Workshop, "set_tax_reclaim", "/v1/workshop/tax-reclai
 
 /// Set what an hour of a person costs, from a date on.
 ///
-/// Wages of a paid person enter the stock value of garments; own hours count for prices, never for stock. Own hours of someone
-/// without a rate take the owner's. A new name makes a person: own, or paid where that is said.
+/// Wages of a paid person count in the stock value of garments; own hours count in prices, never in stock. Own hours of someone
+/// without a rate use the owner's. A new name adds a person: own, or paid with --paid.
 ///
-/// A rate for one kind of work goes before the person's rate for all work, whichever is newer. To let both be alike again, set it to the same figure from a later day on. In quotations from the plan own hours count by the year's figures,
-/// then by the owner's rate; an owner's rate of a kind goes before both.
+/// A rate for one kind of work overrides the person's rate for all work, whichever is newer. To make both the same again, set
+/// it to the same figure from a later day on. Quotations from the plan price own hours by the year's figures, then by the
+/// owner's rate; an owner's rate for a kind of work overrides both.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -146,22 +147,22 @@ pub struct SetPayRate {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Who: owner, or a person's name.
+    /// Person: owner, or a name such as anna.
     pub person: String,
-    /// A paid person; one who is paid stays so without it.
+    /// Make this a paid person; a paid person stays paid without it.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub paid: bool,
-    /// Only for this kind of work: machine, hand, cutting, fitting, pressing, admin.
+    /// Set it for this kind of work only: machine, hand, cutting, fitting, pressing, admin.
     #[cfg_attr(feature = "clap", arg(long, value_name = "KIND"))]
     pub kind: Option<WorkKind>,
-    /// Per hour, in the workshop's currency, up to 4 digits after the point; left out to forget the rate.
+    /// Per hour, in the workshop's currency, up to 4 digits after the point; leave out to forget the rate.
     #[cfg_attr(feature = "clap", arg(value_name = "PER_HOUR", value_parser = typed::per_hour))]
     pub per_hour: Option<String>,
     /// From this day on [default: today; for a first rate from the beginning, though not into closed books].
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub from: Option<NaiveDate>,
-    /// Also where it changes the cost of garments that are finished.
+    /// Allow it to change the cost of finished garments.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
@@ -187,14 +188,14 @@ pub struct SetOverheadRate {
     /// From this day on [default: today; for a first rate from the beginning, though not into closed books].
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub from: Option<NaiveDate>,
-    /// Also where it changes the cost of garments that are finished.
+    /// Allow it to change the cost of finished garments.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
 }
 act!(post SetOverheadRate => Workshop, "set_overhead_rate", "/v1/workshop/overhead-rates", "Sets the overhead rate from a date on.", needs PayRates);
 
-/// Close the books up to a day: nothing is booked on it or before it any more.
+/// Close the books up to a day: nothing more can be booked on or before it.
 ///
 /// A later day closes more. Later corrections go into the open days. To open days again, undo the closing.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -223,7 +224,7 @@ pub struct Workshop {
     pub zone: String,
     /// Units people read.
     pub units: UnitSystem,
-    /// Lengths are rounded up to it.
+    /// Cutting step that lengths are rounded up to: 5cm.
     pub cutting_step_m: Metres,
     /// Added to each length.
     pub end_allowance_m: Metres,
@@ -255,8 +256,8 @@ pub struct Workshop {
     pub pay_rates: Vec<PayRate>,
     /// Overhead rates, newest first.
     pub overhead_rates: Vec<OverheadRate>,
-    /// False where rates are not told: both lists are empty then.
-    pub rates_told: bool,
+    /// False where rates are hidden: both lists are empty then.
+    pub rates_shown: bool,
     /// Day up to which the books are closed.
     pub closed_to: Option<NaiveDate>,
     /// Counts the changes of settings and rates.
@@ -267,7 +268,7 @@ conceals!(
     pay_rates {
         pay_rates,
         overhead_rates,
-        rates_told
+        rates_shown
     }
 );
 
@@ -295,7 +296,7 @@ pub struct TaxReclaim {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct PayRate {
-    /// Who.
+    /// Person or owner.
     pub person: String,
     /// The kind of work it is for; null: all of it.
     pub kind: Option<WorkKind>,

@@ -22,13 +22,13 @@ pub enum AllocationError {
         position: usize,
     },
     /// More digits than a millionth has.
-    #[error("{digits} digits after the point were asked for; stock value has 6")]
+    #[error("{digits} digits after the point were requested; stock value has 6")]
     TooManyDigits {
-        /// Digits asked for.
+        /// Digits requested.
         digits: u32,
     },
     /// The amounts leave the range of whole numbers.
-    #[error("the amount or its weights are beyond what can be split exactly")]
+    #[error("the amount or its weights are too large to split exactly")]
     Overflow,
 }
 

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use std::{fmt, str::FromStr};
 
-/// A text that is not a code of the kind asked for.
+/// A text that is not a code of the expected kind.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("\"{text}\" is not the code of {expected}, for example {example}")]
 pub struct CodeError {

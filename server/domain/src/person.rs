@@ -5,7 +5,7 @@ use unicode_security::confusable_detection::skeleton;
 
 /// The name as it looks: names with the same skeleton are taken for one another.
 ///
-/// Letters that look alike, and those that are not seen, are told by the skeleton of Unicode Technical Standard 39. Capitals do
+/// Letters that look alike or are invisible are recognised by the skeleton of Unicode Technical Standard 39. Capitals do
 /// not tell people apart either; the skeleton knows capitals as other letters, so that it is taken before and after they are
 /// made small. A small `i` counts as an `l`, since its capital looks like one.
 ///

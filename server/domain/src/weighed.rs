@@ -1,4 +1,4 @@
-//! Lengths that were worked out from a mass, worked out anew when a figure behind them is corrected.
+//! Lengths that were worked out from a mass, worked out again when a figure behind them is corrected.
 
 use crate::{
     cloth::{ClothError, length_by_mass},

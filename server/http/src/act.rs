@@ -23,9 +23,9 @@ use std::{
 use tracing::Span;
 use utoipa::ToSchema;
 
-/// `true` on the answer to a request that had been booked before.
+/// `true` on the answer to a request that was already booked.
 pub(crate) const REPEATED: HeaderName = HeaderName::from_static("ellwand-repeated");
-/// Between two looks for news. Any process may book them, so that none is told by another.
+/// Pause between two looks for news. Any process may book them, and none notifies another.
 const LOOK_AGAIN: Duration = Duration::from_millis(300);
 
 /// One act in the table.
@@ -74,7 +74,7 @@ impl Table {
         &self.entries
     }
 
-    /// One resource a path. A fixed word goes before a field in the same place, so that `/v1/bookings/last` is never
+    /// One resource per path. A fixed word goes before a field in the same place, so that `/v1/bookings/last` is never
     /// taken for a booking's code.
     pub(crate) fn resources(&self) -> impl Iterator<Item = Resource> {
         let mut by_path: BTreeMap<Vec<(bool, &str)>, Vec<&Entry>> = BTreeMap::new();
@@ -131,16 +131,16 @@ async fn perform<A: Perform>(
     payload: Payload,
     state: &Data<State>,
 ) -> Result<HttpResponse, Box<Problem>> {
-    // Who asks comes before what is asked, and before the body is waited for.
+    // The caller is checked before the request, and before the body is waited for.
     let who = sign_in::who(request, state).await?;
-    let act: A = match input::read(request, payload, state.body_limit).await {
+    let act: A = match input::read_act(request, payload, state.body_limit).await {
         Ok(act) => act,
         Err(problem) => return Err(who.check(state).await.err().unwrap_or(problem)),
     };
     let until = Instant::now() + Duration::from_secs(act.patience_s().into());
-    let asked = Arc::new((who, act, sending(request)?));
+    let call = Arc::new((who, act, sending(request)?));
     let (repeated, version, body) = loop {
-        let answer = once(state, &asked).await?;
+        let answer = once(state, &call).await?;
         if answer.news || Instant::now() >= until || state.stopping.load(Ordering::Relaxed) {
             break (answer.repeated, answer.version, answer.body);
         }
@@ -190,7 +190,7 @@ fn sending(request: &HttpRequest) -> Result<Sending, Box<Problem>> {
     })
 }
 
-/// What an act came to.
+/// Result of an act.
 struct Answered {
     repeated: bool,
     news: bool,
@@ -201,12 +201,12 @@ struct Answered {
 /// Performs an act once, on a thread that may wait for the database.
 async fn once<A: Perform>(
     state: &Data<State>,
-    asked: &Arc<(Who, A, Sending)>,
+    call: &Arc<(Who, A, Sending)>,
 ) -> Result<Answered, Box<Problem>> {
-    let (state, asked, span) = (state.clone(), Arc::clone(asked), Span::current());
+    let (state, call, span) = (state.clone(), Arc::clone(call), Span::current());
     let work = move || {
         span.in_scope(|| {
-            let (who, act, sending) = &*asked;
+            let (who, act, sending) = &*call;
             let outcome = who.call(act, *sending, &state)?;
             let body = serde_json::to_vec(&outcome.answer).map_err(|error| {
                 Problem::new(

@@ -49,20 +49,20 @@ fn failure(problem: &Problem, id: &RequestId) -> Problem {
         ),
         ProblemType::NewerSchema => (
             "the book was written by a newer program than this server",
-            "bring the server up to date",
+            "update the server",
         ),
         ProblemType::NotABook => (
             "the database that the server opens is not a book",
             "check the server's database URL",
         ),
         _ => (
-            "the server failed at this request; the cause is in its log under the request's id",
+            "the server failed on this request; the cause is in its log under the request's id",
             "the same request with the same id is safe to repeat",
         ),
     };
-    // What the book's own disk lacks is told: it names nothing that others must not know, and says what to do.
-    let told = problem.numbers.get(BECAUSE).map(|_| problem.clone());
-    let mut sent = told.unwrap_or_else(|| Problem::new(problem.kind, detail).hint(hint));
+    // A fault of the book's own disk is passed on: it reveals nothing that others must not know, and its hint helps.
+    let reported = problem.numbers.get(BECAUSE).map(|_| problem.clone());
+    let mut sent = reported.unwrap_or_else(|| Problem::new(problem.kind, detail).hint(hint));
     sent.status = problem.status;
     sent
 }

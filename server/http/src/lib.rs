@@ -39,7 +39,7 @@ pub struct State {
     body_limit: usize,
     door: Door,
     metrics: Metrics,
-    /// Set when the server was asked to stop: nobody waits for news any more.
+    /// Set when the server is stopping: nobody waits for news any more.
     stopping: AtomicBool,
 }
 

@@ -25,8 +25,9 @@ pub(crate) async fn only_this_machine(
         .map(|value| String::from_utf8_lossy(value.as_bytes()).into_owned());
     match host {
         Some(host) if is_open(&request) && !is_this_machine(&host) => {
-            let detail =
-                format!("the request is for the host \"{host}\", and only this machine may ask");
+            let detail = format!(
+                "the request is for the host \"{host}\", but only this machine may use the server"
+            );
             let problem = Problem::new(ProblemType::InvalidRequest, detail)
                 .field("host")
                 .hint("address the server as localhost or 127.0.0.1");

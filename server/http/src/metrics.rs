@@ -76,25 +76,21 @@ impl Metrics {
     /// The figures as text.
     fn text(&self, written: Written) -> Result<String, std::fmt::Error> {
         let mut registry = Registry::with_prefix("ellwand");
-        registry.register(
-            "requests",
-            "Requests that were answered",
-            self.answered.clone(),
-        );
-        registry.register("request_seconds", "How long they took", self.took.clone());
+        registry.register("requests", "Requests answered", self.answered.clone());
+        registry.register("request_seconds", "Time they took", self.took.clone());
         registry.register(
             "requests_under_way",
-            "Requests that are being answered",
+            "Requests being answered",
             self.under_way.clone(),
         );
         let (writes, commits) = (
             ConstCounter::new(written.jobs),
             ConstCounter::new(written.commits),
         );
-        registry.register("writes", "Acts that were written by this process", writes);
+        registry.register("writes", "Acts written by this process", writes);
         registry.register(
             "commits",
-            "Commits that they took; those that wait share one",
+            "Commits they took; acts that wait share one",
             commits,
         );
         let mut text = String::new();
@@ -116,7 +112,7 @@ async fn figures(request: &HttpRequest, state: Data<State>) -> Result<String, Bo
     let failed = |_| {
         Box::new(Problem::new(
             ProblemType::Internal,
-            "the figures cannot be told",
+            "the figures cannot be written",
         ))
     };
     let shared = state.clone();

@@ -26,7 +26,7 @@ const REQUEST_HEAD: Duration = Duration::from_secs(5);
 const KEEP_ALIVE: Duration = Duration::from_secs(30);
 /// How long a client may take to close its side.
 const DISCONNECT: Duration = Duration::from_secs(2);
-/// How long requests under way may go on after the server was asked to stop.
+/// How long requests under way may go on after the server is stopped.
 const SHUTDOWN_SECONDS: u64 = 10;
 /// Acts under way at a time in each worker; more wait.
 const BLOCKING_THREADS: usize = 16;
@@ -115,7 +115,7 @@ impl Running {
         format!("http://{}", self.address)
     }
 
-    /// Where it listens.
+    /// Address to listen on.
     #[must_use]
     pub fn address(&self) -> SocketAddr {
         self.address

@@ -18,7 +18,7 @@ use tokio::sync::Semaphore;
 
 /// Who books on an open server.
 pub(crate) const CALLER: HeaderName = HeaderName::from_static("ellwand-caller");
-/// Who books when the header says nothing.
+/// Who books without the header.
 const OWNER: &str = "owner";
 /// Longest name of a caller, in bytes.
 const CALLER_MAX: usize = 100;
@@ -68,7 +68,7 @@ impl Door {
         }
     }
 
-    /// True when nobody is asked for a token.
+    /// True when no token is needed.
     pub(crate) fn is_open(&self) -> bool {
         self.open
     }
@@ -100,7 +100,7 @@ impl Door {
         good.insert(hash, person);
     }
 
-    /// Counts a failed sign-in; beyond the limit it is told to wait.
+    /// Counts a failed sign-in; beyond the limit the client has to wait.
     fn failed(&self, address: Option<IpAddr>, problem: Problem) -> Box<Problem> {
         match address.map_or(Ok(()), |address| self.failures.count(&address)) {
             Ok(()) => problem.into(),
@@ -140,7 +140,7 @@ pub(crate) async fn who(request: &HttpRequest, state: &Data<State>) -> Result<Wh
     let address = door.address(request);
     let Some(secret) = bearer(request) else {
         let detail = match request.headers().get(AUTHORIZATION) {
-            None => "this server asks for a token, and none was sent",
+            None => "this server needs a token, and none was sent",
             Some(_) => "what was sent is not a token of this server",
         };
         let problem = Problem::new(ProblemType::NotSignedIn, detail)

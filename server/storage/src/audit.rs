@@ -2,7 +2,7 @@
 
 use ellwand_domain::layer::Step;
 
-/// A piece or layer: what its row says and what the ledger says.
+/// A piece or layer: its row against the ledger.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Balance {
     /// Row.

@@ -63,7 +63,7 @@ impl Db {
     ///
     /// # Errors
     /// [`StorageError::Address`] for any other address, [`StorageError::Absent`], [`StorageError::Newer`],
-    /// [`StorageError::Older`], [`StorageError::Damaged`] or whatever the database says.
+    /// [`StorageError::Older`], [`StorageError::Damaged`] or any other error of the database.
     pub fn open(url: &str, options: &OpenOptions) -> Result<Self, StorageError> {
         if let Some(path) = path_of(url) {
             return Ok(Self(Inner::Sqlite(SqliteBook::open(&path, options)?)));
@@ -79,7 +79,7 @@ impl Db {
     /// give an error back; PostgreSQL takes no more statements then and keeps nothing.
     ///
     /// # Errors
-    /// The job's own, or what the database says.
+    /// The job's own, or an error of the database.
     pub fn write<T, E>(&self, mut job: WriteJob<'_, T, E>) -> Result<T, E>
     where
         E: From<StorageError> + JobError,
@@ -106,7 +106,7 @@ impl Db {
     /// Whether the book could be written to: a file has room on its disk, a server takes writes.
     ///
     /// # Errors
-    /// [`StorageError::Full`], [`StorageError::ReadOnly`], or whatever the database says.
+    /// [`StorageError::Full`], [`StorageError::ReadOnly`], or any other error of the database.
     pub fn takes_writes(&self) -> Result<(), StorageError> {
         match &self.0 {
             Inner::Sqlite(book) => book.takes_writes(),
@@ -119,7 +119,7 @@ impl Db {
     /// others have it open.
     ///
     /// # Errors
-    /// Whatever the database says while it does that; nothing that was answered is lost then.
+    /// Errors of the database; nothing that was answered is lost then.
     pub fn close(&self) -> Result<(), StorageError> {
         match &self.0 {
             Inner::Sqlite(book) => book.close(),
@@ -131,7 +131,7 @@ impl Db {
     /// Runs a job on one snapshot of the book.
     ///
     /// # Errors
-    /// [`StorageError::ReadOnly`] for a job that writes, the job's own, or what the database says.
+    /// [`StorageError::ReadOnly`] for a job that writes, the job's own, or an error of the database.
     pub fn read<T, E>(&self, mut job: impl FnMut(&mut Tx<'_>) -> Result<T, E>) -> Result<T, E>
     where
         E: From<StorageError> + JobError,

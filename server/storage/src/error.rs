@@ -2,7 +2,7 @@
 
 use diesel::result::{DatabaseErrorKind, Error as Diesel};
 
-/// A failure of the database, told apart by what the caller can do about it.
+/// A failure of the database, by what the caller can do about it.
 #[derive(Debug, thiserror::Error)]
 pub enum StorageError {
     /// Another process holds the database for longer than the deadline.
@@ -21,7 +21,7 @@ pub enum StorageError {
     #[error("the file is damaged or not a book: {0}")]
     Damaged(String),
     /// Written by a newer program.
-    #[error("the book has schema {found}, the program knows {known}")]
+    #[error("the book has schema {found}, but the program knows {known}")]
     Newer {
         /// Schema of the book.
         found: i64,
@@ -29,18 +29,18 @@ pub enum StorageError {
         known: i64,
     },
     /// Not yet migrated.
-    #[error("the book has schema {found}, the program needs {known}")]
+    #[error("the book has schema {found}, but the program needs {known}")]
     Older {
         /// Schema of the book.
         found: i64,
         /// Schema of the program.
         known: i64,
     },
-    /// No such file, and making one was not asked.
+    /// No such file, and creating one was not requested.
     #[error("there is no book at {0}")]
     Absent(String),
     /// Another process uses the book, and this act needs it alone.
-    #[error("another program uses the book: {0}")]
+    #[error("another program is using the book: {0}")]
     InUse(String),
     /// The lock file beside a book cannot be opened, and nothing is opened without it.
     #[error("the lock on the book cannot be taken: {0}")]
@@ -60,7 +60,7 @@ pub enum StorageError {
     )]
     Address(String),
     /// A way of encrypting the connection that is not to be had.
-    #[error("the connection cannot be encrypted as asked: {0}")]
+    #[error("the connection cannot be encrypted as requested: {0}")]
     Encryption(String),
     /// Anything else.
     #[error(transparent)]
@@ -68,8 +68,8 @@ pub enum StorageError {
 }
 
 impl StorageError {
-    /// What a message of either database says, where no kind of error says it.
-    fn told_by(text: &str) -> Option<Self> {
+    /// The failure that a database reports by its message alone.
+    fn from_message(text: &str) -> Option<Self> {
         let lower = text.to_lowercase();
         let says = |words: &[&str]| words.iter().any(|word| lower.contains(word));
         if says(&["deadlock detected", "could not serialize"]) {
@@ -112,7 +112,7 @@ impl StorageError {
 
     /// A failure while migrating; the runner gives no more than its text.
     pub(crate) fn migrating(error: Box<dyn std::error::Error + Send + Sync>) -> Self {
-        Self::told_by(&error.to_string()).unwrap_or(Self::Other(error))
+        Self::from_message(&error.to_string()).unwrap_or(Self::Other(error))
     }
 }
 
@@ -131,7 +131,7 @@ impl From<Diesel> for StorageError {
                 | DatabaseErrorKind::ForeignKeyViolation
                 | DatabaseErrorKind::NotNullViolation
                 | DatabaseErrorKind::CheckViolation => Self::Constraint(text),
-                _ => Self::told_by(&text).unwrap_or_else(|| Self::Other(Box::new(error))),
+                _ => Self::from_message(&text).unwrap_or_else(|| Self::Other(Box::new(error))),
             };
         }
         Self::Other(Box::new(error))

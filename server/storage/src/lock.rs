@@ -55,7 +55,7 @@ fn open(book: &Path) -> Result<File, StorageError> {
     }
 }
 
-/// Tries until the deadline; then says who is in the way.
+/// Tries until the deadline; then reports who is in the way.
 fn wait(
     file: &mut File,
     until: Instant,

@@ -54,12 +54,12 @@ pub(crate) fn in_the_way(path: &Path) -> String {
         }
         (None, Some(folder)) => {
             format!(
-                "{} cannot be made, its folder belongs to {}",
+                "{} cannot be created, its folder belongs to {}",
                 path.display(),
                 name_of(folder.uid())
             )
         }
-        (None, None) => format!("{} cannot be made", path.display()),
+        (None, None) => format!("{} cannot be created", path.display()),
     }
 }
 

@@ -27,7 +27,7 @@ pub struct StoredPiece {
     pub offcut: bool,
     /// Where it lies.
     pub place: Option<String>,
-    /// Day it came to be.
+    /// Day it was created.
     pub received: NaiveDate,
     /// Day of its last preparation.
     pub prepared: Option<NaiveDate>,
@@ -35,7 +35,7 @@ pub struct StoredPiece {
     pub last_on: NaiveDate,
     /// How much heavier per area it is than its lot, in millionths: 1 000 000 until it shrinks.
     pub mass_factor_ppm: i64,
-    /// Mass of the empty reel or core, once it was said for this piece.
+    /// Mass of the empty reel or core, where it was recorded for this piece.
     pub tare: Option<Milligrams>,
     /// True while its length was worked out from a mass.
     pub estimated: bool,

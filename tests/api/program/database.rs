@@ -57,7 +57,7 @@ fn a_new_book_is_made_by_migrate_and_is_in_order() {
 }
 
 #[test]
-fn a_book_that_was_tampered_with_is_told_and_ends_with_1() {
+fn a_book_that_was_tampered_with_is_reported_and_ends_with_1() {
     let folder = TempDir::new().unwrap();
     let book = url(folder.path());
     assert_eq!(
@@ -74,16 +74,16 @@ fn a_book_that_was_tampered_with_is_told_and_ends_with_1() {
     .unwrap();
     let output = run(folder.path(), &["audit", "--database", &book]);
     assert_eq!(output.status.code(), Some(1), "{output:?}");
-    let told = String::from_utf8_lossy(&output.stdout);
+    let report = String::from_utf8_lossy(&output.stdout);
     assert!(
-        told.contains("cost layer 1: the ledger gives a quantity of 0, the book says 5"),
-        "{told}"
+        report.contains("cost layer 1: the ledger gives a quantity of 0, the book says 5"),
+        "{report}"
     );
 }
 
 /// A password stands in an address, in a parameter of it, or in what was meant for one: no message repeats it.
 #[test]
-fn a_password_is_never_told() {
+fn a_password_is_never_shown() {
     let folder = TempDir::new().unwrap();
     // A way of encrypting that is not to be had is refused before a server is waited for.
     let nowhere = [
@@ -105,10 +105,10 @@ fn a_password_is_never_told() {
             &["move", "--from", &book, "--to", url],
         ] {
             let output = run(folder.path(), args);
-            let told = String::from_utf8_lossy(&output.stdout).into_owned()
+            let report = String::from_utf8_lossy(&output.stdout).into_owned()
                 + &String::from_utf8_lossy(&output.stderr);
-            assert!(!told.contains("s3cret"), "{told}");
-            assert_ne!(output.status.code(), Some(0), "{told}");
+            assert!(!report.contains("s3cret"), "{report}");
+            assert_ne!(output.status.code(), Some(0), "{report}");
         }
         let output = program(folder.path(), &["migrate"])
             .env("ELLWAND_SERVER_DATABASE", url)

@@ -61,9 +61,9 @@ fn read_all(from: &mut impl Read) -> Vec<u8> {
 
 #[track_caller]
 pub fn assert_refused(output: &Output, status: i32, words: &str) {
-    let told = String::from_utf8_lossy(&output.stderr);
-    assert_eq!(output.status.code(), Some(status), "{told}");
-    assert!(told.contains(words), "{told}");
+    let report = String::from_utf8_lossy(&output.stderr);
+    assert_eq!(output.status.code(), Some(status), "{report}");
+    assert!(report.contains(words), "{report}");
     assert!(output.stdout.is_empty());
 }
 

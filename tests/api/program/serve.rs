@@ -26,7 +26,7 @@ fn an_address_that_others_can_reach_is_refused_before_anything_is_opened() {
     assert_refused(
         &run(folder.path(), &[&serve[..], &["--open"]].concat()),
         2,
-        "asks nobody who they are",
+        "lets everyone in",
     );
 }
 

@@ -58,7 +58,7 @@ fn the_first_start_keeps_an_owners_token_for_its_owner_alone() {
     let database = url(folder.path());
     run(folder.path(), &["migrate", "--database", &database]);
     let args = ["serve", "--database", &database, "--listen", "127.0.0.1:0"];
-    let mut told = Vec::new();
+    let mut report = Vec::new();
     for _ in 0..2 {
         let mut server = program(folder.path(), &args)
             .stdout(Stdio::null())
@@ -70,7 +70,7 @@ fn the_first_start_keeps_an_owners_token_for_its_owner_alone() {
             .by_ref()
             .map(Result::unwrap)
             .take_while(|line| !line.contains("listening on"));
-        told.push(until.collect::<Vec<_>>().join("\n"));
+        report.push(until.collect::<Vec<_>>().join("\n"));
         assert!(
             Command::new("kill")
                 .args(["-TERM", &server.id().to_string()])
@@ -90,9 +90,13 @@ fn the_first_start_keeps_an_owners_token_for_its_owner_alone() {
         std::fs::metadata(&file).unwrap().permissions().mode() & 0o777,
         0o600
     );
-    assert!(told[0].contains(&file.display().to_string()), "{}", told[0]);
-    assert!(!told[0].contains(secret.trim_end()), "{}", told[0]);
-    assert_eq!(told[1], "");
+    assert!(
+        report[0].contains(&file.display().to_string()),
+        "{}",
+        report[0]
+    );
+    assert!(!report[0].contains(secret.trim_end()), "{}", report[0]);
+    assert_eq!(report[1], "");
     // Something else of that name is not overwritten, and then no token is made that nobody has.
     let other = TempDir::new().unwrap();
     let database = url(other.path());
@@ -110,7 +114,7 @@ fn the_first_start_keeps_an_owners_token_for_its_owner_alone() {
     assert_refused(
         &run(other.path(), &args),
         3,
-        "the owner's token cannot be kept in notes",
+        "the owner's token cannot be saved in notes",
     );
     assert_eq!(
         std::fs::read_to_string(other.path().join("notes")).unwrap(),

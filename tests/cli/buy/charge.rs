@@ -2,9 +2,9 @@
 
 use crate::Workshop;
 
-/// Tax that is reclaimed is told whether it came with the invoice or after it.
+/// Tax that is reclaimed is reported whether it came with the invoice or after it.
 #[test]
-fn late_tax_that_is_reclaimed_is_told() {
+fn late_tax_that_is_reclaimed_is_reported() {
     let workshop = Workshop::new();
     workshop.all(&[
         "workshop tax-reclaim yes --from 2026-01-01",

@@ -37,10 +37,10 @@ fn every_reel_that_was_bought_is_a_piece() {
         ["33.333334", "33.333333", "33.333333"]
     );
     assert_eq!(on_hand(&workshop.json("lot show L5")), ["45", "45"]);
-    let told = workshop.run("lot show L2").done().out;
+    let report = workshop.run("lot show L2").done().out;
     assert!(
-        told.contains("estimated") && told.contains("Ne 19.68"),
-        "{told}"
+        report.contains("estimated") && report.contains("Ne 19.68"),
+        "{report}"
     );
     assert!(
         workshop
@@ -100,7 +100,7 @@ fn reels_of_which_the_length_cannot_be_known_are_refused() {
         (
             "material=a,kind=thread,paid=100m,reels=0,price=1",
             1,
-            "0 reels cannot be",
+            "0 reels is not possible",
         ),
         (
             "material=a,kind=thread,paid=100m,reels=3,pieces=50m+50m,price=1",

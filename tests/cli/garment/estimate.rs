@@ -187,18 +187,18 @@ fn likely_minutes_are_planned_and_taken_back() {
     assert!(
         nothing
             .err
-            .contains("The plan of G7 has these minutes already."),
+            .contains("The plan of G7 already has these minutes."),
         "{}",
         nothing.err
     );
     assert_eq!(workshop.dump(), dump);
     workshop.all(&["undo --yes"]);
     assert_eq!(planned(), before);
-    let told = workshop.run("garment estimate G7 --apply").done();
+    let report = workshop.run("garment estimate G7 --apply").done();
     assert!(
-        told.err.contains("Planned the likely minutes of G7."),
+        report.err.contains("Planned the likely minutes of G7."),
         "{}",
-        told.err
+        report.err
     );
     workshop.all(&["garment finish G7"]);
     assert_eq!(

@@ -104,7 +104,10 @@ fn parts_that_make_no_sense_are_refused_with_one_error() {
             stay,
             "need=stand,name=belt,length=50cm,width=10cm",
             2,
-            &["--part belt is of the need stand", "--need 'role=stand"],
+            &[
+                "--part belt belongs to the need stand",
+                "--need 'role=stand",
+            ],
         ),
         (
             stay,
@@ -183,7 +186,7 @@ fn parts_are_edited_copied_estimated_and_taken_back() {
     let quoted = workshop.json("quote show Q1");
     assert_eq!(quoted["options"][0]["name"], "narrow fronts");
     workshop.run("quote make G3 --margin 40% --option thin --option-part 'option=thin,need=fronts,name=a,length=5cm,width=5cm'")
-        .refused(2, &["no --option-need says it"]);
+        .refused(2, &["there is no --option-need for it"]);
     workshop.audit();
 }
 
@@ -205,16 +208,16 @@ fn the_cost_sheet_says_how_stiff_the_parts_will_be() {
         "reserve G1 fronts --from L1.1",
         "reserve G1 collar --from L1.1",
     ]);
-    let told = workshop.json("cost G1")["stiffness"].clone();
+    let report = workshop.json("cost G1")["stiffness"].clone();
     assert_eq!(
         (
-            &told[0]["need"],
-            &told[0]["lot"],
-            told.as_array().unwrap().len()
+            &report[0]["need"],
+            &report[0]["lot"],
+            report.as_array().unwrap().len()
         ),
         (&"fronts".into(), &"L1".into(), 2)
     );
-    let fronts = texts(&told[0]["notes"]);
+    let fronts = texts(&report[0]["notes"]);
     assert_eq!(
         fronts,
         [
@@ -224,7 +227,7 @@ fn the_cost_sheet_says_how_stiff_the_parts_will_be() {
         ]
     );
     assert_eq!(
-        texts(&told[1]["notes"]),
+        texts(&report[1]["notes"]),
         [
             "the need gives no grain along the part, so its stiffness is unknown: set grain in the need"
         ]
@@ -234,15 +237,15 @@ fn the_cost_sheet_says_how_stiff_the_parts_will_be() {
         sheet.contains("fronts, L1: stiffness along the part 11.438 µN·m"),
         "{sheet}"
     );
-    // Cut cloth is told of as well, and what is unknown as unknown.
+    // Cut cloth is reported of as well, and what is unknown as unknown.
     workshop.all(&[
         "cut G1 fronts 55cm --from L1.1",
         "reserve G1 belt --from L2.1",
     ]);
-    let told = workshop.json("cost G1")["stiffness"].clone();
-    assert_eq!(texts(&told[0]["notes"]).len(), 3);
+    let report = workshop.json("cost G1")["stiffness"].clone();
+    assert_eq!(texts(&report[0]["notes"]).len(), 3);
     assert_eq!(
-        texts(&told[2]["notes"]),
+        texts(&report[2]["notes"]),
         ["how stiff it is is unknown: measure strips of it (see ellwand lot stiffness L2 --help)"]
     );
 }

@@ -47,7 +47,7 @@ fn a_thread_need_adds_up_its_seams_with_ends_and_waste() {
         (&seams["ends_m"], &seams["waste_percent"]),
         (&"0.025".into(), &"15".into())
     );
-    let shown = workshop.told("garment seams G1");
+    let shown = workshop.joined_output("garment seams G1");
     for part in [
         "32 ends of 25 mm = 0.80 m, together 30.80 m",
         "30.80 m + 15 % for waste = 35.42 m",
@@ -136,8 +136,8 @@ fn promises_follow_the_seams() {
         "buy --line 'material=grey thread,kind=thread,paid=200m,price=4'",
         SHIRT,
     ]);
-    let told = workshop.run("candidates G1").done().out;
-    assert!(told.contains("35.42 m"), "{told}");
+    let report = workshop.run("candidates G1").done().out;
+    assert!(report.contains("35.42 m"), "{report}");
     let serving = workshop.json("candidates G1")["needs"][0]["serve"][0].clone();
     assert_eq!(
         serving["steps"],
@@ -161,7 +161,7 @@ fn promises_follow_the_seams() {
 }
 
 #[test]
-fn a_plan_file_has_seams_and_a_fault_in_one_is_told_with_its_line() {
+fn a_plan_file_has_seams_and_a_fault_in_one_is_reported_with_its_line() {
     let workshop = Workshop::new();
     let folder = tempfile::TempDir::new().unwrap();
     let file = folder.path().join("plan.toml");
@@ -261,11 +261,11 @@ fn what_does_not_fit_together_is_refused_and_nothing_is_changed() {
         ),
         (
             "garment edit G1 --seam 'name=hem,stitch=301,length=1m,per-cm=4,step=2mm'",
-            vec!["say the same"],
+            vec!["are the same figure"],
         ),
         (
             "garment edit G1 --seam 'name=hem,stitch=301,length=1m,sample=3cm,sample-needle=4cm'",
-            vec!["under thread where"],
+            vec!["under thread if"],
         ),
         ("garment edit G1 --seam-ends 2m", vec!["1 m is the most"]),
         (
@@ -286,9 +286,9 @@ fn what_does_not_fit_together_is_refused_and_nothing_is_changed() {
     for (seam, part) in [
         (
             "stitch=330",
-            "330 is not a stitch type of ISO 4915; the nearest of which something is known are 301, 401, 406",
+            "330 is not a stitch type of ISO 4915; the nearest known ones are 301, 401, 406",
         ),
-        ("stitch=zigzag", "is no stitch"),
+        ("stitch=zigzag", "is not a stitch"),
         ("stitch=301,thickness=-0.8mm", "must not be negative"),
         ("stitch=301,per-cm=0", "must be more than zero"),
     ] {

@@ -21,11 +21,11 @@ fn corrected_selvedges_reach_every_piece() {
         pair("1.47", "1.4406"),
     ];
     assert_eq!(widths(&workshop), after);
-    for told in [
+    for report in [
         "L1.1 is 150 cm wide now, 147 cm of it usable",
         "L1.2 is 147 cm wide now, 144.06 cm of it",
     ] {
-        assert!(notes(&answer).contains(told), "{answer}");
+        assert!(notes(&answer).contains(report), "{answer}");
     }
     workshop.audit();
     // As if the seller had said it at once.

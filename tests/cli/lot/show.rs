@@ -21,11 +21,11 @@ fn the_lot_tells_what_was_lost_with_spoiled_garments() {
         "cut G1 shell",
         "garment finish G1 --good 2 --spoiled 2 --spoilage own-mistake",
     ]);
-    let told = workshop.run("lot show L1").done().out;
-    assert!(told.contains("40.00"), "{told}");
+    let report = workshop.run("lot show L1").done().out;
+    assert!(report.contains("40.00"), "{report}");
 }
 
-/// costing.md a-16: tape by length at the moving average; what is left is told with the material, not with a piece.
+/// costing.md a-16: tape by length at the moving average; what is left is reported with the material, not with a piece.
 #[test]
 fn what_thread_and_trims_are_worth_stands_with_their_layers() {
     for (method, lot, all) in [("fifo", "60", "90"), ("average", "90", "90")] {
@@ -49,7 +49,7 @@ fn what_thread_and_trims_are_worth_stands_with_their_layers() {
             workshop.json("shelf")["pieces"][0]["value"],
             serde_json::Value::Null
         );
-        let told = workshop.run("lot show L1").done().out;
-        assert!(told.contains(&format!("worth {lot}.00 EUR")), "{told}");
+        let report = workshop.run("lot show L1").done().out;
+        assert!(report.contains(&format!("worth {lot}.00 EUR")), "{report}");
     }
 }

@@ -12,10 +12,10 @@ fn a_strip_test_is_booked_and_taken_back() {
         "lot stiffness L1 --lengthwise 36mm",
         "lot stiffness L1 --lengthwise 40mm --crosswise 90mm",
     ]);
-    let told = workshop.run("history").done().out;
+    let report = workshop.run("history").done().out;
     assert!(
-        told.contains("Stiffness of L1 Harbour canvas: 15.691 uNm lengthwise, 178.726 uNm"),
-        "{told}"
+        report.contains("Stiffness of L1 Harbour canvas: 15.691 uNm lengthwise, 178.726 uNm"),
+        "{report}"
     );
     // The older one cannot go while the newer stands; a change of the sheet in between is not in the way.
     workshop
@@ -152,7 +152,7 @@ fn the_picture_shows_one_lot_or_two() {
         .refused(2, &["is there already", "--yes"]);
     workshop.all(&[&format!("lot stiffness L1 --svg {path} --beside L2 --yes")]);
     let two = fs::read_to_string(&file).unwrap();
-    // Told apart by dashes and by marks, without colour.
+    // Distinguished by dashes and by marks, without colour.
     assert!(two.contains("stroke-dasharray=\"7 4\"") && two.contains("L2 Collar felt"));
     assert!(two.contains("<circle cx=\"28.0\"") && two.contains("<rect x=\"24.0\""));
     assert!(!two.contains("in 8 cloths of 10"));

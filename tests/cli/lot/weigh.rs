@@ -100,7 +100,7 @@ fn a_reel_is_weighed_with_its_own_tare() {
     );
     workshop
         .run("lot weigh L1.2 --gross 0g")
-        .refused(1, &["0 g is no mass"]);
+        .refused(1, &["0 g is not a mass"]);
     workshop.run("lot weigh L1.2").refused(2, &["required"]);
     let shown = workshop.run("lot show L1").done().out;
     assert!(shown.contains("12 g") && shown.contains("10 g"), "{shown}");
@@ -134,8 +134,8 @@ fn an_empty_reel_is_used_up_and_the_last_one_takes_what_is_left_of_the_cost() {
             workshop.json("material list")["materials"][0]["stock"]["value"].clone()
         };
         assert_eq!(value(&workshop), after_one, "{method}");
-        let told = empty["notes"].to_string();
-        assert_eq!(told.contains("10.00 EUR"), lost == "10", "{told}");
+        let report = empty["notes"].to_string();
+        assert_eq!(report.contains("10.00 EUR"), lost == "10", "{report}");
         workshop.audit();
         workshop
             .run("lot weigh L1.1 --gross 20g")

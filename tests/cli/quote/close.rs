@@ -34,7 +34,7 @@ fn what_is_kept_of_the_labour_is_what_was_to_be_paid_for_it() {
 
 /// By hand: 139.46 are kept by the terms, 100.00 were paid.
 #[test]
-fn what_is_kept_beyond_what_was_paid_is_told() {
+fn what_is_kept_beyond_what_was_paid_is_reported() {
     let workshop = planned();
     workshop.all(&[
         "quote make G1 --markup 0% --discount 10%",
@@ -50,7 +50,7 @@ fn what_is_kept_beyond_what_was_paid_is_told() {
     assert_eq!(closed["notes"][0], note);
     let shown = workshop.run("quote show Q1").done().out;
     assert!(
-        shown.contains("kept 100.00, not paid of what its terms keep 39.46 EUR"),
+        shown.contains("kept 100.00, still owed under its terms 39.46 EUR"),
         "{shown}"
     );
     workshop.audit();

@@ -179,8 +179,8 @@ fn what_is_not_priced_as_a_whole_is_no_offer() {
         "garment edit G1 --need 'role=canvas,kind=interlining,length=50cm,width=70cm,preparation=none'",
     ]);
     let made = workshop.run("quote make G1").done();
-    let told = "Made Q1, no offer yet; not priced: canvas, the price.";
-    assert!(made.err.contains(told), "{}", made.err);
+    let report = "Made Q1, not an offer yet; not priced: canvas, the price.";
+    assert!(made.err.contains(report), "{}", made.err);
     assert!(
         !made.out.contains("to be paid  ") && made.out.contains("priced so far"),
         "{}",
@@ -215,7 +215,7 @@ fn what_is_not_priced_as_a_whole_is_no_offer() {
     assert!(
         again
             .err
-            .contains("Made version 2 of Q1, no offer yet; not priced: the price."),
+            .contains("Made version 2 of Q1, not an offer yet; not priced: the price."),
         "{}",
         again.err
     );
@@ -309,7 +309,7 @@ fn a_price_below_what_it_costs_is_warned_of_whatever_it_costs_to_replace() {
     let made = workshop.run("quote make G1 --price 35").done();
     assert!(
         made.err
-            .contains("the price lies 15.00 EUR below the floor: it does not pay what it costs"),
+            .contains("the price is 15.00 EUR below the floor: it does not cover its cost"),
         "{}",
         made.err
     );
@@ -338,6 +338,6 @@ fn an_hour_that_earns_less_than_is_wanted_is_warned_of() {
     let made = workshop
         .run("quote make G1 --from actual --markup 0%")
         .done();
-    let warned = "an own hour earns 12.00 EUR, and you want 24.00 EUR";
+    let warned = "an own hour earns 12.00 EUR, but you want 24.00 EUR";
     assert!(made.err.contains(warned), "{}", made.err);
 }

@@ -70,9 +70,9 @@ fn options_stand_side_by_side_each_with_its_own_price() {
 }
 
 /// What a detail adds is the price less the price without it: 51.15 / 0.65 = 78.69 for the collar (0.45 m at 12.00, 1.5 h),
-/// 15.25 / 0.65 = 23.46 for the hem (the same source). Names are told apart whatever their capitals.
+/// 15.25 / 0.65 = 23.46 for the hem (the same source). Names are kept apart whatever their capitals.
 #[test]
-fn each_detail_is_told_with_what_it_adds() {
+fn each_detail_is_reported_with_what_it_adds() {
     let workshop = planned();
     let made = quoted(&workshop);
     let details = |of: &Value| -> Vec<Vec<String>> {

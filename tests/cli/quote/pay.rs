@@ -47,7 +47,7 @@ fn stages_paid_in_cash_are_settled_and_the_rounding_is_shown() {
     );
     assert!(
         paid.out
-            .contains("paid 12.30, settled by rounding in cash 0.02, left 12.33 (in cash 12.35)"),
+            .contains("paid 12.30, rounding in cash 0.02, left 12.33 (in cash 12.35)"),
         "{}",
         paid.out
     );
@@ -122,7 +122,7 @@ fn a_step_that_coins_do_not_have_is_refused() {
     for (line, words) in [
         (
             "--cash-step 0.03",
-            vec!["cash is not paid in steps of 0.03 CHF", "none"],
+            vec!["cash cannot come in steps of 0.03 CHF", "none"],
         ),
         ("--cash-step 0.01", vec!["0.01 CHF"]),
         ("--cash-step 0.005", vec!["0.005", "digits"]),

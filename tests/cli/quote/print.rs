@@ -95,7 +95,7 @@ fn a_heading_that_does_not_fit_a_sheet_is_refused() {
 }
 
 #[test]
-fn letters_that_a_pdf_does_not_have_are_told() {
+fn letters_that_a_pdf_does_not_have_are_reported() {
     let workshop = quoted();
     let folder = tempfile::TempDir::new().unwrap();
     let print = |name: &str| {
@@ -109,9 +109,9 @@ fn letters_that_a_pdf_does_not_have_are_told() {
     workshop.all(&["workshop set --name 'Łucja Dvořáková'", "quote again Q1"]);
     assert!(!print("plain.pdf").contains("warning"), "these it has");
     workshop.all(&["workshop set --name '布 & Ж'", "quote again Q1"]);
-    let told = print("cloth.pdf");
+    let report = print("cloth.pdf");
     assert!(
-        told.contains("warning: the PDF has no 布 Ж: ? stands in its place"),
-        "{told}"
+        report.contains("warning: the PDF cannot show 布 Ж and has ? instead"),
+        "{report}"
     );
 }

@@ -46,7 +46,7 @@ fn the_change_alone_is_priced() {
     assert_eq!(sheet["supplement"]["agreed"], before["sheet"]["gross"]);
     let together = cents(&before["sheet"]["gross"]) + 23_000;
     assert_eq!(cents(&sheet["supplement"]["together"]), together);
-    // It is accepted and paid on its own, and told with what it supplements.
+    // It is accepted and paid on its own, and shown with what it supplements.
     workshop.all(&[
         "quote accept Q2 --version 1",
         "quote pay Q2 115.00",

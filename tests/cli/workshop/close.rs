@@ -43,7 +43,7 @@ fn nothing_is_booked_into_closed_books_and_corrections_go_into_open_days() {
     }
     workshop
         .run("workshop close 2026-10-01")
-        .refused(2, &["needs a yes"]);
+        .refused(2, &["needs confirmation"]);
     // The day after is open, and so is today, which an undo is booked on.
     workshop.all(&[
         "cut G1 shell 1m --from L1.1 --date 2026-10-01",
@@ -85,11 +85,14 @@ fn work_of_closed_days_is_taken_back_in_open_ones() {
         (september(&workshop), october(&workshop)),
         (closed.clone(), (-180, "-18.00".to_owned()))
     );
-    let told = workshop
+    let report = workshop
         .run("workshop spent --from 2026-10-01 --to 2026-10-31")
         .done()
         .out;
-    assert!(told.contains("-3 h") && told.contains("-18.00"), "{told}");
+    assert!(
+        report.contains("-3 h") && report.contains("-18.00"),
+        "{report}"
+    );
     // Both together are what was really worked.
     assert_eq!(
         carried(&workshop, "2026-09-01", "2026-10-31"),

@@ -118,7 +118,7 @@ fn figures_and_operations_that_cannot_be_are_refused() {
         (with("40h", "0h"), 1, "\"0h\" is not a working week"),
         (with("40h", "168h1min"), 1, "168 h at most"),
         (with("40h", "40"), 2, "needs a unit"),
-        (with("60%", "0%"), 1, "give no billable hour"),
+        (with("60%", "0%"), 1, "leave no billable hour"),
         (with("60%", "101%"), 1, "100 % at most"),
         (with(" 60%", "=-1%"), 1, "must not be negative"),
         (with("60%", "0.6"), 2, "needs a unit"),

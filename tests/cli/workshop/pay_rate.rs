@@ -22,10 +22,10 @@ fn past_hours_keep_the_rate_of_their_day() {
     assert_eq!(labour(&workshop.json("cost G1"))[2].2, "30");
     // What is worked at a kind that has no rate, by someone who has none for all work, is said and not priced.
     workshop.all(&["workshop pay-rate bo 20 --paid --kind hand --from 2026-10-01"]);
-    let told = workshop.run("work G1 seams 1h --person bo").done();
-    assert!((told.out + &told.err).contains("bo has no pay rate on 2026-10-12"));
-    let told = workshop.run("work G1 hem 1h --person bo").done();
-    assert!(!(told.out + &told.err).contains("no pay rate"));
+    let report = workshop.run("work G1 seams 1h --person bo").done();
+    assert!((report.out + &report.err).contains("bo has no pay rate on 2026-10-12"));
+    let report = workshop.run("work G1 hem 1h --person bo").done();
+    assert!(!(report.out + &report.err).contains("no pay rate"));
 }
 
 #[test]
@@ -54,14 +54,15 @@ fn rates_are_listed_set_again_and_forgotten() {
     );
     let gone = workshop.json("workshop pay-rate stitcher --kind hand --from 2026-10-01 --forget");
     assert_eq!(rates(&gone), all[..2]);
-    let told = workshop
+    let report = workshop
         .run("workshop pay-rate owner --kind fitting --from 2026-10-01 --forget")
         .done();
     assert!(
-        told.err
-            .contains("That rate of owner at fitting work is forgotten."),
+        report
+            .err
+            .contains("Forgot that rate of owner at fitting work."),
         "{}",
-        told.err
+        report.err
     );
     assert_eq!(
         workshop.json("history")["bookings"],

@@ -57,7 +57,7 @@ fn the_setting_on_the_day_of_the_purchase_says_whether_its_tax_is_a_cost() {
         assert_eq!(
             tax["shares"],
             json!(["19.36", "7.04"]),
-            "it is told in either case"
+            "it is shown in either case"
         );
         assert_eq!(
             purchase["charges"][0]["reclaimed"],
@@ -75,18 +75,14 @@ fn the_setting_on_the_day_of_the_purchase_says_whether_its_tax_is_a_cost() {
         (&json!("125.61"), &json!("41.19"), &json!("166.8"))
     );
     let shown = |code: &str| workshop.run(&format!("buy show {code}")).done().out;
-    assert!(
-        shown("P1").contains("a cost: nothing is set"),
-        "{}",
-        shown("P1")
-    );
+    assert!(shown("P1").contains("a cost: not set"), "{}", shown("P1"));
     assert!(
         shown("P2").contains("reclaimed: set from 2026-10-05 on"),
         "{}",
         shown("P2")
     );
     assert!(
-        shown("P2").contains("beside them GBP 26.40 of tax, which is reclaimed"),
+        shown("P2").contains("plus GBP 26.40 of tax, which is reclaimed"),
         "{}",
         shown("P2")
     );
@@ -122,7 +118,7 @@ fn the_charges_own_word_goes_before_the_setting_and_a_later_setting_changes_noth
             .run("buy show P2")
             .done()
             .out
-            .contains("reclaimed: so typed")
+            .contains("reclaimed: as entered")
     );
     workshop.audit();
 }
@@ -152,7 +148,7 @@ fn a_late_tax_and_a_card_statement_know_what_comes_back() {
             .run("buy show P1")
             .done()
             .out
-            .contains("came later, reclaimed")
+            .contains("added later, reclaimed")
     );
     let history = workshop.json("history");
     assert_eq!(history["bookings"][0]["movements"], json!([]));

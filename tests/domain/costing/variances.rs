@@ -10,7 +10,7 @@ fn material(price: i64, planned: i64, actual: i64, quantity: i64) -> (i64, i64, 
     };
     // The standard price is exact in cents, so that it is a plan of any quantity.
     let standard = m(price * planned * 10);
-    told_apart(
+    break_down(
         of(planned, standard),
         of(quantity, cents(actual)),
         (VarianceKind::MaterialPrice, VarianceKind::MaterialQuantity),
@@ -27,7 +27,7 @@ fn labour(planned: i64, standard: i64, minutes: i64, rate: i64) -> (i64, i64, i6
             labour_cost(min(minutes), rate * 100).unwrap(),
         )
     };
-    told_apart(
+    break_down(
         of(planned, standard),
         of(minutes, rate),
         (VarianceKind::LabourRate, VarianceKind::LabourTime),
@@ -35,7 +35,7 @@ fn labour(planned: i64, standard: i64, minutes: i64, rate: i64) -> (i64, i64, i6
 }
 
 /// `(first, second, total)` in cents of a line.
-fn told_apart(
+fn break_down(
     planned: CostItem,
     actual: CostItem,
     of: (VarianceKind, VarianceKind),

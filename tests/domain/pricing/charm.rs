@@ -108,7 +108,10 @@ fn figures_that_cannot_be_are_refused() {
             "5%",
         )
         .unwrap_err();
-    assert_eq!(unknown.to_string(), "there is no tax rate 5%; there is 20%");
+    assert_eq!(
+        unknown.to_string(),
+        "there is no tax rate 5%; known rates: 20%"
+    );
 }
 
 proptest! {

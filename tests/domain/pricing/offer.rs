@@ -8,7 +8,7 @@ use super::{cents, m, min};
 use ellwand_domain::pricing::{OfferFigures, PriceBase};
 
 #[test]
-fn an_option_is_told_with_what_it_has_more_than_the_first() {
+fn an_option_is_reported_with_what_it_has_more_than_the_first() {
     // The job of 434.26 at 668.09 net and 801.71 gross (derived in the chain of OpenStax, Principles of Accounting vol. 2,
     // 4.2), and the same with 2 h less at 24.00 and 6.50: 373.26, at 574.25 and 689.10 (a margin of 35 %, tax of 20 %).
     let job = |own_pay, overhead, minutes| PriceBase {

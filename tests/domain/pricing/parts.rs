@@ -31,13 +31,13 @@ fn parts(materials: i64, labour: i64, handling: i64) -> PriceParts {
 }
 
 #[test]
-fn a_price_by_margin_is_told_apart_by_cost() {
+fn a_price_by_margin_is_kept_apart_by_cost() {
     // Derived: a margin of 35 % on 434.26 is 668.092308, of which materials are 152.40 ÷ 434.26.
-    let told = base()
+    let report = base()
         .net_parts(&PriceRule::Margin(pc("35%")), None, cents(12_00))
         .unwrap();
-    assert_eq!(told, parts(234_461_539, 433_630_769, 12_000_000));
-    let lines = told.lines([0, 0, 0], 1, &[], 2).unwrap();
+    assert_eq!(report, parts(234_461_539, 433_630_769, 12_000_000));
+    let lines = report.lines([0, 0, 0], 1, &[], 2).unwrap();
     let minor: Vec<i64> = lines.iter().map(|line| line.minor).collect();
     assert_eq!(minor, [234_46, 433_63, 12_00]);
 }
@@ -46,22 +46,26 @@ fn a_price_by_margin_is_told_apart_by_cost() {
 fn materials_carry_their_own_markup_up_to_the_whole() {
     // Derived: 152.40 and half of it again.
     let fixed = PriceRule::Fixed(cents(600_00));
-    let told = base()
+    let report = base()
         .net_parts(&fixed, Some(pc("50%")), cents(20_00))
         .unwrap();
     assert_eq!(
-        told,
+        report,
         parts(228_600_000, 351_400_000, 20_000_000),
         "a given price holds the handling"
     );
-    let told = base()
+    let report = base()
         .net_parts(
             &PriceRule::Fixed(cents(100_00)),
             Some(pc("50%")),
             Millionths::ZERO,
         )
         .unwrap();
-    assert_eq!(told, parts(100_000_000, 0, 0), "never more than all of it");
+    assert_eq!(
+        report,
+        parts(100_000_000, 0, 0),
+        "never more than all of it"
+    );
 }
 
 #[test]
@@ -77,8 +81,8 @@ fn what_has_no_share_is_refused() {
 #[test]
 fn each_discount_stands_at_the_rate_that_it_takes_from() {
     // Derived: 20 % and then 15 % are 32 % in all; materials at one tax rate, the rest at another.
-    let told = parts(100_000_000, 200_000_000, 10_000_000);
-    let lines = told
+    let report = parts(100_000_000, 200_000_000, 10_000_000);
+    let lines = report
         .lines([0, 1, 1], 2, &[pc("20%"), pc("15%")], 2)
         .unwrap();
     let discount = |share, rate, minor| PriceLine {
@@ -114,23 +118,23 @@ fn labour_stands_where_it_is_nothing_and_a_discount_where_it_takes_nothing() {
 fn a_price_that_is_given_with_its_tax_is_met() {
     let fixed = PriceRule::Fixed(cents(100_05));
     let rates = |materials| [pc(materials), pc("20%"), pc("20%")];
-    let told = base()
+    let report = base()
         .parts_with_tax(&fixed, None, Millionths::ZERO, rates("20%"))
         .unwrap();
-    assert_eq!(told.total(), Ok(cents(100_05)));
-    let told = base()
+    assert_eq!(report.total(), Ok(cents(100_05)));
+    let report = base()
         .parts_with_tax(&fixed, None, cents(10_05), rates("10%"))
         .unwrap();
     assert_eq!(
-        told,
+        report,
         parts(29_824_936, 60_175_064, 10_050_000),
         "90.00 × 167.64 ÷ 505.872"
     );
     // A markup of 50 % on materials of 152.40, with 10 %, is more than all: never more than that.
-    let told = base()
+    let report = base()
         .parts_with_tax(&fixed, Some(pc("50%")), Millionths::ZERO, rates("10%"))
         .unwrap();
-    assert_eq!(told, parts(100_050_000, 0, 0));
+    assert_eq!(report, parts(100_050_000, 0, 0));
     let above = base().parts_with_tax(&fixed, None, cents(100_06), rates("10%"));
     assert_eq!(above, Err(PricingError::HandlingAbovePrice));
     // What is made from costs gets its tax on top, and the handling is typed with it.
@@ -138,11 +142,11 @@ fn a_price_that_is_given_with_its_tax_is_met() {
         materials: pc("0%"),
         work: pc("50%"),
     };
-    let told = base()
+    let report = base()
         .parts_with_tax(&markup, Some(pc("0%")), cents(5_00), rates("10%"))
         .unwrap();
     assert_eq!(
-        told,
+        report,
         parts(167_640_000, 507_348_000, 5_000_000),
         "152.40 × 1.1, 281.86 × 1.5 × 1.2"
     );
@@ -199,8 +203,8 @@ proptest! {
         digits in 0..4_u32,
     ) {
         let discounts: Vec<PartsPerMillion> = given.iter().map(|d| PartsPerMillion::new(d * 1_000).unwrap()).collect();
-        let told = parts(amounts[0], amounts[1], amounts[2]);
-        let lines = told.lines(rates, 3, &discounts, digits).unwrap();
+        let report = parts(amounts[0], amounts[1], amounts[2]);
+        let lines = report.lines(rates, 3, &discounts, digits).unwrap();
         let sum: i64 = lines.iter().map(|line| line.minor).sum();
         // Each of the three parts is discounted to the nearest millionth, and their sum rounded once.
         let left: i64 = amounts.iter().map(|amount| discounted(m(*amount), &discounts).unwrap().get()).sum();

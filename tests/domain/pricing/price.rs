@@ -50,26 +50,26 @@ fn published_markups_are_reproduced() {
 /// Derived: 304.13 / 899.66 = 33.80499…, which is 33.80 %; by way of the millionth, 33.8050 %, it would be 33.81 %.
 #[test]
 fn a_share_is_rounded_once_from_its_amounts() {
-    let told = |cost, price| {
+    let shares = |cost, price| {
         let profit = Profit::of(cost, price).unwrap();
         [profit.markup_shown, profit.margin_shown].map(|share| share.map(|share| share.to_string()))
     };
     let some = |text: &str| Some(text.to_owned());
     assert_eq!(
-        told(cents(595_53), cents(899_66)),
+        shares(cents(595_53), cents(899_66)),
         [some("51.07"), some("33.8")]
     );
     assert_eq!(
-        told(cents(40_00), cents(60_00)),
+        shares(cents(40_00), cents(60_00)),
         [some("50"), some("33.33")]
     );
     assert_eq!(
-        told(cents(899_66), cents(595_53)),
+        shares(cents(899_66), cents(595_53)),
         [some("-33.8"), some("-51.07")],
         "a loss alike"
     );
-    assert_eq!(told(Millionths::ZERO, cents(1)), [None, some("100")]);
-    assert_eq!(told(cents(10), cents(500_00)), [None, some("99.98")]);
+    assert_eq!(shares(Millionths::ZERO, cents(1)), [None, some("100")]);
+    assert_eq!(shares(cents(10), cents(500_00)), [None, some("99.98")]);
 }
 
 #[test]
@@ -100,7 +100,7 @@ fn markup_and_margin_are_two_shares_of_one_amount() {
     }
     let nothing = Profit::of(cents(1), Millionths::ZERO).unwrap();
     assert_eq!((nothing.markup, nothing.margin), (Some(pc("-100%")), None));
-    // Beyond 100 000 % the book has no share, and the amount is told alone.
+    // Beyond 100 000 % the book has no share, and the amount is reported alone.
     let thread = Profit::of(cents(10), cents(500_00)).unwrap();
     assert_eq!(
         (thread.amount, thread.markup, thread.margin),
@@ -125,7 +125,7 @@ fn a_margin_of_all_or_more_is_refused() {
     let said = PricingError::MarginOfWhole { margin: pc("100%") }.to_string();
     assert_eq!(
         said,
-        "a margin of 100 % leaves nothing of the price for the cost; give less than 100 %, or a markup"
+        "a margin of 100 % leaves nothing for the cost; give less than 100 %, or a markup"
     );
 }
 
@@ -298,7 +298,7 @@ fn a_price_by_hourly_target_earns_the_target() {
 }
 
 #[test]
-fn a_price_below_the_floor_is_told_by_how_much() {
+fn a_price_below_the_floor_is_reported_by_how_much() {
     // By hand: 100.00 + 36.00 + 65.00 + 8 × 24.00 = 393.00; what was spoiled is not the customer's.
     assert_eq!(coat().floor(), Ok(cents(393_00)));
     assert_eq!(coat().below_floor_by(cents(393_00)), Ok(None));

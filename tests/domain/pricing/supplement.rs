@@ -41,7 +41,7 @@ fn agreed() -> Vec<PlanLine> {
     ]
 }
 
-fn told(
+fn changes(
     change: &PlanChange,
 ) -> Vec<(
     &str,
@@ -49,7 +49,7 @@ fn told(
     Option<Extent>,
     i64,
 )> {
-    let told = |changed: &'_ ellwand_domain::pricing::ChangedLine| {
+    let report = |changed: &'_ ellwand_domain::pricing::ChangedLine| {
         (
             changed.difference,
             changed.line.item.extent,
@@ -60,7 +60,7 @@ fn told(
         .lines
         .iter()
         .map(|changed| {
-            let (difference, extent, cost) = told(changed);
+            let (difference, extent, cost) = report(changed);
             (changed.line.item.name.as_str(), difference, extent, cost)
         })
         .collect()
@@ -80,11 +80,11 @@ fn another_material_is_another_line_however_much_of_it() {
         ("lining", New, two_metres, 120_000_000),
         ("lining", Gone, two_metres, -15_810_000),
     ];
-    assert_eq!(told(&change), expected);
+    assert_eq!(changes(&change), expected);
     assert_eq!(change.agreed, [of(Some(2), 120_00)]);
     for (agreed, now) in [(Some(1), Some(1)), (None, Some(2)), (Some(1), None)] {
         let change = plan_change(&[of(agreed, 15_81)], &[of(now, 120_00)]).unwrap();
-        assert_eq!(told(&change), [], "the same, or not known to be another");
+        assert_eq!(changes(&change), [], "the same, or not known to be another");
     }
 }
 
@@ -102,7 +102,7 @@ fn each_kind_of_difference_has_its_price() {
     ];
     let change = plan_change(&agreed(), &now).unwrap();
     assert_eq!(
-        told(&change),
+        changes(&change),
         [
             ("shell", More, Some(Length(500_000)), 20_000_000),
             ("buttons", Less, Some(Count(2)), -1_700_000),
@@ -160,7 +160,7 @@ fn what_was_agreed_last_goes_off_first() {
 fn what_is_gone_goes_off_as_it_was_agreed() {
     let change = plan_change(&agreed(), &agreed()[..2]).unwrap();
     assert_eq!(
-        told(&change),
+        changes(&change),
         [
             ("sewing", Gone, Some(Minutes(540)), -216_000_000),
             ("overhead", Gone, Some(Minutes(540)), -58_500_000),
@@ -203,7 +203,7 @@ fn what_cannot_be_compared_stays_as_agreed_unless_its_cost_is_given() {
     );
     (now[0].given, now[0].item.value) = (true, cents(12_00));
     let change = plan_change(&agreed(), &now[..1]).unwrap();
-    assert_eq!(told(&change)[0], ("shell", Given, None, 12_000_000));
+    assert_eq!(changes(&change)[0], ("shell", Given, None, 12_000_000));
     let all: Vec<_> = change
         .agreed
         .iter()

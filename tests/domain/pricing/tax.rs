@@ -182,7 +182,7 @@ fn the_tax_of_a_quotation_is_on_its_net_price() {
 }
 
 #[test]
-fn rates_are_told_apart_by_name_and_only_those_used_are_listed() {
+fn rates_are_kept_apart_by_name_and_only_those_used_are_listed() {
     let rates = [("standard", "20%"), ("reduced", "5.5%"), ("books", "0%")];
     let rates = rates.map(|(name, share)| TaxRate::parse(name, share).unwrap());
     let line = |amount, rate: &str| TaxLine {
@@ -252,11 +252,11 @@ fn lines_that_cannot_be_taxed_are_refused_in_order() {
     let unknown = tax(ON_TOP, &[standard()], &[line("1.00 EUR", "luxury")]).unwrap_err();
     assert_eq!(
         unknown.to_string(),
-        "there is no tax rate luxury; there is standard"
+        "there is no tax rate luxury; known rates: standard"
     );
     assert_eq!(
         tax(ON_TOP, &[], &lines).unwrap_err().to_string(),
-        "there is no tax rate standard; there is none"
+        "there is no tax rate standard; known rates: none"
     );
 }
 

@@ -135,7 +135,7 @@ fn without_a_billable_hour_there_is_no_rate() {
     .to_string();
     assert_eq!(
         said,
-        "0 weeks of 2400 min, 60 % of them billable, give no billable hour to carry pay and overhead"
+        "0 weeks of 2400 min, 60 % of them billable, leave no billable hour to carry pay and overhead"
     );
 }
 

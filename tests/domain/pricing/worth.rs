@@ -76,7 +76,7 @@ fn effort_that_pays_least_comes_first_and_what_nobody_rated_last() {
 }
 
 #[test]
-fn nothing_is_told_of_no_garment_and_a_batch_of_none_is_refused() {
+fn nothing_is_reported_of_no_garment_and_a_batch_of_none_is_refused() {
     assert_eq!(Worth::of(&[], &[5]), Ok(None));
     let refused = Worth::of(&[past(10, 10, 0)], &[]);
     assert!(

@@ -189,11 +189,7 @@ fn a_figure_for_all_washes_leaves_nothing_for_the_next() {
         (said.length, said.width),
         (Ratio::UNCHANGED, Some(Ratio::UNCHANGED))
     );
-    assert!(
-        said.source.contains("counts for all washes"),
-        "{}",
-        said.source
-    );
+    assert!(said.source.contains("covers all washes"), "{}", said.source);
     assert_eq!(
         next(&linen, Stated::default()).unwrap().length,
         Ratio::UNCHANGED

@@ -70,7 +70,10 @@ fn typical_values_are_the_high_end_and_name_their_source() {
         );
     }
     let bare = typical("cotton", Some("denim"), WASHED).unwrap().source;
-    assert!(bare.contains("no compressive shrinking is said"), "{bare}");
+    assert!(
+        bare.contains("no compressive shrinking is stated"),
+        "{bare}"
+    );
     // Knits take no woven's figure, woven cloth none of a knit, felt and fleece neither.
     for (fibre, construction) in [
         ("wool", "felt"),

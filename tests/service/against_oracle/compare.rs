@@ -156,11 +156,11 @@ fn purchases(real: &Real, history: &History, lots: &BTreeMap<LotId, Lot>) -> Res
         same(format!("{code} landed"), purchase.home_total.get(), *right)?;
         let lines: i64 = purchase.lines.iter().map(|line| line.landed.get()).sum();
         same(format!("{code} lines"), lines, *right)?;
-        let told = lots
+        let report = lots
             .iter()
             .filter(|(lot, _)| lot.0 == *act)
             .map(|(_, lot)| lot.landed.map_or(0, Micro::get));
-        same(format!("{code} lots"), told.sum(), *right)?;
+        same(format!("{code} lots"), report.sum(), *right)?;
     }
     Ok(())
 }

@@ -1,4 +1,4 @@
-//! The program's own book, told the same acts.
+//! The program's own book, given the same acts.
 
 use std::collections::BTreeMap;
 

@@ -47,7 +47,7 @@ pub fn role(material: usize) -> &'static str {
     ["shell", "shell", "buttons", "thread"][material]
 }
 
-/// What the shell of a garment needs: with the end allowance of 4 cm a whole number of cutting steps, told apart by the garment.
+/// What the shell of a garment needs: with the end allowance of 4 cm a whole number of cutting steps, kept apart by the garment.
 pub fn shell_length(plan: ActId) -> i128 {
     460_000 + 50_000 * i128::try_from(plan % 7).unwrap()
 }

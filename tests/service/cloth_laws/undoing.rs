@@ -340,7 +340,7 @@ fn left_behind(book: &TestBook, wanted: &Wanted) -> Option<Vec<String>> {
 proptest! {
     #![proptest_config(ProptestConfig { max_shrink_iters: 20, ..cases(5) })]
 
-    /// All differences of a history are told together.
+    /// All differences of a history are reported together.
     #[test]
     fn an_act_that_is_taken_back_is_in_no_report(draws in prop::collection::vec(any::<Draw>(), 10..25)) {
         let book = stocked();

@@ -59,7 +59,7 @@ fn what_nothing_was_known_of_is_planned_as_it_was_cut() {
 
 /// Derived: an estimate of 24.00 for 2 m is 12.00 a metre; 2.50 m at 10.00 are +6.00 by quantity and -5.00 by price.
 #[test]
-fn an_estimate_is_told_apart_by_the_outcome_as_by_the_cost_sheet() {
+fn an_estimate_is_kept_apart_by_the_outcome_as_by_the_cost_sheet() {
     let workshop = Workshop::new();
     workshop.all(&[
         "workshop set --end-allowance 0cm",
@@ -71,25 +71,25 @@ fn an_estimate_is_told_apart_by_the_outcome_as_by_the_cost_sheet() {
         "garment finish G1",
     ]);
     let bridge = workshop.json("cost G1")["bridge"].clone();
-    let told = |step: &Value| (step["name"].clone(), step["printed"].clone());
-    let told: Vec<(Value, Value)> = bridge.as_array().unwrap().iter().map(told).collect();
+    let report = |step: &Value| (step["name"].clone(), step["printed"].clone());
+    let report: Vec<(Value, Value)> = bridge.as_array().unwrap().iter().map(report).collect();
     assert_eq!(
-        told,
+        report,
         [
             (json!("quantity"), json!("6.00")),
             (json!("price"), json!("-5.00"))
         ]
     );
     let outcome = workshop.json("quote outcome Q1");
-    let told = |step: &Value| (step["kind"].clone(), step["printed"].clone());
-    let told: Vec<(Value, Value)> = outcome["variances"]
+    let report = |step: &Value| (step["kind"].clone(), step["printed"].clone());
+    let report: Vec<(Value, Value)> = outcome["variances"]
         .as_array()
         .unwrap()
         .iter()
-        .map(told)
+        .map(report)
         .collect();
     assert_eq!(
-        told,
+        report,
         [
             (json!("material_quantity"), json!("6.00")),
             (json!("material_price"), json!("-5.00"))

@@ -27,9 +27,9 @@ fn a_length_that_must_match_is_rounded_up_to_whole_repeats() {
     );
     assert!(!steps.contains("cutting step"), "{steps}");
     for notes in [&found["notes"], &promise["notes"]] {
-        let told =
+        let report =
             "up to one repeat more, 68.58 cm, goes where the roll was cut, once off the piece";
-        assert!(notes.to_string().contains(told), "{notes}");
+        assert!(notes.to_string().contains(report), "{notes}");
     }
     let garment = workshop.json("garment show G1");
     assert!(
@@ -41,9 +41,9 @@ fn a_length_that_must_match_is_rounded_up_to_whole_repeats() {
     workshop.audit();
 }
 
-/// Without the word a repeat is not counted, and that is told: 2.4784 m at a step of 5 cm.
+/// Without the word a repeat is not counted, and that is reported: 2.4784 m at a step of 5 cm.
 #[test]
-fn a_repeat_that_is_not_counted_is_told() {
+fn a_repeat_that_is_not_counted_is_reported() {
     let workshop = checked("preparation=none");
     let promise = workshop.json("reserve G1 shell --from L1.1");
     assert_eq!(promise["reservations"][0]["held"]["length_m"], "2.5");
@@ -51,9 +51,9 @@ fn a_repeat_that_is_not_counted_is_told() {
         promise["notes"].to_string(),
         workshop.json("candidates G1").to_string(),
     ] {
-        let told = "its repeat of 68.58 cm is not counted: if the pattern must match, set match=yes in the need";
+        let report = "its repeat of 68.58 cm is not counted: if the pattern must match, set match=yes in the need";
         assert!(
-            answer.contains(told) || answer.contains("\"serve\":[]"),
+            answer.contains(report) || answer.contains("\"serve\":[]"),
             "{answer}"
         );
     }
@@ -82,7 +82,7 @@ fn a_predicted_wash_keeps_whole_repeats_whole() {
 }
 
 #[test]
-fn a_lot_without_a_repeat_is_told_and_trims_do_not_match_so() {
+fn a_lot_without_a_repeat_is_reported_and_trims_do_not_match_so() {
     let workshop = Workshop::new();
     workshop.all(&[
         "buy --line 'material=plain,kind=cloth,paid=10m,price=100,full-width=150cm'",

@@ -81,7 +81,7 @@ fn a_part_is_measured_cut_and_turned_as_it_is_said() {
             "48.26 × 7.62 cm lengthwise, inside the seams",
         ),
     ];
-    for (number, (part, told)) in cases.into_iter().enumerate() {
+    for (number, (part, report)) in cases.into_iter().enumerate() {
         workshop.all(&[&format!(
             "garment plan belt --need 'role=stay,kind=interlining,preparation=none,grain=lengthwise' \
              --part 'need=Stay,name=belt,{part}'"
@@ -89,7 +89,7 @@ fn a_part_is_measured_cut_and_turned_as_it_is_said() {
         let need = workshop.json(&format!("garment show G{}", number + 1))["needs"][0].clone();
         assert_eq!(
             texts(&need["conditions"])[0],
-            format!("1 × belt {told}"),
+            format!("1 × belt {report}"),
             "{part}"
         );
     }
@@ -163,9 +163,9 @@ fn parts_may_be_split_over_pieces_row_by_row() {
     workshop.audit();
 }
 
-/// Parts of several grains are told apart; f-2 of the reference: 200 g/m² and 20 mm are 15.691 µN·m.
+/// Parts of several grains are kept apart; f-2 of the reference: 200 g/m² and 20 mm are 15.691 µN·m.
 #[test]
-fn parts_of_several_grains_are_told_apart() {
+fn parts_of_several_grains_are_kept_apart() {
     let workshop = stocked();
     workshop.all(&[
         "lot stiffness L1 --lengthwise 36mm --crosswise 90mm",
@@ -240,18 +240,18 @@ fn what_shrinks_otherwise_than_the_shell_is_pre_shrunk_in_its_own_way() {
             .map(str::to_owned)
             .collect()
     };
-    let told = |piece: &str, part: &str| of(piece).iter().any(|note| note.contains(part));
-    assert!(told(
+    let has_note = |piece: &str, part: &str| of(piece).iter().any(|note| note.contains(part));
+    assert!(has_note(
         "L1.1",
         "pre-shrink L1 before cutting: wash it as the garment will be washed, or soak canvas"
     ));
-    assert!(!told("L1.1", "a fusing press"));
-    assert!(told(
+    assert!(!has_note("L1.1", "a fusing press"));
+    assert!(has_note(
         "L3.1",
         "pre-shrink L3 before cutting: soak it in hot water and hang it to dry; above 2 points"
     ));
     assert!(
-        told("L3.1", "hot water, steam and a fusing press burn")
-            && told("L3.1", "for planning only")
+        has_note("L3.1", "hot water, steam and a fusing press burn")
+            && has_note("L3.1", "for planning only")
     );
 }

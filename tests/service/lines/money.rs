@@ -73,7 +73,7 @@ enum BuyAct {
 
 /// A line names its material by name or by code.
 fn line(text: &str) -> Result<LineInput, PairsError> {
-    let mut line: LineInput = pairs::read(text)?;
+    let mut line: LineInput = pairs::parse_args(text)?;
     let material = &mut line.material;
     material.code = material.name.as_ref().and_then(|name| name.parse().ok());
     material.name = material.name.take().filter(|_| material.code.is_none());

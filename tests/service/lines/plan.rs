@@ -11,7 +11,7 @@ use ellwand_contract::{
     },
     pairs,
     reservations::Reserve,
-    seams::{SeamInput, named},
+    seams::{SeamInput, parse_named_seam},
     text, typed,
 };
 use ellwand_domain::{
@@ -31,13 +31,13 @@ pub struct Planning {
     due: Option<NaiveDate>,
     #[arg(long)]
     note: Option<String>,
-    #[arg(long, value_parser = pairs::read::<NeedInput>)]
+    #[arg(long, value_parser = pairs::parse_args::<NeedInput>)]
     need: Vec<NeedInput>,
-    #[arg(long, value_parser = pairs::read::<PartOf>)]
+    #[arg(long, value_parser = pairs::parse_args::<PartOf>)]
     part: Vec<PartOf>,
-    #[arg(long, value_parser = pairs::read::<OperationInput>)]
+    #[arg(long, value_parser = pairs::parse_args::<OperationInput>)]
     operation: Vec<OperationInput>,
-    #[arg(long, value_parser = named)]
+    #[arg(long, value_parser = parse_named_seam)]
     seam: Vec<SeamInput>,
     #[arg(long)]
     seam_ends: Option<String>,
@@ -91,7 +91,7 @@ impl Planning {
 pub struct Editing {
     #[command(flatten)]
     act: EditGarment,
-    #[arg(long, value_parser = pairs::read::<PartOf>)]
+    #[arg(long, value_parser = pairs::parse_args::<PartOf>)]
     part: Vec<PartOf>,
 }
 

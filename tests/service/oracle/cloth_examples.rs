@@ -6,7 +6,7 @@ use super::history::History;
 use super::wash::{WashTest, held, left_between, test_for};
 
 #[test]
-fn a_wash_keeps_the_value_and_an_own_mistake_is_told_apart() {
+fn a_wash_keeps_the_value_and_an_own_mistake_is_kept_apart() {
     // a-19, c-16 of the costing reference [D]: 4.00 m for 125.61, washed to 3.80 m, 2.60 m cut, 0.40 m cut wrong.
     let mut book = History::new(Method::Fifo);
     let garment = book.book(Act::Plan { count: 1 }).expect("planned");

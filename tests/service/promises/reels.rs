@@ -218,9 +218,9 @@ fn the_first_reel_comes_from_a_lot_that_has_enough() {
         "reserve G2 t --from L2.2",
         "reserve G2 t --from L2.3",
     ]);
-    let told = workshop.json("candidates G1")["needs"][0]["notes"][0].clone();
+    let report = workshop.json("candidates G1")["needs"][0]["notes"][0].clone();
     assert_eq!(
-        told,
+        report,
         "the overlock thread already has reels of lot L2, and L2 has 2 of the 3 more with 50.00 m free each: release R1 \
          first, or allow mixing"
     );
@@ -229,12 +229,13 @@ fn the_first_reel_comes_from_a_lot_that_has_enough() {
         "reserve G3 t --from L2.4",
         "reserve G3 t --from L2.5",
     ]);
-    let told = workshop.json("candidates G1")["needs"][0]["notes"][0].clone();
+    let report = workshop.json("candidates G1")["needs"][0]["notes"][0].clone();
     assert!(
-        told.as_str()
+        report
+            .as_str()
             .unwrap()
             .contains("L2 has no other with 50.00 m free: release R1 first"),
-        "{told}"
+        "{report}"
     );
     // Where lots may be mixed, the lot of three serves.
     workshop.all(&[

@@ -140,10 +140,10 @@ fn what_goes_back_to_the_shelf_takes_its_late_charges_along() {
     );
     workshop.audit();
     // The sheet of a garment that was given up tells what it had cost, and where that went.
-    let told = workshop.json("cost G1")["notes"].to_string();
+    let report = workshop.json("cost G1")["notes"].to_string();
     assert!(
-        told.contains("22.00 to the shelf") && !told.contains("loss"),
-        "{told}"
+        report.contains("22.00 to the shelf") && !report.contains("loss"),
+        "{report}"
     );
     workshop.all(&["undo --yes"]);
     assert_eq!(cost(&workshop, "G1"), "22");

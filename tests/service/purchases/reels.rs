@@ -51,7 +51,7 @@ fn what_a_line_says_of_its_reels_goes_before_what_is_remembered() {
 /// Derived: 66 g less three of 12 g are 1000 m of 30 tex, a third of what the reels are said to hold; 126 g are all of it, and
 /// 130.5 g are 5 % more of it.
 #[test]
-fn a_line_that_says_a_mass_and_a_length_on_a_reel_is_told_where_they_differ() {
+fn a_line_that_says_a_mass_and_a_length_on_a_reel_is_reported_where_they_differ() {
     let workshop = Workshop::new();
     for (says, differs) in [
         (
@@ -80,11 +80,11 @@ fn a_line_that_says_a_mass_and_a_length_on_a_reel_is_told_where_they_differ() {
         let bought = workshop.json(&format!(
             "buy --line 'material={name},kind=thread,yarn-count=30tex,{says},price=9.60'"
         ));
-        let told = bought["notes"].to_string();
+        let report = bought["notes"].to_string();
         assert_eq!(
-            told.contains("3 × 1000.00 m on a reel are 3000.00 m, but "),
+            report.contains("3 × 1000.00 m on a reel are 3000.00 m, but "),
             differs,
-            "{says}: {told}"
+            "{says}: {report}"
         );
         let lot = bought["lines"][0]["lot"].as_str().unwrap();
         assert_eq!(
@@ -96,7 +96,7 @@ fn a_line_that_says_a_mass_and_a_length_on_a_reel_is_told_where_they_differ() {
     workshop.audit();
 }
 
-/// A delivery may differ from what the reels should hold: measured, it counts; a few per cent of what was paid for are told.
+/// A delivery may differ from what the reels should hold: measured, it counts; a few per cent of what was paid for are reported.
 #[test]
 fn what_was_paid_for_and_what_the_reels_hold_agree() {
     let workshop = Workshop::new();
@@ -105,14 +105,19 @@ fn what_was_paid_for_and_what_the_reels_hold_agree() {
         "buy --line 'material=b,kind=thread,paid=3090m,reels=3,reel-length=1000m,price=3'",
         "buy --line 'material=c,kind=thread,paid=5000m,measured=3000m,reels=3,reel-length=1000m,price=5'",
     ]);
-    let told = |purchase: &str| workshop.json(&format!("buy show {purchase}"))["notes"].to_string();
-    assert!(!told("P1").contains("would hold"), "{}", told("P1"));
+    let notes_of =
+        |purchase: &str| workshop.json(&format!("buy show {purchase}"))["notes"].to_string();
+    assert!(!notes_of("P1").contains("would hold"), "{}", notes_of("P1"));
     assert!(
-        told("P2").contains("3 reels of 1000.00 m would hold 3000.00 m: the 3090.00 m paid"),
+        notes_of("P2").contains("3 reels of 1000.00 m would hold 3000.00 m: the 3090.00 m paid"),
         "{}",
-        told("P2")
+        notes_of("P2")
     );
-    assert!(told("P3").contains("2000.00 m short"), "{}", told("P3"));
+    assert!(
+        notes_of("P3").contains("2000.00 m short"),
+        "{}",
+        notes_of("P3")
+    );
     assert_eq!(
         on_hand(&workshop.json("lot show L2")),
         ["1030", "1030", "1030"]

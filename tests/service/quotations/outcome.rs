@@ -84,7 +84,7 @@ fn a_batch_is_held_against_what_was_made() {
 
 /// By hand: a typed price has no quantity, a wash shortens the cloth and leaves its value, the customer's own costs nothing.
 #[test]
-fn what_cannot_be_compared_is_not_told_apart() {
+fn what_cannot_be_compared_is_not_broken_down() {
     let workshop = Workshop::new();
     workshop.all(&[
         "buy --line 'material=wool,kind=cloth,full-width=150cm,paid=6m,price=120,shrinkage=5%/0%' \
@@ -111,7 +111,7 @@ fn what_cannot_be_compared_is_not_told_apart() {
     adds_up(&outcome);
     let steps = steps(&outcome);
     assert!(
-        steps.contains(&"not_told_apart canvas 1.50 unfavourable".to_owned()),
+        steps.contains(&"not_broken_down canvas 1.50 unfavourable".to_owned()),
         "{steps:?}"
     );
     assert!(

@@ -146,12 +146,12 @@ fn a_need_that_grew_after_it_was_cut_says_what_is_missing() {
             &format!("garment plan bag --count {count} {plan}"),
             cut,
         ]);
-        let told =
+        let report =
             |line: &str| workshop.json(&format!("garment edit G1 {line}"))["notes"].to_string();
-        let notes = told(&grown);
+        let notes = report(&grown);
         assert!(notes.contains(says), "{grown}: {notes}");
         assert!(
-            !told(&same).contains("less than the plan now needs"),
+            !report(&same).contains("less than the plan now needs"),
             "{same}"
         );
         workshop.audit();

@@ -273,7 +273,7 @@ fn a_field_of_a_sheet_that_was_overwritten_is_not_taken_back() {
 
 /// The booking in the way is named wherever something was overwritten.
 #[test]
-fn what_was_changed_since_is_told_by_its_booking() {
+fn what_was_changed_since_is_reported_by_its_booking() {
     let cloth = "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'";
     for (acts, first, says) in [
         (
@@ -319,7 +319,7 @@ fn what_was_changed_since_is_told_by_its_booking() {
 
 /// Undoing a cut gives its length back to the promise it was drawn from, and says so.
 #[test]
-fn a_promise_that_holds_more_again_is_told() {
+fn a_promise_that_holds_more_again_is_reported() {
     let workshop = Workshop::new();
     workshop.all(&[
         "buy --line 'material=button,kind=trim,unit=count,paid=20,price=40'",

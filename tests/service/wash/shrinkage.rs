@@ -35,12 +35,12 @@ fn the_raw_length_is_the_washed_one_over_what_is_left() {
         ("2.50m", "8%", "2.7174 m"),
         ("3.00m", "6%", "3.1915 m"),
     ] {
-        let told = step(&workshop, shrinkage, length);
-        assert!(told.ends_with(&format!("= {raw} raw")), "{told}");
+        let report = step(&workshop, shrinkage, length);
+        assert!(report.ends_with(&format!("= {raw} raw")), "{report}");
     }
     // Growth is real and shown as such: 500 → 506 mm is +1.2 %.
-    let told = step(&workshop, "-1.2%", "1.00m");
-    assert!(told.ends_with("= 0.9881 m raw"), "{told}");
+    let report = step(&workshop, "-1.2%", "1.00m");
+    assert!(report.ends_with("= 0.9881 m raw"), "{report}");
     // Beyond 20 % it is accepted when it is meant.
     let line =
         "--line 'material=knit,kind=cloth,paid=4m,price=1,full-width=150cm,shrinkage=-25%/0%'";
@@ -126,10 +126,10 @@ fn a_second_wash_takes_only_its_own_step() {
 /// A figure of the seller's counts for all washes; what felts on is measured.
 #[test]
 fn a_further_wash_of_a_stated_figure_is_expected_to_change_nothing() {
-    for (fibre, told, width) in [
+    for (fibre, report, width) in [
         (
             "linen",
-            "9.60 m was expected (stated by the seller, which counts for all washes: no more is expected)",
+            "9.60 m was expected (stated by the seller, which covers all washes: no more is expected)",
             "1.47",
         ),
         (
@@ -144,7 +144,7 @@ fn a_further_wash_of_a_stated_figure_is_expected_to_change_nothing() {
             "wash done L1.1 --preparation washed --length 9.60m",
         ]);
         let again = workshop.json("wash done L1.1 --preparation washed --length 9.55m");
-        assert!(again["notes"].to_string().contains(told), "{again}");
+        assert!(again["notes"].to_string().contains(report), "{again}");
         assert_eq!(again["piece"]["full_width_m"], width, "{fibre}");
         workshop.audit();
     }
@@ -176,7 +176,7 @@ fn a_need_of_three_washes_takes_the_test_that_has_the_third() {
 /// A direction that was not tested keeps the certainty of what stands in for it, and asks for a swatch (figures of wool:
 /// from memory).
 #[test]
-fn each_direction_is_told_with_its_own_certainty() {
+fn each_direction_is_reported_with_its_own_certainty() {
     let workshop = Workshop::new();
     workshop.all(&[
         "buy --line 'material=tweed,kind=cloth,fibres=wool,paid=10m,price=100,full-width=150cm'",
@@ -200,12 +200,12 @@ fn each_direction_is_told_with_its_own_certainty() {
         wide["source"].as_str().unwrap().contains("from memory"),
         "{wide}"
     );
-    let told = found["shrinkage"].as_str().unwrap();
+    let report = found["shrinkage"].as_str().unwrap();
     assert!(
-        told.starts_with(
+        report.starts_with(
             "1.43 % lengthwise, measured (wash test 1, washed); 3 % crosswise, estimated"
         ),
-        "{told}"
+        "{report}"
     );
     let notes = found["notes"].to_string();
     assert!(
@@ -219,7 +219,7 @@ fn each_direction_is_told_with_its_own_certainty() {
 
 /// The published width chart is read from narrower to wider, too: row 4, 2 1/8 yd at 45 in, is 1 3/4 yd at 54 in.
 #[test]
-fn a_wider_piece_is_told_its_shorter_length() {
+fn a_wider_piece_is_reported_its_shorter_length() {
     let workshop = Workshop::new();
     workshop.all(&[
         "workshop set --units imperial",

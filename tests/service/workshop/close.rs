@@ -27,7 +27,7 @@ fn closed_books_are_opened_by_undo_the_last_closing_first() {
 }
 
 #[test]
-fn a_change_for_a_former_version_is_refused_and_told_what_came_between() {
+fn a_change_for_a_former_version_is_refused_and_shown_what_came_between() {
     let workshop = stocked();
     let version = workshop.json("lot show L1")["version"]
         .as_str()

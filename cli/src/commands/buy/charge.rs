@@ -31,7 +31,7 @@ const KEYS: [&str; 9] = [
     "freight", "duty", "tax", "discount", "other", "by", "on", "lines", "reclaim",
 ];
 
-/// The word of a charge's kind.
+/// Label of a charge's kind.
 pub(super) fn kind_word(kind: ChargeKind) -> &'static str {
     KINDS
         .iter()
@@ -59,7 +59,7 @@ pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
         .collect();
     let [(kind, amount)] = taken.as_slice() else {
         return Err(PairsError::new(format!(
-            "\"{text}\" must name one of freight, duty, tax, discount, other, for example freight=12.00"
+            "\"{text}\" needs one of freight, duty, tax, discount, other, for example freight=12.00"
         )));
     };
     let by = pairs.take("by");
@@ -71,14 +71,14 @@ pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
             .map(|(_, share)| *share)
             .ok_or_else(|| {
                 PairsError::new(format!(
-                    "by: \"{word}\" is not a key; it is one of value, length, mass, count, taxed"
+                    "by: \"{word}\" is not a key; choose value, length, mass, count or taxed"
                 ))
             })?,
     };
     let on = numbers(&mut pairs, "on")?;
     if !on.is_empty() && share != ShareKey::Taxed {
         return Err(PairsError::new(
-            "on: it names the charges that are taxed too, which needs by=taxed",
+            "on: goes only with by=taxed; it names the charges that are taxed too",
         ));
     }
     let reclaim = match pairs.take("reclaim").as_deref() {
@@ -123,30 +123,30 @@ fn numbers(pairs: &mut Pairs, key: &str) -> Result<Vec<usize>, PairsError> {
 
 /// Add a late charge or a credit to a purchase
 ///
-/// It is shared by its key over the purchase's lines; the share of what is still here joins those pieces and
-/// unfinished garments, the rest is an adjustment. A credit is a negative amount: other=-5.00. A tax that is reclaimed, by
-/// reclaim=yes or by the setting on the day of the purchase, is noted and costs nothing.
+/// It is shared by its key over the purchase's lines: the share of pieces still here and of unfinished garments adds to
+/// their cost, the rest is an adjustment. A credit is a negative amount: other=-5.00. A tax that is reclaimed, by reclaim=yes
+/// or by the setting on the day of the purchase, is recorded and costs nothing.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand buy charge P8 'duty=10.56,lines=1'
   ellwand buy charge P8 'freight=4.00,by=mass' --currency GBP --rate 1.1650 --date 2026-11-02")]
 pub struct Args {
-    /// Which purchase
+    /// Purchase code, such as P8
     #[arg(value_name = "CODE")]
     purchase: PurchaseCode,
     /// The charge, as key=value pairs: see `ellwand buy --help`
     #[arg(value_name = "PAIRS", value_parser = parse)]
     charge: ChargeInput,
-    /// Currency of the charge; default the workshop's
+    /// Currency of the charge: GBP [default: the workshop's]
     #[arg(long, value_name = "CODE", value_parser = typed::currency)]
     currency: Option<String>,
-    /// The day's rate when the currency is another
+    /// Rate of the day, for another currency
     #[arg(long, value_name = "RATE", value_parser = typed::rate)]
     rate: Option<String>,
-    /// Business date; default today
+    /// Business date: 2026-11-02 [default: today]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     date: Option<NaiveDate>,
-    /// The first rate of a currency is meant, or one more than 5 times off the last
+    /// Confirm the first rate of a currency, or one more than 5 times off the last
     #[arg(long)]
     really: bool,
 }
@@ -172,7 +172,7 @@ impl Verb for AddCharge {
         screen::purchase(context.ui, shown, &answer);
         let (code, total) = (answer.purchase, shown.money(answer.home_total));
         context.ui.status(format!(
-            "Added the charge to {code}, which costs {total} now."
+            "Added the charge to {code}, which now costs {total}."
         ));
         Ok(())
     }

@@ -14,7 +14,7 @@ use ellwand_contract::purchases::ListPurchases;
 pub struct Args {
     #[command(flatten)]
     act: ListPurchases,
-    /// Show all of them
+    /// Show all rows
     #[arg(long)]
     all: bool,
 }

@@ -22,26 +22,26 @@ use std::path::PathBuf;
 
 const HELP: &str = "\
 Keys of --line:
-  material   name, made if new, or code M3        kind        cloth, interlining, thread or trim
-  paid       4.00m, 3 yd, 1.24kg, 12 pcs          price       88.00, or of a unit: 12.00/yd; 0 for a gift
-  measured   what came, when it differs           pieces      2.10m + 1.90m, when it came in several
+  material   name (added if new) or code M3       kind        cloth, interlining, thread or trim
+  paid       4.00m, 3 yd, 1.24kg, 12 pcs          price       88.00, or per unit: 12.00/yd; 0 for a gift
+  measured   what arrived, if it differs          pieces      2.10m + 1.90m, if it came in several
   mass       270gsm, 8oz/yd2                      full-width, selvedges, fibres, shrinkage, colour, construction
   place, dye-lot, owner (a customer), preparation, line-mass (of all of it, to share freight by mass)
   one-way, repeat, stretch, fusible, stiffness-lengthwise, stiffness-crosswise, stiffness-bias, stiffness-certainty
   yarn-count, reel-length, tare, size, unit, certainty, note
-  reels      thread: on how many reels it came, as paid='3 reels' says too; each is a piece.
-             They are of reel-length, or share what was paid or measured, or what line-mass
+  reels      thread: how many reels it came on, also given by paid='3 reels'; each is a piece.
+             They hold reel-length, or share what was paid or measured, or what line-mass
              gives by yarn-count, less a tare for each
 
 Keys of --charge:
   freight, duty, tax, discount or other = amount
   by         value (default), length, mass, count, or taxed: a line plus its share of the charges in on=1+2
-  lines      only over these lines: lines=1+3
-  reclaim    of a tax: yes (it comes back, so it is no cost) or no (a cost); else as `ellwand
-             workshop tax-reclaim` says of that day, and a cost where it says nothing
+  lines      share it over these lines only: lines=1+3
+  reclaim    of a tax: yes (you get it back, so it is no cost) or no (a cost); else by `ellwand
+             workshop tax-reclaim` for that day, and a cost where that is not set
 
-A file *.toml is the request itself (supplier, date, [[line]], [[charge]] …); a file *.csv has the keys of --line
-as its header, one line a row. An error in a file is told with its line, and nothing of the file is booked.
+A *.toml file is the request itself (supplier, date, [[line]], [[charge]] …); a *.csv file has the keys of --line
+as its header, one line per row. An error in a file names its line, and nothing in the file is booked.
 
 Examples:
   ellwand buy --supplier 'Harbour Cloth Stall' --currency GBP --rate 1.1700 \\
@@ -53,9 +53,9 @@ Examples:
   ellwand buy charge P8 'duty=10.56,lines=1'
   ellwand buy show P8";
 
-/// Log a purchase: every line makes a lot with its landed cost
+/// Log a purchase: each line becomes a lot with its landed cost
 ///
-/// Without lines and without a file it asks, on a terminal.
+/// On a terminal, without lines or a file, it asks for them.
 #[derive(Debug, clap::Args)]
 #[command(after_help = HELP)]
 pub struct Args {
@@ -76,38 +76,38 @@ enum Verb {
 /// A purchase in flags.
 #[derive(Debug, Default, clap::Args)]
 struct PurchaseFlags {
-    /// Supplier by name (made if new) or code
+    /// Supplier by name (added if new) or code
     #[arg(long, value_name = "NAME")]
     supplier: Option<String>,
-    /// Day of receipt; default today
+    /// Date of receipt: 2026-10-03 [default: today]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     date: Option<NaiveDate>,
-    /// The invoice's own number
+    /// Number on the invoice
     #[arg(long, value_name = "TEXT")]
     invoice: Option<String>,
-    /// Currency of the invoice; default the workshop's
+    /// Currency of the invoice: GBP [default: the workshop's]
     #[arg(long, value_name = "CODE", value_parser = typed::currency)]
     currency: Option<String>,
-    /// The day's rate: workshop currency for one of the invoice's
+    /// Rate of the day, in workshop currency for one of the invoice's: 1.1700
     #[arg(long, value_name = "RATE", value_parser = typed::rate, allow_hyphen_values = true, conflicts_with = "home_amount")]
     rate: Option<String>,
-    /// Instead of a rate: what was paid in the workshop's currency
+    /// Amount paid in the workshop's currency, instead of a rate
     #[arg(long, value_name = "AMOUNT")]
     home_amount: Option<String>,
     /// Note on the purchase
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
-    /// What was bought, as key=value pairs; once a line
+    /// What was bought, as key=value pairs; one flag per line
     #[arg(long = "line", value_name = "PAIRS", value_parser = line::parse, conflicts_with = "file")]
     lines: Vec<LineInput>,
-    /// A charge on the invoice, as key=value pairs; once a charge, in the order in which they are shared
+    /// Charge on the invoice, as key=value pairs; one flag per charge, in the order in which they are shared
     #[arg(long = "charge", value_name = "PAIRS", value_parser = charge::parse)]
     charges: Vec<ChargeInput>,
     /// Read the purchase from a file: *.toml or *.csv
     #[arg(long, value_name = "FILE")]
     file: Option<PathBuf>,
     /// Confirm a shrinkage with growth above 20 % or a loss above 20 % lengthwise or 10 % crosswise, the first rate of a
-    /// currency, or one more than 5 times off the last
+    /// currency, or a rate more than 5 times off the last
     #[arg(long)]
     really: bool,
 }
@@ -128,11 +128,11 @@ impl PurchaseFlags {
             really,
         } = self;
         let texts = [supplier, invoice, currency, rate, home_amount, note];
-        let said = texts.into_iter().any(Option::is_some) || date.is_some() || file.is_some();
-        !said && lines.is_empty() && charges.is_empty() && !really
+        let given = texts.into_iter().any(Option::is_some) || date.is_some() || file.is_some();
+        !given && lines.is_empty() && charges.is_empty() && !really
     }
 
-    /// Puts the flags over what a file says.
+    /// Lets the flags override a file.
     fn over(self, mut buy: Buy) -> Buy {
         buy.supplier = self.supplier.or(buy.supplier);
         buy.date = self.date.or(buy.date);
@@ -156,8 +156,8 @@ impl Run for Args {
         match self.verb {
             None => buy(self.purchase, context),
             Some(_) if !self.purchase.is_empty() => Err(CommandError::usage_hint(
-                "flags of a new purchase stand before another word of `ellwand buy`",
-                "put the flags behind that word; see `ellwand buy --help`",
+                "these flags belong to a new purchase, not to another command of `ellwand buy`",
+                "put the flags after that command; see `ellwand buy --help`",
             )),
             Some(verb) => verb.run(context),
         }
@@ -167,7 +167,7 @@ impl Run for Args {
 fn buy(mut flags: PurchaseFlags, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let id = context.new_id();
     let source = match flags.file.take() {
-        Some(path) => source::read(&path)?,
+        Some(path) => source::read_source(&path)?,
         None => source::Source::none(),
     };
     if flags.lines.is_empty() && source.is_none() {

@@ -1,5 +1,4 @@
-//! The questions of `ellwand buy`. Answers become the flags that would have said the same, so that they can be
-//! repeated and learned from.
+//! The questions of `ellwand buy`. Answers become the equivalent flags, so that they can be repeated and learned from.
 
 use super::{PurchaseFlags, charge};
 use crate::{
@@ -13,7 +12,7 @@ use clap::{Args as _, Command, FromArgMatches as _};
 use ellwand_contract::purchases::LineInput;
 use ellwand_domain::{code::MaterialCode, setting::Kind};
 
-/// What is asked of cloth and interlining: key, question, example.
+/// Questions about cloth and interlining: key, question, example.
 const CLOTH: [(&str, &str, &str); 5] = [
     ("full-width", "Full width", "selvedge to selvedge: 150cm"),
     ("selvedges", "Selvedges", "both together: 1cm"),
@@ -25,7 +24,7 @@ const CLOTH: [(&str, &str, &str); 5] = [
 /// A flag with its value.
 type Answer = (&'static str, String);
 
-/// Asks for what the flags do not say.
+/// Asks for what the flags leave out.
 ///
 /// # Errors
 /// Exit 2 without a terminal, 130 when interrupted.
@@ -36,7 +35,7 @@ pub(super) fn ask(
     if !context.may_ask() {
         return Err(CommandError::usage_hint(
             "a purchase needs at least one line",
-            "say it with --line 'material=navy wool,kind=cloth,paid=4.00m,price=88.00' or --file purchase.toml",
+            "add --line 'material=navy wool,kind=cloth,paid=4.00m,price=88.00', or --file purchase.toml",
         ));
     }
     let mut answers = head(flags)?;
@@ -52,11 +51,11 @@ pub(super) fn ask(
             question = "Another charge?";
         }
     }
-    let said = answers
+    let arguments = answers
         .iter()
         .map(|(flag, answer)| format!("{flag}={answer}"));
     PurchaseFlags::augment_args_for_update(Command::new("buy").no_binary_name(true))
-        .try_get_matches_from(said)
+        .try_get_matches_from(arguments)
         .and_then(|found| flags.update_from_arg_matches(&found))
         .map_err(|error| CommandError::usage(error.to_string()))?;
     let words = answers
@@ -139,7 +138,7 @@ fn one_line() -> Result<String, CommandError> {
         let answer = prompt::optional(question, &help, check)?;
         answers.extend(answer.map(|answer| (*key, answer)));
     }
-    let help = "where it lies: A2; empty if it does not matter";
+    let help = "where you keep it: A2; empty if it does not matter";
     let place = prompt::optional("Place", help, anything)?;
     answers.extend(place.map(|place| ("place", place)));
     let pairs: Vec<String> = answers

@@ -40,7 +40,7 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     let (invoice, home) = (&purchase.currency, &purchase.home_currency);
     let foreign = invoice != home;
     let charged = purchase.charges.iter().any(|charge| !charge.late);
-    let mut columns = headed("lot | pieces | material | >paid for | >came");
+    let mut columns = headed("lot | pieces | material | >paid for | >received");
     columns.push(right(&format!("price {invoice}")));
     columns.push(right(&format!("with charges {invoice}")));
     columns.push(right(&format!("landed {home}")));
@@ -85,7 +85,7 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     below(ui, shown, purchase);
 }
 
-/// What stands under the lines: the conversion, tax that comes back, what came later.
+/// What is shown under the lines: the conversion, reclaimed tax, late charges.
 fn below(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     let (invoice, home) = (&purchase.currency, &purchase.home_currency);
     if invoice != home {
@@ -107,7 +107,7 @@ fn below(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     {
         let (tax, cost) = (&purchase.reclaimed_total, &purchase.invoice_total);
         ui.line(format!(
-            "beside them {invoice} {tax} of tax, which is reclaimed: not in the {cost}"
+            "plus {invoice} {tax} of tax, which is reclaimed and not in the {cost}"
         ));
     }
     let late: Vec<Millionths> = purchase
@@ -154,15 +154,15 @@ fn charges(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     ui.table(&table);
 }
 
-/// When it came, and whether a tax is a cost and why.
+/// When it was added, and whether a tax is a cost and why.
 fn remark(shown: Shown, purchase: &Purchase, charge: &PurchaseCharge) -> String {
     let later = match charge.home.filter(|_| charge.late) {
         Some(value) if charge.currency != purchase.home_currency => Some(format!(
-            "came later, {} {}",
+            "added later, {} {}",
             purchase.home_currency,
             shown.value(value)
         )),
-        _ if charge.late => Some("came later".to_owned()),
+        _ if charge.late => Some("added later".to_owned()),
         _ => None,
     };
     let tax = charge
@@ -171,10 +171,10 @@ fn remark(shown: Shown, purchase: &Purchase, charge: &PurchaseCharge) -> String 
         .map(|(reclaimed, by)| {
             let what = if reclaimed { "reclaimed" } else { "a cost" };
             match (by, charge.reclaim_from) {
-                (ReclaimBy::Charge, _) => format!("{what}: so typed"),
+                (ReclaimBy::Charge, _) => format!("{what}: as entered"),
                 (ReclaimBy::Setting, Some(day)) => format!("{what}: set from {day} on"),
-                (ReclaimBy::Setting, None) => format!("{what}: so set"),
-                (ReclaimBy::Unset, _) => format!("{what}: nothing is set"),
+                (ReclaimBy::Setting, None) => format!("{what}: as set"),
+                (ReclaimBy::Unset, _) => format!("{what}: not set"),
             }
         });
     later.into_iter().chain(tax).collect::<Vec<_>>().join(", ")

@@ -1,4 +1,4 @@
-//! Where a purchase was written: in flags, or in a file whose lines are named in errors.
+//! Where a purchase comes from: flags, or a file whose lines are named in errors.
 
 use super::line;
 use crate::{
@@ -11,7 +11,7 @@ use ellwand_contract::purchases::{Buy, LineInput};
 use std::path::Path;
 use uuid::Uuid;
 
-/// Where a purchase was written.
+/// Where a purchase comes from.
 #[derive(Debug)]
 pub(super) enum Source {
     /// In flags, or in answers to questions.
@@ -26,7 +26,7 @@ pub(super) enum Source {
 ///
 /// # Errors
 /// Exit 2: another ending, an unreadable file; for CSV the first line that cannot be read.
-pub(super) fn read(path: &Path) -> Result<Source, CommandError> {
+pub(super) fn read_source(path: &Path) -> Result<Source, CommandError> {
     match path
         .extension()
         .and_then(|ending| ending.to_str())
@@ -55,7 +55,7 @@ impl Source {
         matches!(self, Self::Flags)
     }
 
-    /// The purchase as it stands in the file; empty without one.
+    /// The purchase in the file; empty without one.
     ///
     /// # Errors
     /// Exit 2 with the line.
@@ -88,7 +88,7 @@ impl Source {
         }
     }
 
-    /// A refusal of the book, with its place when it names a field of the file.
+    /// A refusal, with its place if it names a field of the file.
     pub(super) fn locate(&self, error: CommandError) -> CommandError {
         let CommandError::Problem {
             mut problem,
@@ -208,7 +208,7 @@ fn csv_fault(file: &TextFile, error: &csv::Error) -> CommandError {
             expected_len, len, ..
         } => file.fault(
             line,
-            &format!("it has {len} values, the header has {expected_len}"),
+            &format!("it has {len} values, but the header has {expected_len}"),
         ),
         _ => file.fault(line, &error.to_string()),
     }

@@ -1,4 +1,4 @@
-//! What is said of trims beside the pieces: incomplete sets, lots, and lots that come near.
+//! What is shown of trims besides the pieces: incomplete sets, lots, and close matches.
 
 use crate::{
     pairs,
@@ -17,7 +17,7 @@ pub(super) fn from(pick: &Pick) -> String {
     }
 }
 
-/// Notes, and where nothing serves the lots that come near, with the change that would take each.
+/// Notes, and where nothing suits the close matches, each with the change that would take it.
 pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &NeedCandidates) {
     for note in &need.notes {
         ui.blank();
@@ -31,11 +31,11 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, garment: GarmentCode, need: &N
         return;
     };
     ui.blank();
-    ui.heading("Nearly right (nothing of it is promised until the need says so)");
+    ui.heading("Close matches (promised only once the need is changed)");
     ui.table(&table(shown, &need.near));
     let text = quoted(&pairs::write::<NeedInput>(&first.need));
     ui.hint(format!(
-        "take {} with: ellwand garment edit {garment} --need {text}",
+        "to take {}: ellwand garment edit {garment} --need {text}",
         first.lot
     ));
 }

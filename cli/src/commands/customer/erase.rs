@@ -11,7 +11,7 @@ impl Verb for EraseCustomer {
 
     fn show(&self, answer: Erased, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         context.ui.status(format!(
-            "Erased the name of {}; the book knows it by its code.",
+            "Erased the name of {}; the book keeps the code alone.",
             answer.customer
         ));
         context.ui.notes(&answer.notes);

@@ -32,7 +32,7 @@ impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         if !cfg!(feature = "embedded") {
             return Err(CommandError::usage(
-                "this program was built without a book of its own, so there is no demo",
+                "this program was built without a local book, so there is no demo",
             ));
         }
         let story = Story::read()?;
@@ -73,12 +73,12 @@ impl Run for Args {
             return Ok(());
         }
         context.ui.status(format!(
-            "Ran {} on a throw-away book, which is gone now.",
+            "Ran {} on a throw-away book, now deleted.",
             counted(story.steps.len(), "command")
         ));
         context
             .ui
-            .hint("begin your own with ellwand buy, and see ellwand --help");
+            .hint("start your own with ellwand buy; see ellwand --help");
         Ok(())
     }
 }

@@ -13,21 +13,21 @@ use ellwand_contract::garments::{CancelGarment, CutMaterial, Garment, ReturnedLe
 use ellwand_domain::code::GarmentCode;
 use uuid::Uuid;
 
-/// Give a garment up
+/// Cancel a garment
 ///
-/// Its promises are released. When something was cut for it, --cut-material says what becomes of that: a loss, to
-/// another garment with its cost, or back to the shelf as new pieces (the rest is lost).
+/// Releases its promises. If something was cut for it, choose with --cut-material what should happen to that: a loss,
+/// another garment (with its cost), or back on the shelf as new pieces (the rest is lost).
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  ellwand garment cancel G5\n  \
     ellwand garment cancel G5 --cut-material garment=G7\n  \
     ellwand garment cancel G5 --cut-material shelf --return 'B12=0.50m x 40cm' --return 'B14=3'")]
 pub struct Args {
-    /// Which
+    /// Garment code, such as G5
     garment: GarmentCode,
-    /// What becomes of material that was cut: loss, garment=G7, shelf
+    /// What should happen to cut material: loss, garment=G7, shelf
     #[arg(long, value_name = "WHERE", value_parser = cut_material)]
     cut_material: Option<CutMaterial>,
-    /// A length or count of a cut that goes back to the shelf: B12=0.50m or, narrower, B12=0.50m x 40cm
+    /// Length or count of a cut to put back on the shelf: B12=0.50m or, narrower, B12=0.50m x 40cm
     #[arg(long = "return", value_name = "B12=LENGTH", value_parser = returned, requires = "cut_material")]
     returned: Vec<ReturnedLength>,
     /// Day [default: today]
@@ -63,12 +63,12 @@ fn destination(
 ) -> Result<Option<CutMaterial>, CommandError> {
     match cut_material {
         Some(CutMaterial::Shelf(_)) if returned.is_empty() => Err(CommandError::usage_hint(
-            "nothing is named that goes back to the shelf",
+            "nothing is named to put back on the shelf",
             "name the cut and the length that is left, for example --return B12=0.50m",
         )),
         Some(CutMaterial::Shelf(_)) => Ok(Some(CutMaterial::Shelf(returned.to_vec()))),
         _ if !returned.is_empty() => Err(CommandError::usage(
-            "--return goes with --cut-material shelf, not with another destination",
+            "--return goes only with --cut-material shelf",
         )),
         other => Ok(other),
     }
@@ -84,7 +84,7 @@ fn cut_material(text: &str) -> Result<CutMaterial, PairsError> {
             .map(CutMaterial::Garment)
             .map_err(|error| PairsError::new(format!("{error}"))),
         _ => Err(PairsError::new(format!(
-            "\"{text}\" is not a destination; it is loss, garment=G7 or shelf"
+            "\"{text}\" is not a destination; choose loss, garment=G7 or shelf"
         ))),
     }
 }

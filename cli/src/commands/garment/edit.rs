@@ -22,8 +22,8 @@ use ellwand_contract::garments::{EditGarment, Garment};
 pub struct Args {
     #[command(flatten)]
     act: EditGarment,
-    /// A part of a need, by the measures of its shell part, as key=value pairs; once a part; its need is said anew
-    #[arg(long, value_name = "PAIRS", requires = "needs", value_parser = pairs::read::<PartOf>)]
+    /// Part of a need, by the measures of its shell part, as key=value pairs; one flag per part, along with its --need
+    #[arg(long, value_name = "PAIRS", requires = "needs", value_parser = pairs::parse_args::<PartOf>)]
     part: Vec<PartOf>,
 }
 

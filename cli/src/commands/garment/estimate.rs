@@ -61,7 +61,7 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
             if !context.json(&plan)? && !plan.operations.is_empty() {
                 context
                     .ui
-                    .status(format!("The plan of {garment} has these minutes already."));
+                    .status(format!("The plan of {garment} already has these minutes."));
             }
             return Ok(());
         }

@@ -11,7 +11,7 @@ impl Verb for FinishGarment {
         context.ui.status(format!("Finished {code}, {title}."));
         context
             .ui
-            .hint(format!("see what it cost with ellwand cost {code}"));
+            .hint(format!("see what it cost: ellwand cost {code}"));
         Ok(())
     }
 }

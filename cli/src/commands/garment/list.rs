@@ -6,7 +6,7 @@ use ellwand_contract::garments::{Garments, ListGarments};
 impl Verb for ListGarments {
     fn show(&self, page: Garments, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         if page.garments.is_empty() {
-            context.ui.status("No garments here yet.");
+            context.ui.status("No garments yet.");
             context.ui.hint("plan one with ellwand garment plan");
             return Ok(());
         }

@@ -28,7 +28,7 @@ use ellwand_contract::{
 
 /// Plan, list, show, estimate, finish, deliver, rate or cancel garments
 ///
-/// A garment is one planned or made article, or a batch of alike ones. Its needs are per garment.
+/// A garment is one article, planned or made, or a batch of the same one. Its needs are per garment.
 #[derive(Debug, clap::Args)]
 pub struct Args {
     #[command(subcommand)]

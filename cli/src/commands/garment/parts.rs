@@ -18,7 +18,7 @@ pub struct PartOf {
 /// Puts parts into the needs of their roles, whatever the capitals.
 ///
 /// # Errors
-/// Exit 2: a part of a need that is not said.
+/// Exit 2: a part of a need that is not given.
 pub fn join(
     needs: &mut [NeedInput],
     parts: Vec<PartOf>,
@@ -34,11 +34,11 @@ pub fn join(
             let role = role.trim();
             CommandError::usage_hint(
                 format!(
-                    "{flag} {} is of the need {role}, but no {need_flag} says it",
+                    "{flag} {} belongs to the need {role}, but there is no {need_flag} for it",
                     part.name
                 ),
                 format!(
-                    "say {need_flag} 'role={role},kind=interlining,…', too; a need is said whole"
+                    "add {need_flag} 'role={role},kind=interlining,…' too; a need is given as a whole"
                 ),
             )
         })?;
@@ -53,7 +53,7 @@ mod tests {
     use ellwand_domain::setting::{Grain, Measured, PartCut};
 
     fn read(text: &str) -> Result<PartOf, String> {
-        crate::pairs::read(text).map_err(|error| error.to_string())
+        crate::pairs::parse_args(text).map_err(|error| error.to_string())
     }
 
     #[test]

@@ -9,7 +9,7 @@ use crate::{command_error::CommandError, context::Context, pairs, typed, verb::R
 use chrono::NaiveDate;
 use ellwand_contract::{
     garments::{NeedInput, OperationInput, PlanGarment},
-    seams::{SeamInput, named},
+    seams::{SeamInput, parse_named_seam},
 };
 use ellwand_domain::quantity::{Micrometres, PartsPerMillion};
 use std::path::PathBuf;
@@ -18,28 +18,28 @@ use uuid::Uuid;
 const HELP: &str = "\
 Keys of --need, for one garment:
   role       shell, lining, buttons …             kind        cloth, interlining, thread or trim
-  length     left after the preparation           width       usable width that the length is for
+  length     left after the preparation           width       usable width for that length
   widths     90cm:3.90m / 140cm:2.60m             count       of counted trims: 7
   preparation  washed, washed x3, steamed, none, raw   material, lot, fibre, mass-min, mass-max
   same-lot-as  cloth of the lot of G4             longest-part  the need may be split where it fits
   mixing     yes: several lots may serve          one-length  yes: a batch's lengths in one
   match      yes: the pattern must match, so that each length is whole repeats of its lot
-  reels      thread: so many run at once and share the length
+  reels      thread: how many run at once and share the length
   grain      lengthwise, crosswise, bias          estimate    cost of one while no lot is promised
-  stiffness-min, stiffness-max  10uNm along it    stiff-like  along it like a lot: L7 crosswise
+  stiffness-min, stiffness-max  10uNm along it    stiff-like  as stiff as a lot: L7 crosswise
   fusible    yes, or no for sewn-in
   size       of trims: 24L, 15mm                  colour      of trims: brown
-  matching   yes: a set of one lot or none        spares      so many more with each garment
-  detail     the detail it belongs to: pad-stitched collar
+  matching   yes: a set of one lot or none        spares      extra ones with each garment
+  detail     detail it belongs to: pad-stitched collar
   seams      yes: of thread, the length comes from the seams that name its role
 
-Keys of --part, in the place of a length: parts of cloth or interlining, by their shell parts
-  need       role of the need it is of            name, count      collar, 2
+Keys of --part, instead of a length: parts of cloth or interlining, by their shell parts
+  need       role of its need                     name, count      collar, 2
   length, width  of the shell part                grain            along its length [the need's]
   allowance  seam allowance on each side          measures         with it [default] or without
   cut        inside: less the allowance all round, so that it lies inside the seams (default of
              interlining; common practice for canvas), or with: caught in the seams
-  Like parts lie in rows across each piece's usable width; a lay may be shorter.
+  Equal parts lie in rows across each piece's usable width; a lay may be shorter.
 
 Keys of --operation, for all of them together:
   name, kind (machine, hand, cutting, fitting, pressing, admin), planned (9h), person, billable (no), detail
@@ -47,7 +47,7 @@ Keys of --operation, for all of them together:
 Keys of --seam, for one garment (ellwand seam --help has them all):
   name, stitch, length, count, per-cm or step, thickness, width, needle and under (roles), detail
 
-A file is the request itself in TOML (name, [[need]], [[need.part]], [[operation]], [[seam]] …); an error in it is told with
+A file is the request itself in TOML (name, [[need]], [[need.part]], [[operation]], [[seam]] …); an error in it names
 its line.
 
 Examples:
@@ -59,38 +59,38 @@ Examples:
     --part 'need=collar canvas,name=collar,length=46cm,width=12cm,allowance=1cm,count=2,grain=bias'
   ellwand garment plan --file plan.toml";
 
-/// Plan a garment, or a batch of alike ones
+/// Plan a garment, or a batch of the same one
 ///
-/// Needs are per garment: a batch of six aprons needs six lengths. On a terminal, without a name and a file, the
-/// plan is asked for.
+/// Needs are per garment: a batch of six aprons needs six lengths. On a terminal, without a name or a file, it asks for
+/// the plan.
 #[derive(Debug, clap::Args)]
 #[command(after_help = HELP)]
 pub struct Args {
-    /// What it is
+    /// What it is: 'work jacket'
     name: Option<String>,
-    /// For whom: name (made if new) or code; without it, for stock
+    /// Customer by name (added if new) or code [default: none, for stock]
     #[arg(long, value_name = "CUSTOMER", requires = "name")]
     r#for: Option<String>,
-    /// How many alike [default: 1]
+    /// How many [default: 1]
     #[arg(long, value_name = "N", requires = "name", value_parser = clap::value_parser!(i64).range(1..))]
     count: Option<i64>,
-    /// Due day
+    /// Due date: 2026-11-02
     #[arg(long, value_name = "DATE", requires = "name", value_parser = typed::date)]
     due: Option<NaiveDate>,
-    /// Note
+    /// Note on the garment
     #[arg(long, value_name = "TEXT", requires = "name")]
     note: Option<String>,
-    /// What one garment needs, as key=value pairs; once a need
-    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = pairs::read::<NeedInput>)]
+    /// What one garment needs, as key=value pairs; one flag per need
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = pairs::parse_args::<NeedInput>)]
     need: Vec<NeedInput>,
-    /// A part of a need, by the measures of its shell part, as key=value pairs; once a part
-    #[arg(long, value_name = "PAIRS", requires = "need", value_parser = pairs::read::<PartOf>)]
+    /// Part of a need, by the measures of its shell part, as key=value pairs; one flag per part
+    #[arg(long, value_name = "PAIRS", requires = "need", value_parser = pairs::parse_args::<PartOf>)]
     part: Vec<PartOf>,
-    /// What is to be done, as key=value pairs; once an operation
-    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = pairs::read::<OperationInput>)]
+    /// Work to be done, as key=value pairs; one flag per operation
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = pairs::parse_args::<OperationInput>)]
     operation: Vec<OperationInput>,
-    /// What is sewn on one garment, as key=value pairs; once a seam
-    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = named)]
+    /// What is sewn on one garment, as key=value pairs; one flag per seam
+    #[arg(long, value_name = "PAIRS", requires = "name", value_parser = parse_named_seam)]
     seam: Vec<SeamInput>,
     /// Tail of each thread at each start and finish of a seam [default: 25mm]
     #[arg(long, value_name = "LENGTH", requires = "name", value_parser = typed::checked::<Micrometres>, allow_hyphen_values = true)]

@@ -31,13 +31,13 @@ impl PlanFile {
         Ok(Self { file, plan })
     }
 
-    /// A refusal of the book, with its line when it names a field of the file.
+    /// A refusal, with its line if it names a field of the file.
     pub fn locate(&self, error: CommandError) -> CommandError {
         locate(&self.file, error)
     }
 }
 
-/// A refusal of the book, with its line when it names a field of the file.
+/// A refusal, with its line if it names a field of the file.
 pub fn locate(file: &TextFile, error: CommandError) -> CommandError {
     let CommandError::Problem {
         mut problem,
@@ -141,7 +141,7 @@ mod tests {
     }
 
     #[test]
-    fn a_refusal_of_the_book_is_told_with_the_line_of_its_field() {
+    fn a_refusal_names_the_line_of_its_field() {
         let file = parse("material = \"M9\"\n").expect("a plan");
         let problem = Problem::new(ProblemType::NotFound, "there is no material M9")
             .field("need[0].material");

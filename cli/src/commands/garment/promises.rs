@@ -10,7 +10,7 @@ impl Verb for ListReservations {
                 .ui
                 .status(format!("{} has no such promises.", self.garment));
             context.ui.hint(format!(
-                "promise it material with ellwand reserve {} --all",
+                "promise material to it with ellwand reserve {} --all",
                 self.garment
             ));
             return Ok(());

@@ -43,12 +43,14 @@ fn again<T: FromStr<Err: ToString>>(answer: &str) -> Result<T, CommandError> {
 /// Asks for the head, the needs and the operations.
 pub fn plan(id: Uuid) -> Result<PlanGarment, CommandError> {
     let name = text("What is it?", "for example: work jacket", filled)?;
-    let customer = optional("For whom?", "a name or a code; empty: for stock", |_| {
-        Ok::<(), &str>(())
-    })?;
-    let count = optional("How many alike?", "empty: 1", reads::<Count>)?;
+    let customer = optional(
+        "Who is it for?",
+        "a name or a code; empty: for stock",
+        |_| Ok::<(), &str>(()),
+    )?;
+    let count = optional("How many?", "empty: 1", reads::<Count>)?;
     let due = optional(
-        "Due when?",
+        "When is it due?",
         "2026-10-15; empty: no date",
         reads::<NaiveDate>,
     )?;
@@ -89,8 +91,8 @@ pub fn plan(id: Uuid) -> Result<PlanGarment, CommandError> {
 }
 
 fn need() -> Result<NeedInput, CommandError> {
-    let role = text("Which role?", "shell, lining, buttons …", filled)?;
-    let kind = choose("Of what kind?", Kind::ALL.to_vec())?;
+    let role = text("What is it for?", "shell, lining, buttons …", filled)?;
+    let kind = choose("What kind?", Kind::ALL.to_vec())?;
     let mut need = NeedInput {
         role,
         kind: Some(kind),
@@ -108,7 +110,7 @@ fn need() -> Result<NeedInput, CommandError> {
         return Ok(need);
     }
     if kind == Kind::Interlining
-        && choose("By what is it needed?", vec![BY_PARTS, BY_LENGTH])? == BY_PARTS
+        && choose("How do you measure it?", vec![BY_PARTS, BY_LENGTH])? == BY_PARTS
     {
         need.preparation = Some(preparation()?);
         while need.parts.is_empty() || confirm("Another part?")? {
@@ -126,7 +128,7 @@ fn need() -> Result<NeedInput, CommandError> {
     need.length = Some(text(question, example, reads::<Micrometres>)?);
     if kind.is_rectangle() {
         need.width = Some(text(
-            "At which usable width?",
+            "At what usable width?",
             "for example: 140cm",
             reads::<Micrometres>,
         )?);
@@ -136,13 +138,18 @@ fn need() -> Result<NeedInput, CommandError> {
 }
 
 fn preparation() -> Result<Preparation, CommandError> {
-    let help = "washed, washed x3, steamed, none when it is cut as it is, or raw when it must never see water";
+    let help =
+        "washed, washed x3, steamed, none to cut it as it is, or raw if it must never get wet";
     again(&text("How is it prepared?", help, reads::<Preparation>)?)
 }
 
 fn part() -> Result<PartInput, CommandError> {
     let name = text("Which part?", "collar, stand, front …", filled)?;
-    let count = optional("How many has one garment?", "empty: 1", reads::<Count>)?;
+    let count = optional(
+        "How many does one garment have?",
+        "empty: 1",
+        reads::<Count>,
+    )?;
     let length = text(
         "How long is the shell part as it is cut?",
         "for example: 46cm",
@@ -179,15 +186,17 @@ fn part() -> Result<PartInput, CommandError> {
 
 fn operation() -> Result<OperationInput, CommandError> {
     let name = text("Which operation?", "sewing, hem …", filled)?;
-    let kind = choose("Of what kind?", WorkKind::ALL.to_vec())?;
+    let kind = choose("What kind?", WorkKind::ALL.to_vec())?;
     let planned = text(
         "How long, for all of them?",
         "for example: 2h30",
         reads::<Minutes>,
     )?;
-    let person = optional("By whom?", "a person with a pay rate; empty: owner", |_| {
-        Ok::<(), &str>(())
-    })?;
+    let person = optional(
+        "Who does it?",
+        "a person with a pay rate; empty: owner",
+        |_| Ok::<(), &str>(()),
+    )?;
     let planned = again::<Typed<Minutes>>(&planned)?;
     Ok(OperationInput {
         name,

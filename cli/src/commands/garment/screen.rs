@@ -53,7 +53,7 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
     }
     if garment.needs.iter().any(|need| !need.used.is_empty()) {
         ui.blank();
-        ui.heading("Kept for repairs and repeats");
+        ui.heading("Lots used, for repairs and repeats");
         ui.table(&kept(shown, garment));
     }
     if !garment.operations.is_empty() {
@@ -206,8 +206,9 @@ fn free(shown: Shown, lot: &UsedLot) -> String {
 
 /// `horn button, brown, 24 L = 15.24 mm`.
 fn material(lot: &UsedLot) -> String {
-    let told = [Some(&lot.name), lot.colour.as_ref(), lot.size.as_ref()];
-    told.into_iter()
+    let traits = [Some(&lot.name), lot.colour.as_ref(), lot.size.as_ref()];
+    traits
+        .into_iter()
         .flatten()
         .map(String::as_str)
         .collect::<Vec<_>>()

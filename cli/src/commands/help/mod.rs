@@ -9,7 +9,7 @@ use crate::{
 };
 use clap::CommandFactory;
 
-/// Where the text of a topic stands.
+/// Source of a topic's text.
 enum Text {
     /// In a file of its own; a line that begins with two spaces stays as it is.
     Own(&'static str),
@@ -53,7 +53,7 @@ const TOPICS: &[(&str, &str, Text)] = &[
   ellwand help thread
   ellwand help lot weigh")]
 pub struct Args {
-    /// A topic, or a command; without it, the list of topics
+    /// Topic or command; without it, the list of topics
     #[arg(value_name = "TOPIC")]
     topic: Vec<String>,
 }
@@ -71,10 +71,10 @@ impl Run for Args {
                 .hint("ellwand --help lists the commands, ellwand help lot weigh explains one");
             return Ok(());
         }
-        let asked = self.topic.join(" ");
+        let typed = self.topic.join(" ");
         let topic = TOPICS
             .iter()
-            .find(|(name, ..)| name.eq_ignore_ascii_case(asked.trim()));
+            .find(|(name, ..)| name.eq_ignore_ascii_case(typed.trim()));
         let command: Vec<&str> = match topic {
             Some((.., Text::Own(text))) => {
                 own(context, text);
@@ -86,7 +86,7 @@ impl Run for Args {
         let help = of_command(context, &command).ok_or_else(|| {
             let topics: Vec<&str> = TOPICS.iter().map(|(name, ..)| *name).collect();
             CommandError::usage_hint(
-                format!("\"{asked}\" is neither a topic nor a command"),
+                format!("\"{typed}\" is neither a topic nor a command"),
                 format!(
                     "the topics are {}; ellwand --help lists the commands",
                     topics.join(", ")

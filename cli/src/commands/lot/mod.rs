@@ -57,7 +57,7 @@ enum Verb {
 
 runs!(Args, Verb: Show, Edit, Place, Flaw, FlawRemove, Split, Measure, Weigh, Stiffness);
 
-/// Shows a changed piece, then says what was done.
+/// Shows a changed piece, then reports what was done.
 pub(super) fn changed(
     context: &mut Context<'_, '_>,
     answer: &PieceChanged,

@@ -10,7 +10,7 @@ impl Verb for PlacePiece {
         answer: PieceChanged,
         context: &mut Context<'_, '_>,
     ) -> Result<(), CommandError> {
-        let done = format!("Put {} to {}", self.piece, self.place);
+        let done = format!("Put {} in {}", self.piece, self.place);
         changed(context, &answer, &done)
     }
 }

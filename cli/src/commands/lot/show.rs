@@ -34,15 +34,15 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
     let paid = lot
         .paid
         .as_ref()
-        .map(|paid| format!(", {paid} paid for"))
+        .map(|paid| format!(", paid for {paid}"))
         .unwrap_or_default();
     ui.line(format!(
-        "came with {} on {}{supplier}{paid}",
+        "received with {} on {}{supplier}{paid}",
         lot.purchase, lot.received
     ));
     match lot.owner {
         Some(owner) => ui.line(format!(
-            "belongs to {owner}: it costs nothing and serves only their garments"
+            "belongs to {owner}: it costs nothing and is used only for their garments"
         )),
         None => {
             if let Some(landed) = &lot.landed_printed {
@@ -114,7 +114,7 @@ pub(crate) fn wash_test(ui: &mut Ui<'_>, shown: Shown, test: &WashTestRecord, ch
         .as_ref()
         .map(|note| format!(": {note}"))
         .unwrap_or_default();
-    let chosen = if chosen { ", chosen to count" } else { "" };
+    let chosen = if chosen { ", in use" } else { "" };
     ui.heading(format!(
         "Wash test {} of {}, {}{chosen}{note}",
         test.number, test.date, test.preparation

@@ -18,7 +18,7 @@ use ellwand_contract::lots::{PieceChanged, WeighPiece};
 pub struct Args {
     #[command(flatten)]
     act: WeighPiece,
-    /// Gross mass, the reel or core included
+    /// Gross mass, including the reel or core: 212g
     #[arg(value_name = "MASS", value_parser = typed::mass)]
     mass: Option<String>,
     /// The same, by name

@@ -8,7 +8,7 @@ impl Verb for ForgetOperation {
         let name = &self.name;
         context
             .ui
-            .status(format!("{name} is no usual operation any more."));
+            .status(format!("{name} is no longer a usual operation."));
         Ok(())
     }
 }

@@ -11,9 +11,9 @@ use crate::{
 use clap::Subcommand;
 use ellwand_contract::operations::{ForgetOperation, ListOperations, UsualOperation};
 
-/// List, set or forget usual operations with their typical time
+/// List, set or forget usual operations with their typical times
 ///
-/// An estimate takes the typical time where no past garment has the operation. Garments keep what they have.
+/// Estimates use the typical time where no past garment has the operation. Garments keep theirs.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand operation list

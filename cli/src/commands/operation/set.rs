@@ -18,10 +18,10 @@ use ellwand_contract::operations::{SetOperation, UsualOperation};
 pub struct Args {
     #[command(flatten)]
     act: SetOperation,
-    /// It carries labour and overhead [default: as it was, else all kinds but admin]
+    /// Charge labour and overhead for it [default: as before, else all kinds but admin]
     #[arg(long, overrides_with = "unbillable")]
     billable: bool,
-    /// It carries neither labour nor overhead
+    /// Charge neither labour nor overhead for it
     #[arg(long, overrides_with = "billable")]
     unbillable: bool,
 }
@@ -41,7 +41,7 @@ impl Verb for SetOperation {
     ) -> Result<(), CommandError> {
         context.ui.table(&table(std::slice::from_ref(&answer)));
         context.ui.status(format!(
-            "{} usually takes {} on a garment.",
+            "{} usually takes {} per garment.",
             answer.name,
             minutes(answer.minutes)
         ));

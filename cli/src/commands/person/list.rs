@@ -8,8 +8,8 @@ impl Verb for ListPeople {
     fn show(&self, answer: People, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         let ui = &mut *context.ui;
         if answer.people.is_empty() {
-            ui.status("Nobody yet: whoever books first is the first one.");
-            ui.hint("name someone with: ellwand person set anna --paid");
+            ui.status("Nobody yet: whoever books first is added.");
+            ui.hint("add someone with: ellwand person set anna --paid");
             return Ok(());
         }
         ui.table(&table(&answer.people));

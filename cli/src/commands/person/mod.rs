@@ -11,10 +11,10 @@ use crate::{
 use clap::Subcommand;
 use ellwand_contract::people::{GetPerson, ListPeople, Person};
 
-/// List or show the people of the workshop, or say whether hours are own or paid
+/// List or show the people of the workshop, or set whether hours are own or paid
 ///
-/// Own hours enter prices, and never the stock value of garments; without a rate of their own they take the owner's, else the
-/// year's figures. Hours of a paid person are wages, and need a rate of that person.
+/// Own hours count in prices, never in the stock value of garments; without a rate of their own they use the owner's, else the
+/// year's figures. Hours of a paid person are wages and need that person's rate.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand person list
@@ -50,7 +50,7 @@ fn table(people: &[Person]) -> Table {
                 format!("{}{kind} from {}", rate.per_hour, since(rate.from))
             })
             .collect();
-        let none = match (person.rates_told, person.paid) {
+        let none = match (person.rates_shown, person.paid) {
             (false, _) => "",
             (true, true) => "no rate yet",
             (true, false) => "as the owner",

@@ -17,7 +17,7 @@ use ellwand_contract::people::{Person, SetPerson};
 pub struct Args {
     #[command(flatten)]
     act: SetPerson,
-    /// Own hours, as the owner's: they enter prices, never stock
+    /// Own hours, like the owner's: they count in prices, never in stock
     #[arg(long)]
     own: bool,
 }

@@ -9,7 +9,7 @@ impl Verb for GetPerson {
         context.ui.table(&table(std::slice::from_ref(&answer)));
         let day = answer.made_at.date_naive();
         context.ui.status(format!(
-            "Hours of {} are {}; named first on {day} by {}.",
+            "Hours of {} are {}; first named on {day} by {}.",
             answer.person,
             mark(answer.paid),
             answer.made_by

@@ -10,8 +10,8 @@ use ellwand_contract::quotations::{AcceptQuotation, GetQuotation, Quotation};
 
 /// Accept a quotation for the customer, and promise the materials if asked
 ///
-/// Only the newest version can be accepted, until its last day. What was promised with it stays promised, without an end. With
-/// --reserve the best pieces are promised to every open need in the same step, or nothing happens at all.
+/// Only the newest version can be accepted, until its last day. What was promised with it stays promised, without an end
+/// date. With --reserve the best pieces are promised to every open need in the same step, or nothing happens at all.
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  ellwand quote accept Q1\n  ellwand quote accept Q1 --option 'hand hem' --reserve\n  ellwand quote accept Q1 --version 2 --reserve"
@@ -19,7 +19,7 @@ use ellwand_contract::quotations::{AcceptQuotation, GetQuotation, Quotation};
 pub struct Args {
     #[command(flatten)]
     act: AcceptQuotation,
-    /// The version that the customer agreed to; default the newest, once it was shown
+    /// Version that the customer agreed to [default: the newest, shown first]
     #[arg(long, value_name = "N")]
     version: Option<i64>,
 }

@@ -14,22 +14,22 @@ pub struct Args {
     act: Requote,
     #[command(flatten)]
     options: Options,
-    /// The plan alone, without the options of the version before
+    /// Quote the plan alone, without the options of the version before
     #[arg(long, conflicts_with_all = ["option", "options"])]
     no_options: bool,
 }
 
 impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        let said = self.options.read()?;
-        let anew = self.no_options || !said.options.is_empty();
+        let parsed = self.options.read()?;
+        let anew = self.no_options || !parsed.options.is_empty();
         let act = Requote {
             id: context.new_id(),
-            options: anew.then(|| said.options.clone()),
-            plan_is: said.plan_is.clone(),
+            options: anew.then(|| parsed.options.clone()),
+            plan_is: parsed.plan_is.clone(),
             ..self.act
         };
-        let answer = context.call(&act).map_err(|error| said.locate(error))?;
+        let answer = context.call(&act).map_err(|error| parsed.locate(error))?;
         if context.json(&answer)? {
             return Ok(());
         }
@@ -40,7 +40,7 @@ impl Run for Args {
         match answer.sheet.to_be_priced.as_slice() {
             missing if answer.options.is_empty() && !missing.is_empty() => {
                 context.ui.status(format!(
-                    "{made}, no offer yet; not priced: {}.",
+                    "{made}, not an offer yet; not priced: {}.",
                     missing.join(", ")
                 ));
             }

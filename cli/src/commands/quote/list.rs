@@ -6,7 +6,7 @@ use ellwand_contract::quotations::{ListQuotations, QuotationHead, Quotations};
 impl Verb for ListQuotations {
     fn show(&self, page: Quotations, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         if page.quotations.is_empty() {
-            context.ui.status("No quotations here yet.");
+            context.ui.status("No quotations yet.");
             context
                 .ui
                 .hint("make one with ellwand quote make GARMENT --margin 35%");
@@ -20,7 +20,7 @@ impl Verb for ListQuotations {
                 head.quotation.to_string(),
                 head.version.to_string(),
                 head.garment.to_string(),
-                named(head),
+                name_with_supplement(head),
                 head.date.to_string(),
                 head.valid_until.to_string(),
                 if head.is_offer {
@@ -44,7 +44,7 @@ impl Verb for ListQuotations {
 }
 
 /// The garment, and what a supplement is to.
-fn named(head: &QuotationHead) -> String {
+fn name_with_supplement(head: &QuotationHead) -> String {
     match head.supplement_to {
         Some(to) => format!("{}, supplement to {to}", head.name),
         None => head.name.clone(),

@@ -22,14 +22,14 @@ Examples:
 
 /// Make a quotation for a garment
 ///
-/// A commission is priced from its plan, a garment that was made for stock from what it did cost (--from actual). What has no
-/// price is listed, never taken for nothing: until all of it is priced, and it is said how the price is made, it is no offer and nothing is
-/// to be paid. With --reserve the best pieces are promised to every open need in the same step, or
-/// nothing happens at all: they are held until the quotation's last day, and for good once it is accepted.
+/// A commission is priced from its plan, a garment made for stock from its actual cost (--from actual). What has no price is
+/// listed, never taken as zero: until everything is priced and the price has a rule, it is no offer and nothing is due. With
+/// --reserve the best pieces are promised to every open need in the same step, or nothing happens at all: they are held until
+/// the quotation's last day, and for good once it is accepted.
 ///
-/// After an acceptance the customer may want it otherwise: change the plan, then --supplement-to prices the change alone, at today's
-/// cost for what is new or more, at what was agreed for what is less or gone, by the same rule as before unless another is said. Materials and work are each priced
-/// by their own rule and taxed at their own rate; what goes off goes off at the rate that it was agreed at.
+/// If the customer wants a change after accepting, change the plan; --supplement-to then prices the change alone: at today's
+/// cost for what is new or more, as agreed for what is less or gone, by the same rule as before unless you give another.
+/// Materials and work each have their own rule and tax rate; what is dropped comes off at the rate agreed for it.
 #[derive(Debug, clap::Args)]
 #[command(after_help = format!("{}\n\n{EXAMPLES}", options::HELP))]
 pub struct Args {
@@ -41,14 +41,14 @@ pub struct Args {
 
 impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        let said = self.options.read()?;
+        let parsed = self.options.read()?;
         let act = MakeQuotation {
             id: context.new_id(),
-            options: said.options.clone(),
-            plan_is: said.plan_is.clone(),
+            options: parsed.options.clone(),
+            plan_is: parsed.plan_is.clone(),
             ..self.act
         };
-        let answer = context.call(&act).map_err(|error| said.locate(error))?;
+        let answer = context.call(&act).map_err(|error| parsed.locate(error))?;
         if context.json(&answer)? {
             return Ok(());
         }
@@ -58,11 +58,11 @@ impl Run for Args {
         match answer.options.is_empty() {
             true if !missing.is_empty() => {
                 context.ui.status(format!(
-                    "Made {code}, no offer yet; not priced: {}.",
+                    "Made {code}, not an offer yet; not priced: {}.",
                     missing.join(", ")
                 ));
                 let hint = format!(
-                    "price it with ellwand quote again {code}, then it can be shown and accepted"
+                    "price it with ellwand quote again {code}, then it can be printed and accepted"
                 );
                 context.ui.hint(hint);
                 return Ok(());
@@ -73,13 +73,13 @@ impl Run for Args {
             )),
             false => {
                 let columns = offers::columns(&answer).into_iter();
-                let told: Vec<_> = columns
+                let amounts: Vec<_> = columns
                     .map(|(name, sheet)| format!("{name} {}", offers::to_be_paid(sheet)))
                     .collect();
-                let (told, currency) = (told.join(", "), &answer.sheet.currency);
+                let (amounts, currency) = (amounts.join(", "), &answer.sheet.currency);
                 context
                     .ui
-                    .status(format!("Made {code}; to be paid in {currency}: {told}."));
+                    .status(format!("Made {code}; to be paid in {currency}: {amounts}."));
             }
         }
         context.ui.hint(format!(

@@ -15,10 +15,10 @@ use crate::verb::runs;
 use clap::Subcommand;
 use ellwand_contract::quotations::{CloseQuotation, ListQuotations, LogPayment};
 
-/// Make a quotation, make it again, print it, accept it, log what is paid, see what it came to
+/// Make, revise, print and accept quotations, log payments, see the outcome
 ///
-/// A quotation is frozen: what is bought, worked or set later never changes it; `quote again` makes a new version. Figures
-/// are for planning: tax, deposits and terms follow local law and an accountant's advice.
+/// A quotation is frozen: what you buy, work or set later never changes it; `quote again` makes a new version. Figures are
+/// for planning: for tax, deposits and terms follow local law and an accountant's advice.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand quote make G5 --margin 35% --stage 'deposit=40% of gross'

@@ -18,52 +18,52 @@ use ellwand_contract::{
 use serde::Deserialize;
 use std::path::PathBuf;
 
-/// What is said of an option, by its name.
+/// A value of an option, with its name.
 #[derive(Debug, Clone, clap::Args)]
-struct Of<T: clap::Args> {
+struct OptionValue<T: clap::Args> {
     #[arg(long, value_name = "hand hem")]
     option: String,
     #[command(flatten)]
-    of: T,
+    value: T,
 }
 
-/// How options are said.
+/// Help on options.
 pub(super) const HELP: &str = "\
 Options beside the plan, up to three, each with what differs from it:
   --option 'hand hem' --option-without 'hand hem=machine hem' \\
     --option-operation 'option=hand hem,name=hand hem,kind=hand,planned=2h,detail=hem'
   --option-need, --option-part and --option-operation take option=NAME and the keys of `garment
-  plan`; one of the same role or name goes in the place of the plan's. --option-without leaves out a detail, a
-  need's role or an operation. --option-price 'option=hand hem,margin=40%' makes its price in
-  another way; its keys are those of the flags above (discount=10% / 5%).
+  plan`; one of the same role or name replaces the plan's. --option-without leaves out a detail, a
+  need's role or an operation. --option-price 'option=hand hem,margin=40%' prices it in
+  its own way; its keys are those of the flags above (discount=10% / 5%).
 A file for --options holds the same in TOML: plan_is, then [[option]] with name, without = [\"…\"],
   price = { margin = \"40%\" }, [[option.need]] and [[option.operation]] as in a plan's file.";
 
 // Options beside the plan. A doc comment would become the help of the command.
 #[derive(Debug, clap::Args)]
 pub(super) struct Options {
-    /// An option beside the plan, by the name that the customer reads; may be repeated
+    /// Option beside the plan, by the name that the customer sees; may be repeated
     #[arg(long, value_name = "NAME")]
     option: Vec<String>,
-    /// A need of an option, added or in the place of the plan's; may be repeated
-    #[arg(long, value_name = "PAIRS", value_parser = pairs::read::<Of<NeedInput>>)]
-    option_need: Vec<Of<NeedInput>>,
-    /// A part of a need of an option, as in `garment plan`; may be repeated
-    #[arg(long, value_name = "PAIRS", value_parser = pairs::read::<Of<PartOf>>)]
-    option_part: Vec<Of<PartOf>>,
-    /// An operation of an option, added or in the place of the plan's; may be repeated
-    #[arg(long, value_name = "PAIRS", value_parser = pairs::read::<Of<OperationInput>>)]
-    option_operation: Vec<Of<OperationInput>>,
+    /// Need of an option, new or instead of the plan's; may be repeated
+    #[arg(long, value_name = "PAIRS", value_parser = pairs::parse_args::<OptionValue<NeedInput>>)]
+    option_need: Vec<OptionValue<NeedInput>>,
+    /// Part of a need of an option, as in `garment plan`; may be repeated
+    #[arg(long, value_name = "PAIRS", value_parser = pairs::parse_args::<OptionValue<PartOf>>)]
+    option_part: Vec<OptionValue<PartOf>>,
+    /// Operation of an option, new or instead of the plan's; may be repeated
+    #[arg(long, value_name = "PAIRS", value_parser = pairs::parse_args::<OptionValue<OperationInput>>)]
+    option_operation: Vec<OptionValue<OperationInput>>,
     /// What an option leaves out: a detail, a need's role or an operation; may be repeated
     #[arg(long, value_name = "OPTION=WHAT")]
     option_without: Vec<String>,
-    /// Another way to make the price of an option
+    /// Pricing of an option of its own: 'option=hand hem,margin=40%'
     #[arg(long, value_name = "PAIRS", value_parser = option_price)]
-    option_price: Vec<Of<PriceInput>>,
-    /// Options from a TOML file; the flags add to them
+    option_price: Vec<OptionValue<PriceInput>>,
+    /// Read options from a TOML file; the flags add to them
     #[arg(long, value_name = "FILE")]
     options: Option<PathBuf>,
-    /// What the plan itself is called beside the options [default: as planned]
+    /// Name of the plan itself beside the options [default: as planned]
     #[arg(long, value_name = "NAME")]
     plan_is: Option<String>,
 }
@@ -76,15 +76,15 @@ struct OptionsFile {
     option: Vec<OptionInput>,
 }
 
-/// What was said, and the file that some of it stands in.
-pub(super) struct Said {
+/// Options as parsed, and the file that some of them come from.
+pub(super) struct ParsedOptions {
     pub(super) plan_is: Option<String>,
     pub(super) options: Vec<OptionInput>,
     file: Option<TextFile>,
 }
 
-impl Said {
-    /// A refusal of the book, with its line when it names a field of the file.
+impl ParsedOptions {
+    /// A refusal, with its line if it names a field of the file.
     pub(super) fn locate(&self, error: CommandError) -> CommandError {
         match &self.file {
             Some(file) => plan_file::locate(file, error),
@@ -94,19 +94,19 @@ impl Said {
 }
 
 /// Reads `option=hand hem,margin=40%,discount=10% / 5%`.
-fn option_price(text: &str) -> Result<Of<PriceInput>, PairsError> {
-    let price: Of<PriceInput> = pairs::read(text)?;
-    if price.of == PriceInput::default() {
+fn option_price(text: &str) -> Result<OptionValue<PriceInput>, PairsError> {
+    let price: OptionValue<PriceInput> = pairs::parse_args(text)?;
+    if price.value == PriceInput::default() {
         return Err(PairsError::new(format!(
-            "\"{text}\" says nothing of the price, for example margin=40%"
+            "\"{text}\" has no price, for example margin=40%"
         )));
     }
     Ok(price)
 }
 
 impl Options {
-    /// Puts what was said together, option by option.
-    pub(super) fn read(self) -> Result<Said, CommandError> {
+    /// Collects the flags, option by option.
+    pub(super) fn read(self) -> Result<ParsedOptions, CommandError> {
         let (file, text) = match &self.options {
             Some(path) => {
                 let text = TextFile::read(path)?;
@@ -114,7 +114,7 @@ impl Options {
             }
             None => (OptionsFile::default(), None),
         };
-        let mut said = Said {
+        let mut parsed = ParsedOptions {
             plan_is: self.plan_is.or(file.plan_is),
             options: file.option,
             file: text,
@@ -123,22 +123,30 @@ impl Options {
             name,
             ..OptionInput::default()
         });
-        said.options.extend(named);
-        for Of { option, of: need } in self.option_need {
-            of(&mut said.options, &option, "--option-need")?
+        parsed.options.extend(named);
+        for OptionValue {
+            option,
+            value: need,
+        } in self.option_need
+        {
+            option_by_name(&mut parsed.options, &option, "--option-need")?
                 .needs
                 .push(need);
         }
-        for Of { option, of: part } in self.option_part {
-            let needs = &mut of(&mut said.options, &option, "--option-part")?.needs;
+        for OptionValue {
+            option,
+            value: part,
+        } in self.option_part
+        {
+            let needs = &mut option_by_name(&mut parsed.options, &option, "--option-part")?.needs;
             parts::join(needs, vec![part], ("--option-part", "--option-need"))?;
         }
-        for Of {
+        for OptionValue {
             option,
-            of: operation,
+            value: operation,
         } in self.option_operation
         {
-            of(&mut said.options, &option, "--option-operation")?
+            option_by_name(&mut parsed.options, &option, "--option-operation")?
                 .operations
                 .push(operation);
         }
@@ -149,19 +157,23 @@ impl Options {
                     "write it as in --option-without 'hand hem=machine hem'",
                 )
             })?;
-            of(&mut said.options, option, "--option-without")?
+            option_by_name(&mut parsed.options, option, "--option-without")?
                 .without
                 .push(what.trim().to_owned());
         }
-        for Of { option, of: price } in self.option_price {
-            let of = of(&mut said.options, &option, "--option-price")?;
-            if of.price.replace(price).is_some() {
+        for OptionValue {
+            option,
+            value: price,
+        } in self.option_price
+        {
+            let found = option_by_name(&mut parsed.options, &option, "--option-price")?;
+            if found.price.replace(price).is_some() {
                 return Err(CommandError::usage(format!(
-                    "the price of {option} is said twice"
+                    "the price of {option} is given twice"
                 )));
             }
         }
-        Ok(said)
+        Ok(parsed)
     }
 }
 
@@ -174,7 +186,7 @@ fn file_of(text: &TextFile) -> Result<OptionsFile, CommandError> {
 }
 
 /// The option of a name, whatever its capitals.
-fn of<'o>(
+fn option_by_name<'o>(
     options: &'o mut [OptionInput],
     name: &str,
     flag: &str,
@@ -187,7 +199,7 @@ fn of<'o>(
         let name = name.trim();
         CommandError::usage_hint(
             format!("{flag} is about {name}, but there is no such option"),
-            format!("say --option '{name}', too"),
+            format!("add --option '{name}' too"),
         )
     })
 }
@@ -211,9 +223,9 @@ mod tests {
 
     #[test]
     fn what_is_said_of_an_option_comes_together_under_its_name() {
-        let said = Options {
+        let parsed = Options {
             option_operation: vec![
-                pairs::read("option=Hand hem,name=hem,kind=hand,planned=2h,detail=hem")
+                pairs::parse_args("option=Hand hem,name=hem,kind=hand,planned=2h,detail=hem")
                     .expect("read"),
             ],
             option_without: vec!["hand hem = machine hem".to_owned()],
@@ -222,10 +234,10 @@ mod tests {
             ],
             ..options(&["hand hem", "plain"])
         };
-        let said = said.read().expect("options").options;
-        let hem = &said[0];
+        let parsed = parsed.read().expect("options").options;
+        let hem = &parsed[0];
         assert_eq!(
-            (said.len(), hem.name.as_str(), hem.operations.len()),
+            (parsed.len(), hem.name.as_str(), hem.operations.len()),
             (2, "hand hem", 1)
         );
         assert_eq!(hem.operations[0].detail.as_deref(), Some("hem"));
@@ -240,13 +252,13 @@ mod tests {
     #[test]
     fn a_flag_about_an_option_that_is_not_there_is_refused() {
         for text in ["hand him=hem", "hem"] {
-            let said = Options {
+            let parsed = Options {
                 option_without: vec![text.to_owned()],
                 ..options(&["hand hem"])
             };
-            assert!(said.read().is_err(), "{text}");
+            assert!(parsed.read().is_err(), "{text}");
         }
-        assert!(pairs::read::<Of<NeedInput>>("role=shell,kind=cloth").is_err());
+        assert!(pairs::parse_args::<OptionValue<NeedInput>>("role=shell,kind=cloth").is_err());
         assert!(option_price("option=hand hem").is_err());
         assert!(option_price("option=hand hem,colour=blue").is_err());
     }

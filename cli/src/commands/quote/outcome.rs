@@ -9,18 +9,18 @@ use crate::{
 use ellwand_contract::outcomes::{GetGarmentOutcome, GetOutcome, Outcome};
 use ellwand_domain::code::{GarmentCode, QuotationCode};
 
-/// Show what an accepted quotation came to: planned, quoted and actual cost, and what the hour really earned
+/// Show the outcome of an accepted quotation: planned, quoted and actual cost, and what an hour really earned
 ///
-/// Line by line the plan as it is now, what was quoted and what is booked; then what the difference comes from. Material is
-/// told apart by price and quantity, work by rate and time, overhead by rate and extra hours, for what was actually made;
-/// own mistakes, faulty cloth and the customer's changes stand apart. Own hours count by the pay that is wanted, as in the
-/// quotation. Figures are for planning.
+/// Lists the plan as it is now, what was quoted and what is booked, line by line; then where the difference comes from.
+/// Material is broken down by price and quantity, work by rate and time, overhead by rate and extra hours, for what was
+/// actually made; own mistakes, faulty cloth and the customer's changes are listed separately. Own hours count at the pay
+/// wanted, as in the quotation. Figures are for planning.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand quote outcome Q1
   ellwand quote outcome G5")]
 pub struct Args {
-    /// Which: Q1, or the garment with one accepted quotation
+    /// Quotation, such as Q1, or its garment, such as G5
     #[arg(value_name = "QUOTATION", value_parser = which)]
     of: Of,
 }

@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 /// Write a quotation as a page or a PDF, for the customer or for the workshop
 ///
-/// The customer's sheet holds no figure of the workshop's. A file that is there already is replaced with --yes only.
+/// The customer's sheet shows none of the workshop's figures. An existing file is replaced only with --yes.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand quote print Q1 --pdf quotation.pdf
@@ -16,13 +16,13 @@ use std::path::PathBuf;
 pub struct Args {
     #[command(flatten)]
     act: GetQuotation,
-    /// The workshop's sheet, with all figures
+    /// Write the workshop's sheet, with all figures
     #[arg(long)]
     inside: bool,
-    /// As a page for a browser, to this file
+    /// Write a page for a browser to this file
     #[arg(long, value_name = "FILE")]
     html: Option<PathBuf>,
-    /// As a PDF, to this file
+    /// Write a PDF to this file
     #[arg(long, value_name = "FILE")]
     pdf: Option<PathBuf>,
 }
@@ -55,7 +55,7 @@ impl Run for Args {
             if !lost.is_empty() {
                 let lost = lost.join(" ");
                 context.ui.warning(format!(
-                    "the PDF has no {lost}: ? stands in its place; --html has every letter"
+                    "the PDF cannot show {lost} and has ? instead; --html has every letter"
                 ));
             }
         }

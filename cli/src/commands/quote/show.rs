@@ -10,7 +10,7 @@ use ellwand_contract::quotations::GetQuotation;
 pub struct Args {
     #[command(flatten)]
     act: GetQuotation,
-    /// Also what the workshop reads: costs, floor, profit, what the hour earns
+    /// Show the workshop's sheet too: costs, floor, profit, what an hour earns
     #[arg(long)]
     inside: bool,
 }
@@ -21,8 +21,8 @@ impl Run for Args {
             return Ok(());
         };
         if self.inside && answer.inside.is_none() {
-            let untold = "what is behind the price is told to those who see pay rates";
-            context.ui.warning(untold);
+            let hidden = "the workshop's sheet is only for those who may see pay rates";
+            context.ui.warning(hidden);
         }
         quotation::show(context, &answer, self.inside)?;
         if !answer.changes.is_empty() {

@@ -12,7 +12,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::code::GarmentCode;
 
-/// The best pieces for all open needs, once they were shown and agreed to, with the remarks that were shown.
+/// The best pieces for all open needs, once shown and confirmed, with the remarks that were shown.
 ///
 /// # Errors
 /// A need that nothing on the shelf can serve, no, or no terminal to ask on.
@@ -77,7 +77,7 @@ fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
             pieces.join(", ")
         );
         let why = format!(
-            "see why each other piece cannot with ellwand candidates {garment} --need {}",
+            "see why the other pieces do not suit with ellwand candidates {garment} --need {}",
             quoted(role)
         );
         let hint = format!(
@@ -89,7 +89,7 @@ fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
             .with("need", role.as_str());
     }
     let detail = format!(
-        "{garment} needs {amount} for its {role} ({units_open} to promise), and the shelf has not enough of it"
+        "{garment} needs {amount} for its {role} ({units_open} to promise), and there is not enough on the shelf"
     );
     let why = format!("ellwand candidates {garment} --need {}", quoted(role));
     let hint = format!("nothing was reserved; see why each piece cannot with {why}");
@@ -110,12 +110,12 @@ fn unfilled(garment: GarmentCode, need: &NeedCandidates) -> Problem {
     } = need;
     let short =
         |lot: &SetLot| format!("{} has {} free, {} missing", lot.lot, lot.free, lot.missing);
-    let mut told: Vec<String> = lots
+    let mut reasons: Vec<String> = lots
         .iter()
         .filter(|lot| lot.missing > 0)
         .map(short)
         .collect();
-    told.extend(notes.iter().cloned());
+    reasons.extend(notes.iter().cloned());
     let none = if lots.is_empty() {
         ""
     } else {
@@ -123,7 +123,7 @@ fn unfilled(garment: GarmentCode, need: &NeedCandidates) -> Problem {
     };
     let detail = format!(
         "{garment} needs {amount} for its {role} ({units_open} to promise), and {none}{}",
-        told.join("; ")
+        reasons.join("; ")
     );
     let why = format!("ellwand candidates {garment} --need {}", quoted(role));
     let advice = need
@@ -154,7 +154,7 @@ fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<Stri
         }
     }
     ui.table(&table);
-    // Needs that were chosen together have the same to say.
+    // Needs that were chosen together have the same remarks.
     for note in needs.iter().flat_map(|need| &need.notes) {
         if !remarks.contains(note) {
             ui.blank();
@@ -178,7 +178,7 @@ fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<Stri
                 );
             }
             for note in &candidate.notes {
-                // Pieces of one set have the same to say.
+                // Pieces of one set have the same remarks.
                 if pick.units.is_none() && remarks.contains(note) {
                     continue;
                 }

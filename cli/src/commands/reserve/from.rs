@@ -18,7 +18,7 @@ pub struct From {
 /// Reads a piece with how much of it.
 ///
 /// # Errors
-/// What cannot be read, in words.
+/// A message for what cannot be read.
 pub fn parse(text: &str) -> Result<From, String> {
     let (piece, share) = match text.split_once(':') {
         None => (text, None),
@@ -42,7 +42,7 @@ pub fn parse(text: &str) -> Result<From, String> {
             .is_some_and(|length| length.value().is_zero());
     if nothing {
         return Err(format!(
-            "\"{text}\" takes nothing; a share of a unit is for example L5.1:4 or L5.1:100m"
+            "\"{text}\" takes nothing; write a share of a unit like L5.1:4 or L5.1:100m"
         ));
     }
     Ok(From {
@@ -58,8 +58,8 @@ impl From {
     }
 }
 
-/// What is asked beside the pieces.
-pub struct Asked {
+/// What is requested besides the pieces.
+pub struct NeedShare {
     pub need: String,
     pub count: Option<i64>,
     pub washed_length: Option<Typed<Micrometres>>,
@@ -69,29 +69,29 @@ pub struct Asked {
 ///
 /// # Errors
 /// Exit 2 for a number of units beside parts of a set, or beside several pieces. Whether several pieces may serve the need
-/// is for the book to say.
-pub fn picks(asked: &Asked, from: &[From]) -> Result<Vec<Pick>, CommandError> {
+/// is for the book to decide.
+pub fn picks(wanted: &NeedShare, from: &[From]) -> Result<Vec<Pick>, CommandError> {
     let parts = from.iter().any(From::is_share);
-    if parts && (asked.count.is_some() || asked.washed_length.is_some()) {
+    if parts && (wanted.count.is_some() || wanted.washed_length.is_some()) {
         return Err(CommandError::usage(
-            "a share of a unit (--from L5.1:4) says how much already; leave --count and --washed-length out",
+            "a share of a unit (--from L5.1:4) already says how much; leave out --count and --washed-length",
         ));
     }
     if parts && from.iter().any(|from| !from.is_share()) {
         return Err(CommandError::usage(
-            "of several pieces say how much comes from each, for example --from L5.1:4 --from L5.2:3",
+            "for several pieces add how much comes from each, for example --from L5.1:4 --from L5.2:3",
         ));
     }
-    if from.len() > 1 && (asked.count.is_some() || asked.washed_length.is_some()) {
+    if from.len() > 1 && (wanted.count.is_some() || wanted.washed_length.is_some()) {
         return Err(CommandError::usage(
-            "--count and --washed-length stand beside one piece; say them in a command for each",
+            "--count and --washed-length go with one piece; use one command for each",
         ));
     }
     let pick = |from: &From| Pick {
-        need: asked.need.clone(),
+        need: wanted.need.clone(),
         piece: from.piece,
-        units: asked.count,
-        washed_length: from.length.clone().or_else(|| asked.washed_length.clone()),
+        units: wanted.count,
+        washed_length: from.length.clone().or_else(|| wanted.washed_length.clone()),
         trims: from.trims,
     };
     Ok(from.iter().map(pick).collect())
@@ -99,7 +99,7 @@ pub fn picks(asked: &Asked, from: &[From]) -> Result<Vec<Pick>, CommandError> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Asked, From, parse, picks};
+    use super::{From, NeedShare, parse, picks};
 
     fn read(text: &str) -> From {
         parse(text).expect("a piece")
@@ -117,32 +117,32 @@ mod tests {
 
     #[test]
     fn units_stand_beside_one_piece_alone() {
-        let asked = |count| Asked {
+        let wanted = |count| NeedShare {
             need: "buttons".to_owned(),
             count,
             washed_length: None,
         };
         assert_eq!(
-            picks(&asked(Some(2)), &[read("L5.1")])
+            picks(&wanted(Some(2)), &[read("L5.1")])
                 .expect("a pick")
                 .len(),
             1
         );
         assert_eq!(
-            picks(&asked(None), &[read("L5.1:4"), read("L5.2:3")])
+            picks(&wanted(None), &[read("L5.1:4"), read("L5.2:3")])
                 .expect("picks")
                 .len(),
             2
         );
-        assert!(picks(&asked(Some(2)), &[read("L5.1:4")]).is_err());
-        assert!(picks(&asked(None), &[read("L5.1"), read("L5.2:3")]).is_err());
+        assert!(picks(&wanted(Some(2)), &[read("L5.1:4")]).is_err());
+        assert!(picks(&wanted(None), &[read("L5.1"), read("L5.2:3")]).is_err());
         // Reels that run at once are one unit each.
         assert_eq!(
-            picks(&asked(None), &[read("L2.1"), read("L2.2")])
+            picks(&wanted(None), &[read("L2.1"), read("L2.2")])
                 .expect("picks")
                 .len(),
             2
         );
-        assert!(picks(&asked(Some(2)), &[read("L2.1"), read("L2.2")]).is_err());
+        assert!(picks(&wanted(Some(2)), &[read("L2.1"), read("L2.2")]).is_err());
     }
 }

@@ -20,10 +20,9 @@ use ellwand_domain::{code::GarmentCode, quantity::Micrometres};
 
 /// Promise cloth, thread or trims to a garment
 ///
-/// Either one need from a named piece, or with --all the best piece for every open need: shown first with its sum,
-/// then asked for, all or nothing. Needs that share pieces are served together, with the least waste: the fewest rests too short to
-/// keep. The length held contains the shrinkage of the preparation and the end allowance,
-/// rounded up to the cutting step.
+/// Promises a named piece to one need, or with --all the best piece to every open need: you see them with the working, then
+/// confirm all or nothing. Needs that share pieces are served together, with the least waste: the fewest ends too short to
+/// keep. The length held includes the shrinkage of the preparation and the end allowance, rounded up to the cutting step.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  ellwand reserve G5 shell --from L1.1\n  \
     ellwand reserve G6 shell --from L2.1 --count 4\n  \
@@ -32,26 +31,26 @@ use ellwand_domain::{code::GarmentCode, quantity::Micrometres};
     ellwand reserve G5 'overlock thread' --from L2.1 --from L2.2\n  \
     ellwand reserve G5 --all --until 2026-11-30")]
 pub struct Args {
-    /// For which garment
+    /// Garment code, such as G5
     garment: GarmentCode,
-    /// Role of the need
+    /// Role of the need, such as shell
     #[arg(required_unless_present = "all", conflicts_with = "all")]
     need: Option<String>,
-    /// From which piece
+    /// Piece to promise, such as L2.1
     ///
-    /// Of a set of trims with how many, L5.1:4; repeated until the set is whole. Of reels that run at once, one each.
+    /// For a set of trims add how many, L5.1:4, and repeat until the set is whole; for reels that run at once, repeat for each.
     #[arg(long, value_name = "PIECE[:N]", required_unless_present = "all", conflicts_with = "all", value_parser = from::parse)]
     from: Vec<From>,
-    /// How many lengths (or trims) [default: all that are open]
+    /// How many lengths (or trims) [default: all open ones]
     #[arg(long, value_name = "N", conflicts_with = "all", value_parser = clap::value_parser!(i64).range(1..))]
     count: Option<i64>,
-    /// Only this much of each unit, as it is after the preparation; the need's longest part must fit
+    /// Promise only this much of each unit, measured after the preparation; the need's longest part must fit
     #[arg(long, value_name = "LENGTH", conflicts_with = "all")]
     washed_length: Option<Typed<Micrometres>>,
     /// Promise the best piece for every open need
     #[arg(long)]
     all: bool,
-    /// The promise ends with this day
+    /// Last day of the promise: 2026-11-30
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     until: Option<NaiveDate>,
 }
@@ -61,12 +60,12 @@ impl Run for Args {
         let garment = self.garment;
         let (picks, previewed) = match self.need {
             Some(need) => {
-                let asked = from::Asked {
+                let wanted = from::NeedShare {
                     need,
                     count: self.count,
                     washed_length: self.washed_length,
                 };
-                (from::picks(&asked, &self.from)?, None)
+                (from::picks(&wanted, &self.from)?, None)
             }
             None => match context.sent_before::<Reserve>()? {
                 Some(sent) => (sent.picks, None),
@@ -103,7 +102,7 @@ fn show(
     if previewed.is_none() {
         reservation::sums(context.ui, &answer.reservations);
     }
-    let said = |note: &&String| {
+    let is_shown = |note: &&String| {
         previewed
             .unwrap_or_default()
             .iter()
@@ -112,7 +111,7 @@ fn show(
     let notes: Vec<String> = answer
         .notes
         .iter()
-        .filter(|note| !said(note))
+        .filter(|note| !is_shown(note))
         .cloned()
         .collect();
     promise::aftermath(context.ui, shown, &[], &answer.broken);

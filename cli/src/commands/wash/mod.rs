@@ -8,7 +8,7 @@ use crate::verb::runs;
 use clap::Subcommand;
 use ellwand_contract::wash::FinishWash;
 
-/// Record a wash test of a swatch, or that a piece was washed or steamed
+/// Record a wash test of a swatch, or a piece that was washed or steamed
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand wash test L1 --length 350mm,350mm,350mm=334mm,335mm,333mm --width 350mm=345mm

@@ -23,42 +23,42 @@ use ellwand_domain::{
 
 /// Record the readings of a swatch that was washed or steamed
 ///
-/// Up to three pairs of marks in each direction, before=after, set apart by commas. Several cycles follow each other:
-/// before=after the first=after the second. The change is shown to 0.1 % as ISO 5077 asks; the exact ratio is used.
+/// Give up to three pairs of marks in each direction, before=after, separated by commas, and one list per cycle:
+/// before=after the first=after the second. The change is shown to 0.1 %, as in ISO 5077; the exact ratio is used.
 ///
-/// No cloth is taken unless --swatch is given: then its length comes off the piece, and its value stays there. The strip beside
-/// it is kept as a piece where the workshop's offcut rule keeps it, with its share of the value.
+/// No cloth is used unless --swatch is given: then its length comes off the piece, and its value stays there. The strip
+/// beside it becomes a piece if the workshop's offcut rule keeps it, with its share of the value.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand wash test L1 --length 350mm,350mm,350mm=334mm,335mm,333mm --width 350mm,350mm,350mm=345mm,345mm,345mm
   ellwand wash test L1 --length 350mm=340mm=336mm=335mm --note 'three cycles at 40, tumble dried'
   ellwand wash test L2 --preparation steamed --length 35cm=34.3cm --swatch 50cmx50cm --from L2.1")]
 pub struct Args {
-    /// Which lot
+    /// Lot code, such as L1
     #[arg(value_name = "LOT")]
     lot: LotCode,
-    /// Marks lengthwise, before=after
+    /// Marks lengthwise, before=after: 350mm,350mm=334mm,335mm
     #[arg(long, value_name = "READINGS", value_parser = readings::parse)]
     length: Readings,
-    /// Marks crosswise, before=after; left out, that direction is not tested
+    /// Marks crosswise, before=after; leave out if not tested
     #[arg(long, value_name = "READINGS", value_parser = readings::parse)]
     width: Option<Readings>,
-    /// What was done: washed or steamed
+    /// Preparation: washed or steamed
     #[arg(long, value_name = "WHAT", default_value = "washed")]
     preparation: Preparation,
-    /// A swatch cut for it, length x width
+    /// Swatch cut for it, length x width: 50cmx50cm
     #[arg(long, value_name = "LENGTHxWIDTH", value_parser = swatch, requires = "from")]
     swatch: Option<(Typed<Micrometres>, Typed<Micrometres>)>,
-    /// The piece that the swatch was cut from
+    /// Piece that the swatch was cut from: L2.1
     #[arg(long, value_name = "PIECE", requires = "swatch")]
     from: Option<PieceCode>,
-    /// How: cycle, temperature, drying, by whom
+    /// How it was done: cycle, temperature, drying, by whom
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
     /// Confirm growth above 20 %, or a loss above 20 % lengthwise or 10 % crosswise
     #[arg(long)]
     really: bool,
-    /// Business date; default today
+    /// Business date: 2026-11-02 [default: today]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     date: Option<NaiveDate>,
 }

@@ -22,8 +22,8 @@ use uuid::Uuid;
 
 /// Show or set what an hour must bring: pay and overhead of a year over its billable hours
 ///
-/// Without figures those in force are shown with the working. Setting them also sets the overhead on a billable hour, so
-/// that the cost sheet and these figures say the same. Ratios are kept; nothing is rounded before it is shown.
+/// Without figures it shows those in force, with the working. Setting them also sets the overhead on a billable hour, so that
+/// the cost sheet and these figures agree. Ratios are kept exact; nothing is rounded before it is shown.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%
@@ -44,22 +44,22 @@ pub struct Args {
     /// Running expenses of the year
     #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true)]
     overhead: Option<String>,
-    /// Weeks that are worked
+    /// Weeks worked in the year
     #[arg(long, value_name = "N", allow_negative_numbers = true)]
     weeks: Option<i64>,
-    /// Time worked in such a week: 40h
+    /// Time worked in a week: 40h
     #[arg(long, value_name = "TIME")]
     hours: Option<Typed<Minutes>>,
-    /// Share of it that customers pay for: 60%
+    /// Share of that time that customers pay for: 60%
     #[arg(long, value_name = "SHARE")]
     billable: Option<Typed<PartsPerMillion>>,
     /// From this day on [default: today; for the first ones from the beginning, though not into closed books]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     from: Option<NaiveDate>,
-    /// Show those that count on this day; default today
+    /// Show those that count on this day [default: today]
     #[arg(long, value_name = "DATE", value_parser = typed::date, conflicts_with = "set")]
     on: Option<NaiveDate>,
-    /// Also where it changes the cost of garments that are finished
+    /// Allow it to change the cost of finished garments
     #[arg(long, requires = "set")]
     really: bool,
 }

@@ -20,8 +20,8 @@ use ellwand_contract::workshop::{CloseBooks, GetWorkshop, SetWorkshop};
 
 /// Show or change the workshop's settings and rates
 ///
-/// Without a further word the settings are shown. They have sensible defaults and can be changed at any time, but
-/// for the currency (fixed by the first purchase or quotation) and the way thread and trims are valued (fixed by the first receipt).
+/// Without a command it shows the settings. They have sensible defaults and can be changed at any time, except the currency
+/// (fixed by the first purchase or quotation) and how thread and trims are valued (fixed by the first receipt).
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand workshop

@@ -11,18 +11,18 @@ use ellwand_contract::workshop::{SetOverheadRate, Workshop};
 
 /// Set the overhead on a billable hour, from a date on
 ///
-/// Typed per hour, or as the overhead of a period over its billable hours; the ratio is kept, so nothing is
-/// rounded before a garment is costed.
+/// Give it per hour, or as the overhead of a period over its billable hours; the ratio is kept exact until a garment is
+/// costed.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand workshop overhead 6.50
   ellwand workshop overhead --amount 9600 --hours 1104h --from 2026-01-01")]
 #[command(group = clap::ArgGroup::new("what").required(true).args(["per_hour", "amount"]))]
 pub struct Args {
-    /// Per billable hour, in the workshop's currency; with --hours the overhead of a period
+    /// Overhead per billable hour, in the workshop's currency: 6.50
     #[arg(value_name = "PER_HOUR", value_parser = typed::per_hour)]
     per_hour: Option<String>,
-    /// Overhead of a period
+    /// Overhead of a period, with --hours: 9600
     #[arg(long, value_name = "AMOUNT", requires = "hours")]
     amount: Option<String>,
     #[command(flatten)]

@@ -19,7 +19,7 @@ use ellwand_contract::workshop::{SetPayRate, Workshop};
 pub struct Args {
     #[command(flatten)]
     act: SetPayRate,
-    /// Take out the rate that counts from just that day
+    /// Forget the rate that counts from just that day
     #[arg(long, conflicts_with = "paid")]
     forget: bool,
 }
@@ -39,7 +39,7 @@ impl Verb for SetPayRate {
             .map_or_else(String::new, |kind| format!(" at {kind} work"));
         context.ui.status(match &self.per_hour {
             Some(per_hour) => format!("Set an hour of {person}{what} to {per_hour} {currency}."),
-            None => format!("That rate of {person}{what} is forgotten."),
+            None => format!("Forgot that rate of {person}{what}."),
         });
         Ok(())
     }

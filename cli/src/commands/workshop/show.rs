@@ -1,4 +1,4 @@
-//! `ellwand workshop` without a further word.
+//! `ellwand workshop` without a command.
 
 use crate::{
     command_error::CommandError,
@@ -12,7 +12,7 @@ use ellwand_domain::quantity::{Millionths, Minutes};
 impl Verb for GetWorkshop {
     fn show(&self, answer: Workshop, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         show(context, &answer);
-        if answer.rates_told && answer.pay_rates.is_empty() {
+        if answer.rates_shown && answer.pay_rates.is_empty() {
             context.ui.hint(
                 "hours cost nothing yet; set a rate with: ellwand workshop pay-rate owner 24.00",
             );
@@ -65,14 +65,14 @@ pub(super) fn show(context: &mut Context<'_, '_>, workshop: &Workshop) {
         table.row(["tax", &format!("{} {} %", rate.name, rate.percent)]);
     }
     for reclaim in &workshop.tax_reclaims {
-        let told = if reclaim.reclaimed {
+        let effect = if reclaim.reclaimed {
             "reclaimed, no cost"
         } else {
             "a cost"
         };
         table.row([
             "tax on purchases",
-            &format!("{told}, from {} on", reclaim.from),
+            &format!("{effect}, from {} on", reclaim.from),
         ]);
     }
     if let Some(day) = workshop.closed_to {

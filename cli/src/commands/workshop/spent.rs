@@ -25,10 +25,10 @@ use uuid::Uuid;
 pub struct Args {
     #[command(flatten)]
     period: GetOverheadSpent,
-    /// Overhead that was spent in it, to be kept
+    /// Overhead that was spent in the period: 10200
     #[arg(long, value_name = "AMOUNT", allow_negative_numbers = true, requires_all = ["from", "to"])]
     overhead: Option<String>,
-    /// Forget what is kept for these days
+    /// Forget what was spent in the period
     #[arg(long, conflicts_with = "overhead", requires_all = ["from", "to"])]
     forget: bool,
 }
@@ -75,7 +75,7 @@ impl Verb for GetOverheadSpent {
         if answer.spent.is_none() {
             let (from, to) = (answer.from, answer.to);
             context.ui.hint(format!(
-                "keep what was spent with: ellwand workshop spent --from {from} --to {to} --overhead AMOUNT"
+                "record what was spent with: ellwand workshop spent --from {from} --to {to} --overhead AMOUNT"
             ));
         }
         Ok(())
@@ -92,12 +92,12 @@ fn show(context: &mut Context<'_, '_>, answer: &PeriodOverhead) -> Result<(), Co
     ui.blank();
     ui.table(&working(shown, answer));
     if let Some(spent) = &answer.spent {
-        let told = match spent.standing {
+        let standing = match spent.standing {
             Applied::Under => "under-applied: more was spent than the work carried",
             Applied::Over => "over-applied: the work carried more than was spent",
             Applied::Exactly => "the work carried exactly what was spent",
         };
-        ui.line(told);
+        ui.line(standing);
     }
     let others = answer
         .kept

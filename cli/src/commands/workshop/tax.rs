@@ -18,7 +18,7 @@ use ellwand_contract::workshop::{SetTaxRate, Workshop};
 pub struct Args {
     #[command(flatten)]
     act: SetTaxRate,
-    /// Take it out
+    /// Forget the rate
     #[arg(long)]
     forget: bool,
 }
@@ -34,7 +34,7 @@ impl Verb for SetTaxRate {
         show(context, &answer);
         context.ui.status(match &self.rate {
             Some(rate) => format!("Set the tax {} to {rate}.", self.name),
-            None => format!("{} is no tax rate any more.", self.name),
+            None => format!("{} is no longer a tax rate.", self.name),
         });
         Ok(())
     }

@@ -17,7 +17,7 @@ use ellwand_contract::workshop::{SetTaxReclaim, Workshop};
 pub struct Args {
     #[command(flatten)]
     act: SetTaxReclaim,
-    /// Take out what was said of just that day
+    /// Forget the setting of just that day
     #[arg(long)]
     forget: bool,
 }
@@ -38,7 +38,7 @@ impl Verb for SetTaxReclaim {
             Some(false) => {
                 "Tax on purchases of that day and later is a cost, unless a charge says it is reclaimed."
             }
-            None => "That day changes nothing any more.",
+            None => "That day no longer changes anything.",
         });
         Ok(())
     }

@@ -60,8 +60,8 @@ pub(super) fn table(pen: &mut Pen, table: &Table) {
 pub(super) fn bars(pen: &mut Pen, bars: &[Bar]) {
     let columns = [left("Part"), left("Size"), right("Amount"), right("Share")];
     let cells = |bar: &Bar| {
-        let told = bar.drawn.err().unwrap_or_default();
-        [&bar.name, told, &bar.amount, &bar.share].map(Cell::new)
+        let remark = bar.drawn.err().unwrap_or_default();
+        [&bar.name, remark, &bar.amount, &bar.share].map(Cell::new)
     };
     let rows: Vec<Vec<Cell>> = bars.iter().map(|bar| cells(bar).into()).collect();
     let grid = Grid::new(

@@ -23,7 +23,7 @@ use text::{HEADING, STRONG, Style, TEXT, TITLE, wrap};
 /// letter is shown as a fitting plain one (`ħ` as `h`), else as `?`: see [`lost`]. The same quotation gives the same bytes.
 ///
 /// # Errors
-/// [`PageError::NotTold`] when the workshop's sheet is asked for and `quotation` holds none.
+/// [`PageError::Hidden`] when the workshop's sheet is requested and `quotation` has none.
 pub fn pdf(quotation: &Quotation, inside: bool) -> Result<Vec<u8>, PageError> {
     let document = sheet(quotation, inside)?;
     Ok(file(&document.title, drawn(&document)))

@@ -39,7 +39,7 @@ impl Pen {
         self.y -= height;
     }
 
-    /// True when so much is left on the page, or more is asked than any page has.
+    /// True when this much is left on the page, or more is requested than any page has.
     pub(super) fn fits(&self, height: f32) -> bool {
         self.y - height >= BOTTOM || (height > TOP - BOTTOM && self.y > BOTTOM + 60.0)
     }

@@ -6,23 +6,23 @@ use ellwand_domain::code::{GarmentCode, LotCode, PieceCode};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
-/// Show which pieces can make a garment, and why each other cannot.
+/// Show which pieces can make a garment, and why the others cannot.
 ///
-/// Pieces that serve come best first, with what each would take, leave and cost, and the sum of the first step by
-/// step. What is not known is a stated reason, never a silent exclusion.
+/// Suitable pieces come best first, with what each would take, leave and cost, and the working of the first step by
+/// step. A missing figure is given as a reason; no piece is left out silently.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetCandidates {
-    /// For which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
-    /// Only the need of this role.
+    /// Show only the need of this role: shell.
     #[cfg_attr(feature = "clap", arg(long, value_name = "ROLE"))]
     pub need: Option<String>,
 }
-act!(read GetCandidates => Candidates, "get_candidates", "/v1/garments/{garment}/candidates", "Lists which pieces can serve each need, and why each other cannot."; conceals);
+act!(read GetCandidates => Candidates, "get_candidates", "/v1/garments/{garment}/candidates", "Lists which pieces can serve each need, and why the others cannot."; conceals);
 
 /// Candidates for every open need.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -30,7 +30,7 @@ act!(read GetCandidates => Candidates, "get_candidates", "/v1/garments/{garment}
 pub struct Candidates {
     /// Garment.
     pub garment: GarmentCode,
-    /// One entry a need.
+    /// One entry per need.
     pub needs: Vec<NeedCandidates>,
 }
 conceals!(Candidates, parts { needs });
@@ -86,7 +86,7 @@ pub struct SetLot {
     pub pieces: i64,
 }
 
-/// A lot that is nearly what a need asks for. Nothing of it is promised until the need says so.
+/// A lot that is nearly what a need asks for. Nothing of it is promised until the need is changed.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct NearLot {
@@ -118,7 +118,7 @@ pub struct Candidate {
     pub piece: PieceCode,
     /// Material's name.
     pub name: String,
-    /// Where it lies.
+    /// Place.
     pub place: Option<String>,
     /// Units it can take.
     pub units: i64,
@@ -128,14 +128,14 @@ pub struct Candidate {
     pub free: Amount,
     /// What would be left free.
     pub left: Amount,
-    /// What taking `units` would cost; null where prices are not told.
+    /// What taking `units` would cost; null where prices are hidden.
     pub cost: Option<Micro>,
     /// Shrinkage used, for people: `4.57 % lengthwise, measured, wash test 1`.
     pub shrinkage: Option<String>,
     /// The same, each direction with its certainty and source.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub directions: Option<Shrinkage>,
-    /// The sum, step by step.
+    /// The working, step by step.
     pub steps: Vec<String>,
     /// Remarks: estimated figures, stiffness along the part, shrinkage that differs from the shell's.
     pub notes: Vec<String>,
@@ -150,6 +150,6 @@ pub struct CannotServe {
     pub piece: PieceCode,
     /// Material's name.
     pub name: String,
-    /// Why, for people.
+    /// Reason, for people.
     pub reason: String,
 }

@@ -15,8 +15,8 @@ use uuid::Uuid;
 
 /// Finish a garment or a batch.
 ///
-/// Promises that are left are released. Of a batch, some may be spoiled: the cost of normal spoilage rides on the
-/// good ones; after an own mistake the spoiled share, less what it still fetches, is a loss shown apart.
+/// Remaining promises are released. In a batch some may be spoiled: the good ones carry the cost of normal spoilage;
+/// after an own mistake the spoiled share, less what it still fetches, is a loss shown separately.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -26,19 +26,19 @@ pub struct FinishGarment {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
-    /// Good ones [default: all that are not spoiled].
+    /// How many are good [default: all that are not spoiled].
     #[cfg_attr(feature = "clap", arg(long, value_name = "N"))]
     pub good: Option<i64>,
-    /// Spoiled ones.
+    /// How many are spoiled.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long, value_name = "N", default_value_t = 0))]
     pub spoiled: i64,
-    /// Why: normal or own-mistake; needed when some are spoiled.
+    /// Reason: normal or own-mistake; required if some are spoiled.
     #[cfg_attr(feature = "clap", arg(long, value_name = "REASON"))]
     pub spoilage: Option<Spoilage>,
-    /// What the spoiled ones still fetch, in the workshop's currency.
+    /// What the spoiled ones still fetch, in the workshop's currency: 2.00.
     #[cfg_attr(
         feature = "clap",
         arg(long, value_name = "AMOUNT", requires = "spoilage")
@@ -60,7 +60,7 @@ pub struct DeliverGarment {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// Which garment.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
     /// Day [default: today].
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
@@ -68,7 +68,7 @@ pub struct DeliverGarment {
 }
 act!(post DeliverGarment => Garment, "deliver_garment", "/v1/garments/{garment}/deliver", "Hands a finished garment over.");
 
-/// Gives a garment up: promises are released, and what was cut goes where `cut_material` says.
+/// Cancels a garment: its promises are released, and what was cut goes where `cut_material` says.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -76,16 +76,16 @@ act!(post DeliverGarment => Garment, "deliver_garment", "/v1/garments/{garment}/
 pub struct CancelGarment {
     /// Request id.
     pub id: Uuid,
-    /// Which.
+    /// Garment code, such as G5.
     pub garment: GarmentCode,
-    /// Needed when something was cut.
+    /// Required if something was cut.
     pub cut_material: Option<CutMaterial>,
     /// Business date; default today.
     pub date: Option<NaiveDate>,
 }
-act!(post CancelGarment => Garment, "cancel_garment", "/v1/garments/{garment}/cancel", "Gives a garment up.");
+act!(post CancelGarment => Garment, "cancel_garment", "/v1/garments/{garment}/cancel", "Cancels a garment.");
 
-/// What becomes of material that was cut for a cancelled garment.
+/// What happens to material that was cut for a cancelled garment.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -94,11 +94,11 @@ pub enum CutMaterial {
     Loss,
     /// It goes to another garment with its cost.
     Garment(GarmentCode),
-    /// Lengths go back to the shelf as new pieces with their cost; the rest is lost.
+    /// Lengths go back on the shelf as new pieces with their cost; the rest is lost.
     Shelf(Vec<ReturnedLength>),
 }
 
-/// A length of what was cut that goes back to the shelf.
+/// A length of what was cut that goes back on the shelf.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -1,4 +1,4 @@
-//! What a garment needs: as asked for, and as the book holds it.
+//! What a garment needs: as requested, and as recorded.
 
 use super::part::{NeedPart, PartInput};
 #[cfg(feature = "clap")]
@@ -47,8 +47,8 @@ pub struct NeedInput {
     /// Counted trims: how many.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub count: Option<i64>,
-    /// What the cloth must have been through when it is cut: `washed`, `steamed`; `none`: cut as it is; `raw`: it must never
-    /// have seen water.
+    /// Preparation that the cloth must have had when it is cut: `washed`, `steamed`; `none`: cut as it is; `raw`: it must never
+    /// have been wet.
     #[cfg_attr(feature = "clap", arg(long))]
     pub preparation: Option<Preparation>,
     /// Only this material: code or name.
@@ -57,7 +57,7 @@ pub struct NeedInput {
     /// Only this lot.
     #[cfg_attr(feature = "clap", arg(long))]
     pub lot: Option<LotCode>,
-    /// Only the lots that this garment was cut from (or is promised) in the same role.
+    /// Only lots that this garment was cut from (or is promised) in the same role.
     #[cfg_attr(feature = "clap", arg(long))]
     pub same_lot_as: Option<GarmentCode>,
     /// Only cloth that contains this fibre.
@@ -75,7 +75,7 @@ pub struct NeedInput {
     /// True: may be made from several lots.
     #[cfg_attr(feature = "clap", arg(long))]
     pub mixing: bool,
-    /// Thread: so many reels run at once and share the length, each another piece.
+    /// Thread: number of reels that run at once and share the length, each another piece.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub reels: Option<i64>,
     /// True: a batch's lengths are joined into one.
@@ -84,13 +84,13 @@ pub struct NeedInput {
     /// Grain that runs along the long side of the part.
     #[cfg_attr(feature = "clap", arg(long))]
     pub grain: Option<Grain>,
-    /// Rigidity wanted along the long side at least: `10uNm`.
+    /// Least rigidity along the long side: `10uNm`.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::stiffness))]
     pub stiffness_min: Option<String>,
-    /// Rigidity wanted along the long side at most.
+    /// Greatest rigidity along the long side.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::stiffness))]
     pub stiffness_max: Option<String>,
-    /// As stiff along the long side as a lot is on a grain: `L7 crosswise`.
+    /// As stiff along the long side as this lot along this grain: `L7 crosswise`.
     #[cfg_attr(feature = "clap", arg(long))]
     pub stiff_like: Option<String>,
     /// Interlining: only fusible (true), only sewn-in (false).
@@ -106,7 +106,7 @@ pub struct NeedInput {
     #[serde(skip_serializing_if = "std::ops::Not::not")]
     #[cfg_attr(feature = "clap", arg(long))]
     pub matching: bool,
-    /// Counted trims: so many more with each garment.
+    /// Counted trims: spares with each garment.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub spares: Option<i64>,
     /// Cloth and interlining: true: the pattern must match, so that each length is whole repeats of its lot.
@@ -116,7 +116,7 @@ pub struct NeedInput {
     /// Planned cost for one garment, where no lot is promised yet: in the workshop's currency.
     #[cfg_attr(feature = "clap", arg(long))]
     pub estimate: Option<String>,
-    /// The detail that it belongs to: `pad-stitched collar`.
+    /// Detail that it belongs to: `pad-stitched collar`.
     #[cfg_attr(feature = "clap", arg(long))]
     pub detail: Option<String>,
 }
@@ -134,7 +134,7 @@ pub struct WidthInput {
     pub length: Typed<Micrometres>,
 }
 
-/// A need as the book holds it.
+/// A need as recorded.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Need {
@@ -156,9 +156,9 @@ pub struct Need {
     pub reservations: Vec<Reservation>,
     /// Cloth of these lots was cut for it.
     pub lots: Vec<LotCode>,
-    /// Mass per area asked for at least.
+    /// Least mass per area.
     pub mass_min_gsm: Option<Gsm>,
-    /// Mass per area asked for at most.
+    /// Greatest mass per area.
     pub mass_max_gsm: Option<Gsm>,
     /// Washed length per garment at `width_m`, when one was given; of parts, that of their rows.
     pub length_m: Option<Metres>,
@@ -189,7 +189,7 @@ pub struct Need {
     pub preparation: Option<Preparation>,
     /// Grain along the part's long side.
     pub grain: Option<Grain>,
-    /// The detail that it belongs to.
+    /// Detail that it belongs to.
     pub detail: Option<String>,
 }
 conceals!(Need, parts { reservations });

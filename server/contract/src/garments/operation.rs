@@ -1,4 +1,4 @@
-//! What is to be done on a garment.
+//! Work to be done on a garment.
 
 use crate::Typed;
 use ellwand_domain::{quantity::Minutes, setting::WorkKind};
@@ -29,7 +29,7 @@ pub struct OperationInput {
     #[serde(default = "yes")]
     #[cfg_attr(feature = "clap", arg(long, action = clap::ArgAction::Set, default_value_t = true))]
     pub billable: bool,
-    /// The detail that it belongs to: `hand-rolled hem`.
+    /// Detail that it belongs to: `hand-rolled hem`.
     #[cfg_attr(feature = "clap", arg(long))]
     pub detail: Option<String>,
 }
@@ -46,7 +46,7 @@ pub struct Operation {
     pub name: String,
     /// Kind of work.
     pub kind: WorkKind,
-    /// Who.
+    /// Person who does it.
     pub person: String,
     /// Billable.
     pub billable: bool,
@@ -54,6 +54,6 @@ pub struct Operation {
     pub planned_minutes: i64,
     /// Minutes worked.
     pub worked_minutes: i64,
-    /// The detail that it belongs to.
+    /// Detail that it belongs to.
     pub detail: Option<String>,
 }

@@ -14,20 +14,20 @@ use serde_with::skip_serializing_none;
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct PartInput {
-    /// What it is called: `collar`; one of each in a need.
+    /// Its name: `collar`; one of each in a need.
     #[cfg_attr(feature = "clap", arg(long, value_name = "collar"))]
     pub name: String,
     /// How many of it a garment has; default 1.
     #[serde(default = "one")]
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count, default_value = "1"))]
     pub count: i64,
-    /// Shell part along the grain that is said.
+    /// Length of the shell part, along `grain`.
     #[cfg_attr(feature = "clap", arg(long, value_name = "46cm", value_parser = typed::length))]
     pub length: String,
-    /// Shell part across it.
+    /// Width of the shell part, across `grain`.
     #[cfg_attr(feature = "clap", arg(long, value_name = "12cm", value_parser = typed::length))]
     pub width: String,
-    /// Whether both hold the seam allowance: `with` (as the shell part is cut), the default, or `without`.
+    /// Whether both include the seam allowance: `with` (as the shell part is cut), the default, or `without`.
     #[cfg_attr(feature = "clap", arg(long))]
     pub measures: Option<Measured>,
     /// Seam allowance on each side.
@@ -49,7 +49,7 @@ const fn one() -> i64 {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct NeedPart {
-    /// What it is called.
+    /// Its name.
     pub name: String,
     /// How many of it a garment has.
     pub count: i64,

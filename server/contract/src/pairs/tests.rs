@@ -88,11 +88,11 @@ fn a_column_may_be_empty_but_not_unknown() {
 }
 
 fn operation(text: &str) -> Result<OperationInput, PairsError> {
-    super::read(text)
+    super::parse_args(text)
 }
 
 fn need(text: &str) -> Result<NeedInput, String> {
-    super::read::<NeedInput>(text).map_err(|error| error.to_string())
+    super::parse_args::<NeedInput>(text).map_err(|error| error.to_string())
 }
 
 fn operation_error(text: &str) -> String {
@@ -148,8 +148,8 @@ fn a_need_may_be_a_table_of_lengths_by_width() {
         "36in:4yd/54in:2 3/4yd",
         "35 1/2 in:4yd / 54in:2 3/4 yd",
     ] {
-        let need =
-            super::read::<NeedInput>(&format!("role=shell,kind=cloth,widths={text}")).expect(text);
+        let need = super::parse_args::<NeedInput>(&format!("role=shell,kind=cloth,widths={text}"))
+            .expect(text);
         let rows: Vec<_> = need
             .widths
             .iter()
@@ -238,14 +238,14 @@ fn an_operation_that_cannot_be_read_names_what_is_missing() {
 }
 
 fn fault(text: &str) -> String {
-    crate::seams::named(text)
+    crate::seams::parse_named_seam(text)
         .expect_err("a faulty seam")
         .to_string()
 }
 
 #[test]
 fn a_seam_is_read_as_it_was_typed() {
-    let seam = crate::seams::named(
+    let seam = crate::seams::parse_named_seam(
         "name=side seam,length=62cm,count=2,stitch=301,per-cm=4.5,thickness=0.8mm,needle=thread,under=bobbin",
     )
     .expect("a seam");
@@ -262,7 +262,7 @@ fn a_seam_is_read_as_it_was_typed() {
         (Some("thread"), Some("bobbin"))
     );
     assert_eq!(
-        super::read::<crate::seams::SeamInput>("stitch=back")
+        super::parse_args::<crate::seams::SeamInput>("stitch=back")
             .expect("a seam")
             .count,
         1
@@ -285,14 +285,14 @@ fn a_seam_that_cannot_be_read_names_the_key() {
 }
 
 #[test]
-fn a_need_is_read_as_it_was_told() {
+fn a_need_is_read_as_it_was_written() {
     for text in [
         "role=buttons,kind=trim,count=6,size=24L,colour=brown,matching=yes,spares=1",
         "role=tape,kind=trim,length=1.20m,material=M3,mixing=yes,estimate=2.00,detail=\"waistband, inside\"",
         "role=zip,kind=trim,count=1,lot=L4,size=55cm",
     ] {
         assert_eq!(
-            super::write::<NeedInput>(&super::read::<NeedInput>(text).expect(text)),
+            super::write::<NeedInput>(&super::parse_args::<NeedInput>(text).expect(text)),
             text
         );
     }

@@ -10,11 +10,11 @@ use ellwand_domain::{
 };
 use serde::{Deserialize, Serialize};
 
-/// What the customer reads. Amounts are decimal texts in the currency's digits; lines, rates and stages add up to the total.
+/// What the customer sees. Amounts are decimal texts in the currency's digits; lines, rates and stages add up to the total.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct CustomerSheet {
-    /// Who it is from; null where the workshop has said neither name nor address.
+    /// Who it is from; null where the workshop has given neither name nor address.
     pub sender: Option<Sender>,
     /// What it is for: the garment's name, and how many.
     pub title: String,
@@ -22,7 +22,7 @@ pub struct CustomerSheet {
     pub count: i64,
     /// Its day.
     pub date: NaiveDate,
-    /// Last day on which it may be accepted.
+    /// Last day on which it can be accepted.
     pub valid_until: NaiveDate,
     /// ISO 4217 code of all amounts.
     pub currency: String,
@@ -38,7 +38,7 @@ pub struct CustomerSheet {
     pub tax: String,
     /// With tax: what is to be paid; of what is priced so far where something is `to_be_priced`.
     pub gross: String,
-    /// What is paid where it is in cash; null where cash has no step of its own.
+    /// What is paid in cash; null without a cash step.
     pub cash: Option<QuotedCash>,
     /// When what is to be paid; at least one, but none where something is `to_be_priced`.
     pub stages: Vec<QuotedStage>,
@@ -55,7 +55,7 @@ pub struct CustomerSheet {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Supplement {
-    /// The accepted quotation whose change it prices.
+    /// Accepted quotation whose change it prices.
     pub to: QuotationCode,
     /// Agreed so far, with earlier supplements.
     pub agreed: String,
@@ -87,9 +87,9 @@ pub struct QuotedCash {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct QuotedLine {
-    /// What it is.
+    /// Text of the line.
     pub text: String,
-    /// Amount as `shown` says: net, or with its tax; with a minus for a discount.
+    /// Amount by `shown`: net, or with its tax; with a minus for a discount.
     pub amount: String,
     /// Name of its tax rate.
     pub rate: Option<String>,
@@ -115,7 +115,7 @@ pub struct QuotedRate {
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct QuotedStage {
-    /// What it is called.
+    /// Its name.
     pub name: String,
     /// As it was agreed: `40% of gross`, `the rest`.
     pub terms: String,
@@ -128,21 +128,21 @@ pub struct QuotedStage {
     pub amount: String,
     /// The tax inside.
     pub tax: String,
-    /// What is paid where it is in cash; null where cash has no step of its own.
+    /// What is paid in cash; null without a cash step.
     pub cash: Option<String>,
 }
 
-/// What the workshop reads beside the customer's sheet.
+/// What only the workshop sees.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct InternalSheet {
-    /// From the plan, or from what it did cost.
+    /// Priced from the plan, or from the actual cost.
     pub from: PriceFrom,
     /// Where materials are priced.
     pub materials_at: MaterialsAt,
     /// Materials, labour and overhead behind the price.
     pub costs: Vec<QuotedCost>,
-    /// What is not in it for want of a price or a quantity; never taken for zero.
+    /// What it leaves out because a price or quantity is missing; never taken as zero.
     pub not_priced: Vec<String>,
     /// The net price, exact.
     pub net: Micro,

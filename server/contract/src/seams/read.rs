@@ -13,7 +13,7 @@ use ellwand_domain::{
     thread::{Density, Measures, Roles, Sample, Seam, SeamError, Stitch},
 };
 
-/// Read, or why not.
+/// A field read, or its refusal.
 type Done<T> = Result<T, Box<Problem>>;
 
 /// Role of the thread of a seam that names none.
@@ -23,14 +23,14 @@ impl SeamInput {
     /// The seam in one spelling, with its roles.
     ///
     /// # Errors
-    /// A stitch that is none, a second thread of a stitch that has one, a detail that is no name.
+    /// An unknown stitch, a second thread for a stitch that has one, a detail without a valid name.
     pub fn normal(&self) -> Done<Self> {
         let stitch = Stitch::parse(&self.stitch).map_err(|error| refused(&error))?;
         let role =
             |text: &Option<String>| text.as_deref().map(spelled).filter(|role| !role.is_empty());
         let needle = role(&self.needle).unwrap_or_else(|| THREAD.to_owned());
         let under = role(&self.under);
-        // Of a stitch that nothing is known of, its sample says how many threads it has.
+        // For an unknown stitch its sample tells how many threads it has.
         let measured = matches!(stitch, Stitch::Unknown(_)) && self.sample_under.is_some();
         if under.is_some() && stitch.threads().1 == 0 && !measured {
             return Err(refused(&SeamError::OneThread {
@@ -83,7 +83,7 @@ fn seam(input: &SeamInput) -> Done<Seam> {
         (Some(_), Some(_)) => {
             return Err(invalid(
                 "step",
-                "stitches in a centimetre and the length of one say the same; give one",
+                "stitches in a centimetre and the length of one are the same figure; give one",
             ));
         }
         (Some(text), None) => Some(positive("per_cm", Density::parse_per_cm(text))?),

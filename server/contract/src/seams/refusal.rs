@@ -3,7 +3,7 @@
 use crate::{Problem, ProblemType};
 use ellwand_domain::thread::SeamError;
 
-/// What is not known is measured.
+/// Hint for a figure that has to be measured.
 const MEASURE: &str = "sew a longer piece of it, measure 3 cm and unpick them: \
                        sample=3cm,sample-needle=9cm,sample-under=8cm";
 
@@ -23,7 +23,7 @@ pub fn refused(error: &SeamError) -> Box<Problem> {
         SeamError::Count { .. } => ("count", None),
         SeamError::NoLength => (
             "length",
-            Some("say how long one is, for example length=62cm"),
+            Some("give the length of one, for example length=62cm"),
         ),
         SeamError::EmptySample | SeamError::ShortSample => ("sample", Some(MEASURE)),
         SeamError::OneThread { .. } => {

@@ -42,7 +42,7 @@ fn no_share(part: &str) -> String {
     format!("\"{part}\" is not a fibre with its share, for example linen 55% + cotton 45%")
 }
 
-/// Reads `5%/2%`: lengthwise and crosswise, then what was done (`washed` unless said): `5%/2% steamed`.
+/// Reads `5%/2%`: lengthwise and crosswise, then the preparation (default `washed`): `5%/2% steamed`.
 ///
 /// # Errors
 /// More than two directions, or no share at all.

@@ -37,9 +37,9 @@ pub struct Offer {
     pub least: i64,
     /// The same rounded up to the cutting step, which it takes where there is room.
     pub rounded: i64,
-    /// How far its size is from the one that is asked for.
+    /// How far its size is from the one wanted.
     pub off: i64,
-    /// True when what it takes rests on an estimate.
+    /// True when what it takes depends on an estimate.
     pub estimated: bool,
 }
 

@@ -13,7 +13,7 @@ pub struct Score {
     pub unserved: usize,
     /// Which ones: rather those later in the plan.
     pub which: Reverse<Vec<usize>>,
-    /// How far sizes are from those that are asked for, in all.
+    /// How far sizes are from those wanted, in all.
     pub off: i64,
     /// Takes that rest on an estimate.
     pub estimated: usize,

@@ -1,4 +1,4 @@
-//! Figures of cloth that are asked about before they are believed: more loss or growth than cloth shows.
+//! Figures of cloth that need confirmation: more loss or growth than cloth shows.
 
 use crate::{
     quantity::{PARTS_PER_MILLION, PartsPerMillion, exact, print},
@@ -17,7 +17,7 @@ const GROWTH_OF_PIECE: PartsPerMillion = PartsPerMillion::from_percent(5);
 /// Width above the lot's that is believed: 2 % (common practice).
 const ABOVE_LOT: PartsPerMillion = PartsPerMillion::from_percent(2);
 
-/// What is said of cloth, each direction where it is known.
+/// Stated figures of cloth, each direction where it is known.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct ClothFinding {
     /// Length before to length after.
@@ -32,7 +32,7 @@ pub struct ClothFinding {
     pub beside_lot: Option<Ratio>,
 }
 
-/// Why a figure of cloth is asked about.
+/// Why a figure of cloth needs confirmation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum ClothDoubt {
     /// More is lost than cloth loses.

@@ -29,7 +29,7 @@ pub enum VarianceKind {
     /// Quoted, and nothing of it spent while the garment is not finished.
     NotSpentYet,
     /// A line without an exact quantity on both sides in one unit: its whole difference.
-    NotToldApart,
+    NotBrokenDown,
     /// The maker's own mistake, in cloth, time and the overhead on it.
     OwnMistake,
     /// Faulty cloth.
@@ -49,7 +49,7 @@ impl fmt::Display for VarianceKind {
             Self::OverheadOnExtraHours => "extra hours",
             Self::NotQuoted => "not quoted",
             Self::NotSpentYet => "not spent yet",
-            Self::NotToldApart => "not told apart",
+            Self::NotBrokenDown => "not broken down",
             Self::OwnMistake => "own mistake",
             Self::FaultyCloth => "faulty cloth",
             Self::CustomerChange => "customer's change",
@@ -58,7 +58,7 @@ impl fmt::Display for VarianceKind {
 }
 
 impl VarianceKind {
-    /// The two that a line of this kind is told apart into: by quantity, by price.
+    /// The two variances of a line of this kind: by quantity, by price.
     const fn of_line(kind: LineKind) -> (Self, Self) {
         match kind {
             LineKind::Material => (Self::MaterialQuantity, Self::MaterialPrice),
@@ -105,7 +105,7 @@ pub struct Variance {
 impl Comparison {
     /// The differences that are not zero; their sum is exactly actual less quoted, `apart` included.
     ///
-    /// - Work is held against the operation, whoever does it.
+    /// - Work is compared by operation, regardless of who does it.
     /// - Formula: what is allowed is what was quoted × made ÷ quoted for; quantity = quoted price × actual quantity − allowed
     ///   cost, price = actual cost − quoted price × actual quantity.
     /// - Rounding: each product once to the nearest millionth; the rest by subtraction, so that nothing is left over.
@@ -136,7 +136,7 @@ impl Comparison {
                 allowed = Some(for_made);
             }
             for (kind, value) in
-                told_apart(quoted.as_ref(), actual.as_ref(), allowed, self.finished)?
+                break_down(quoted.as_ref(), actual.as_ref(), allowed, self.finished)?
             {
                 all.push((kind, name.clone(), value));
             }
@@ -152,8 +152,8 @@ impl Comparison {
             );
         }
         let number = std::iter::once((VarianceKind::NumberMade, String::new(), number));
-        let told = number.chain(all).filter(|(_, _, value)| !value.is_zero());
-        Ok(told
+        let steps = number.chain(all).filter(|(_, _, value)| !value.is_zero());
+        Ok(steps
             .map(|(kind, name, value)| Variance { kind, name, value })
             .collect())
     }
@@ -183,7 +183,7 @@ impl Comparison {
 }
 
 /// What a line differs in from what was `allowed` of it; the values add up to actual less allowed.
-pub(super) fn told_apart(
+pub(super) fn break_down(
     quoted: Option<&CostItem>,
     actual: Option<&CostItem>,
     allowed: Option<Millionths>,
@@ -198,14 +198,14 @@ pub(super) fn told_apart(
         let kind = match quoted.extent {
             _ if !finished => VarianceKind::NotSpentYet,
             Some(_) => by_quantity,
-            None => VarianceKind::NotToldApart,
+            None => VarianceKind::NotBrokenDown,
         };
         return Ok(vec![(kind, allowed.negated())]);
     };
     let known = quoted.extent.zip(actual.extent.filter(|_| actual.priced));
     let Some((standard @ 1.., quantity)) = known.and_then(|(one, other)| one.beside(other)) else {
         let difference = actual.value.minus(allowed)?;
-        return Ok(vec![(VarianceKind::NotToldApart, difference)]);
+        return Ok(vec![(VarianceKind::NotBrokenDown, difference)]);
     };
     let at_quoted_price = quoted.value.share(quantity, standard)?;
     Ok(vec![

@@ -31,17 +31,15 @@ pub enum CostError {
         max: i64,
     },
     /// More good ones than were started, or fewer than none.
-    #[error("{good} good garments of {started} started is not possible")]
+    #[error("there cannot be {good} good garments of {started} started")]
     GoodCount {
-        /// Garments said to be good.
+        /// Garments reported good.
         good: i64,
         /// Garments started.
         started: i64,
     },
     /// Normal spoilage of the whole batch.
-    #[error(
-        "no garment of {started} is good, so there is nothing for the cost to ride on; book it as a loss"
-    )]
+    #[error("no garment of {started} is good, so none can carry the cost; book it as a loss")]
     NoneGood {
         /// Garments started.
         started: i64,

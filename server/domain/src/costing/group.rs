@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
-/// What a cost is for; hours told apart by whose they are.
+/// What a cost is for; own and paid hours are separate.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub enum PriceGroup {
@@ -33,7 +33,7 @@ impl fmt::Display for PriceGroup {
 }
 
 impl PriceGroup {
-    /// The same, whoever works.
+    /// The same, regardless of who works.
     #[must_use]
     pub const fn kind(self) -> LineKind {
         match self {
@@ -44,7 +44,7 @@ impl PriceGroup {
     }
 }
 
-/// What a cost is, whoever works.
+/// What a cost is, regardless of who works.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[serde(rename_all = "snake_case")]

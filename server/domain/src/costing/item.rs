@@ -65,13 +65,13 @@ impl CostItem {
         }
     }
 
-    /// What it is, whoever works.
+    /// What it is, regardless of who works.
     #[must_use]
     pub const fn kind(&self) -> LineKind {
         self.group.kind()
     }
 
-    /// True for a role or an operation of the same name, whoever works.
+    /// True for a role or an operation of the same name, regardless of who works.
     #[must_use]
     pub fn is_same(&self, other: &Self) -> bool {
         self.kind() == other.kind() && self.name == other.name

@@ -18,7 +18,7 @@ pub enum LossReason {
 }
 
 impl LossReason {
-    /// What a cut's reason says of its cost: `None` where it rides on the garment.
+    /// Loss that a cut's reason makes of its cost: `None` where the garment carries it.
     #[must_use]
     pub const fn of_cut(reason: CutReason) -> Option<Self> {
         match reason {
@@ -29,7 +29,7 @@ impl LossReason {
         }
     }
 
-    /// What a work entry's reason says of its cost: `None` where it rides on the garment.
+    /// Loss that a work entry's reason makes of its cost: `None` where the garment carries it.
     #[must_use]
     pub const fn of_work(reason: WorkReason) -> Option<Self> {
         match reason {

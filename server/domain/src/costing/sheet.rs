@@ -1,7 +1,7 @@
 //! The cost sheet of a garment: planned beside booked.
 
 use super::{
-    BridgeItem, CostError, CostItem, LineKind, LossReason, Step, VarianceKind, compare::told_apart,
+    BridgeItem, CostError, CostItem, LineKind, LossReason, Step, VarianceKind, compare::break_down,
     shown_steps,
 };
 use crate::quantity::{Millionths, QuantityError};
@@ -70,7 +70,7 @@ pub struct CostSheet {
 impl CostSheet {
     /// Folds what is planned and what is booked into lines, and prints them.
     ///
-    /// - Materials have a line for each lot, work one for each operation, whoever did it.
+    /// - Materials have a line for each lot, work one for each operation, regardless of who did it.
     /// - Rounding: the plan, the job with the customer's changes, and the loss half up; lines under them by largest remainder.
     /// - Mistakes count in the bridge (as quantity or time), because all-in holds them; they never ride on the job.
     ///
@@ -211,7 +211,7 @@ fn bridge(
         };
         let [planned, actual] = &row;
         let allowed = planned.as_ref().map(|planned| planned.value);
-        for (variance, value) in told_apart(planned.as_ref(), actual.as_ref(), allowed, true)? {
+        for (variance, value) in break_down(planned.as_ref(), actual.as_ref(), allowed, true)? {
             let step = step_of(variance, kind);
             for (item, sum) in BridgeItem::ALL.iter().zip(&mut sums) {
                 if *item == step {

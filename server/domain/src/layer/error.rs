@@ -8,18 +8,16 @@ pub enum LayerError {
     /// Zero or less was to be moved.
     #[error("a quantity of {quantity} cannot be moved; it must be more than zero")]
     NotPositive {
-        /// Quantity asked for.
+        /// Quantity requested.
         quantity: i64,
     },
     /// A receipt worth less than nothing.
-    #[error("a receipt cannot be worth less than nothing; a gift is worth 0")]
+    #[error("a receipt cannot be worth less than zero; a gift is worth 0")]
     NegativeValue,
-    /// More was asked for than is there.
-    #[error(
-        "{wanted} was asked for, but only {available} is there; take less or receive more first"
-    )]
+    /// More was requested than is there.
+    #[error("only {available} of the {wanted} wanted is there; take less or receive more first")]
     Overdraw {
-        /// Quantity asked for.
+        /// Quantity requested.
         wanted: i64,
         /// Quantity there.
         available: i64,
@@ -27,7 +25,7 @@ pub enum LayerError {
     /// A layer that the material does not have.
     #[error("the material has no cost layer {layer}")]
     UnknownLayer {
-        /// Identity asked for.
+        /// Identity requested.
         layer: i64,
     },
     /// A layer received twice.

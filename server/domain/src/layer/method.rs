@@ -11,7 +11,7 @@ use std::{fmt, str::FromStr};
 pub enum Method {
     /// First in, first out: one layer per receipt.
     Fifo,
-    /// Average struck anew at each receipt: one pool.
+    /// Average recomputed at each receipt: one pool.
     MovingAverage,
 }
 

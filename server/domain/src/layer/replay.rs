@@ -48,8 +48,8 @@ pub enum ReplayFault {
         /// What the share was, in millionths.
         right: i64,
     },
-    /// A taking that rests on a booking which was taken back since.
-    #[error("its cost rests on a booking that B{undo} took back")]
+    /// A taking that depends on a booking which was undone since.
+    #[error("its cost depends on a booking that B{undo} undid")]
     Rests {
         /// The booking that took it back.
         undo: i64,
@@ -87,7 +87,7 @@ impl Replay {
         (self.quantity, self.value)
     }
 
-    /// Takes the next movement in. After a fault the replay goes on from what the ledger says.
+    /// Applies the next movement. After a fault the replay continues from the ledger's figures.
     ///
     /// # Errors
     /// [`ReplayFault`], the first that is found of this movement.

@@ -18,7 +18,7 @@ pub(super) fn part(layer: &Layer, quantity: i64) -> Result<Taken, QuantityError>
     })
 }
 
-/// Takes `quantity` from the layers of a material, oldest sequence first, and says what it costs.
+/// Takes `quantity` from the layers of a material, oldest sequence first, and returns their cost.
 ///
 /// - Units: micrometres or pieces; value in millionths.
 /// - Rounding: once per layer touched, to nearest; the taking that empties a layer takes the rest.

@@ -9,7 +9,7 @@ pub enum LedgerError {
     /// More than the piece has.
     #[error("the piece has less than that")]
     ExceedsOnHand {
-        /// What was asked.
+        /// What was requested.
         wanted: Quantity,
         /// What the piece has.
         on_hand: Quantity,
@@ -17,7 +17,7 @@ pub enum LedgerError {
     /// More than is free, or no single stretch has it free.
     #[error("that much is not free")]
     ExceedsAvailable {
-        /// What was asked.
+        /// What was requested.
         wanted: Quantity,
         /// Free in all.
         free: Quantity,
@@ -29,7 +29,7 @@ pub enum LedgerError {
     /// Free in all, but not in one stretch.
     #[error("a flaw is in the way")]
     CrossesFlaw {
-        /// What was asked.
+        /// What was requested.
         wanted: Quantity,
         /// Longest free length in one stretch.
         longest_free: Quantity,
@@ -37,12 +37,12 @@ pub enum LedgerError {
     /// A panel wider than the piece.
     #[error("the panel is wider than the piece")]
     TooWide {
-        /// Width asked, in micrometres.
+        /// Width requested, in micrometres.
         wanted: Quantity,
         /// Usable width, in micrometres.
         usable: Quantity,
     },
-    /// Nothing asked.
+    /// Nothing was requested.
     #[error("the quantity must be more than zero")]
     Zero,
     /// A position beyond the piece.

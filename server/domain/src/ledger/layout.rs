@@ -15,7 +15,7 @@ pub(super) struct Laid {
 }
 
 /// Lays promises into stretches of these lengths, in the order given: each where it was if it fits there, else
-/// where it fits most closely. Where it fits nowhere beside the others, all are arranged anew if that
+/// where it fits most closely. Where it fits nowhere beside the others, all are arranged again if that
 /// helps; else it is broken, and the others stay. `divide`: separate lengths of one promise may lie in several stretches, and
 /// only those break that fit nowhere.
 pub(super) fn lay_out(lengths: &[i64], waiting: Vec<Hold>, divide: bool) -> Laid {

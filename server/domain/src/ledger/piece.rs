@@ -43,7 +43,7 @@ impl Rectangle {
     /// The widths of a piece whose lot's sheet has other selvedges now; the piece is `full` wide.
     ///
     /// What a piece has of selvedges was worked out from its lot's: as many, less by what the cloth itself `changed`
-    /// crosswise since, and never more than its width. So it is anew.
+    /// crosswise since, and never more than its width. The same holds after a change.
     ///
     /// - Rounding: selvedges up to a micrometre, what lies between them down.
     ///
@@ -77,7 +77,7 @@ pub struct Flaw {
     pub at: i64,
     /// How far it reaches along the piece, in micrometres.
     pub length: i64,
-    /// What it is.
+    /// Kind of flaw, in the words of whoever marked it.
     pub note: String,
 }
 
@@ -86,10 +86,10 @@ impl Flaw {
         self.at.saturating_add(self.length)
     }
 
-    /// Adds what another note says that this one does not say yet.
+    /// Adds what another note has and this one lacks.
     fn add_note(&mut self, note: &str) {
         for part in note.split("; ") {
-            if part.is_empty() || self.note.split("; ").any(|said| said == part) {
+            if part.is_empty() || self.note.split("; ").any(|known| known == part) {
                 continue;
             }
             if !self.note.is_empty() {

@@ -10,8 +10,8 @@ pub(super) struct Place {
 }
 
 impl Piece {
-    /// Finds where the cut lies: at the asked place, else in its promise's stretch, else in the first stretch
-    /// from the asked end that has enough free. With leave to break promises and nowhere enough free: in the
+    /// Finds the place of the cut: the requested one, else in its promise's stretch, else in the first stretch
+    /// from the requested end that has enough free. With leave to break promises and nowhere enough free: in the
     /// same order where the promises that must be kept leave enough, else where there is enough at all.
     pub(super) fn place_of(
         &self,
@@ -102,7 +102,7 @@ impl Piece {
     }
 }
 
-/// First stretch with `wanted` free: the own one, else from the asked end.
+/// First stretch with `wanted` free: the own one, else from the requested end.
 fn first_with(
     stretches: &[Stretch],
     wanted: Quantity,

@@ -57,7 +57,7 @@ pub struct Hold {
     pub reservation: i64,
     /// Which stretch, counted from the outer end.
     pub stretch: usize,
-    /// How much.
+    /// Quantity that it holds.
     pub quantity: Quantity,
     /// How little still serves it: what lies above comes of rounding up to the cutting step, and gives way.
     pub least: Quantity,
@@ -324,7 +324,7 @@ impl Piece {
         })
     }
 
-    /// Gives a promise back and says how much it held.
+    /// Releases a promise and returns how much it held.
     ///
     /// # Errors
     /// [`LedgerError::NoSuchPromise`].
@@ -388,7 +388,7 @@ impl Piece {
     }
 
     /// Puts the promises into the stretches as they are now, in the order of rule 6: each stays where it
-    /// was if it fits, else moves to the stretch it fits most closely, else all are arranged anew if that makes
+    /// was if it fits, else moves to the stretch it fits most closely, else all are arranged again if that makes
     /// room, else it is broken. Where not all fit as they were rounded up, each keeps the least that serves it, and the
     /// rounding again as far as there is room, in the same order.
     ///

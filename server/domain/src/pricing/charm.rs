@@ -1,4 +1,4 @@
-//! Prices rounded up to a figure that is easy to say.
+//! Prices rounded up to a round figure.
 
 use super::{
     PricesShown, PricingError, TaxLine, TaxRate, TaxRules, Taxed,
@@ -17,7 +17,7 @@ pub struct Charm {
 /// An invoice whose total was rounded up.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Charmed {
-    /// The invoice, taxed anew.
+    /// The invoice, taxed again.
     pub taxed: Taxed,
     /// What was added to the total that is shown, zero or more; where more than zero, it is the last line.
     pub rounding: Money,
@@ -62,7 +62,7 @@ impl Charm {
 
     /// Rounds up the total of an invoice as it is shown to the customer: with tax after tax, or net before it.
     ///
-    /// The difference becomes a line of its own at the rate named, and everything is taxed anew from the amounts shown:
+    /// The difference becomes a line of its own at the rate named, and everything is taxed again from the amounts shown:
     /// inclusive where tax is shown in the price, so that the total stays the figure it was rounded to.
     ///
     /// # Errors

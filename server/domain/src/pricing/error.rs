@@ -11,7 +11,7 @@ use crate::{
 pub enum PricingError {
     /// An hourly rate over no hours.
     #[error(
-        "{weeks} weeks of {minutes} min, {billable} of them billable, give no billable hour to carry pay and overhead"
+        "{weeks} weeks of {minutes} min, {billable} of them billable, leave no billable hour to carry pay and overhead"
     )]
     NoBillableHours {
         /// Weeks worked.
@@ -32,7 +32,7 @@ pub enum PricingError {
     /// A price, cost, rate or payment below zero.
     #[error("{what} is {given}; it must not be negative")]
     Negative {
-        /// What it is.
+        /// Name of the figure.
         what: &'static str,
         /// The amount or share given.
         given: String,
@@ -40,15 +40,13 @@ pub enum PricingError {
     /// A share of more than there is.
     #[error("{what} is {given}; it can be 100 % at most")]
     AboveWhole {
-        /// What it is.
+        /// Name of the figure.
         what: &'static str,
         /// Share given.
         given: PartsPerMillion,
     },
     /// A margin that leaves nothing of the price for the cost.
-    #[error(
-        "a margin of {margin} leaves nothing of the price for the cost; give less than 100 %, or a markup"
-    )]
+    #[error("a margin of {margin} leaves nothing for the cost; give less than 100 %, or a markup")]
     MarginOfWhole {
         /// Margin given.
         margin: PartsPerMillion,
@@ -57,7 +55,7 @@ pub enum PricingError {
     #[error("after a discount of 100 % every price is 0; the price before it is not known")]
     NothingLeft,
     /// A given price that the handling alone is more than.
-    #[error("the handling alone is more than the price that is given")]
+    #[error("the handling alone is more than the given price")]
     HandlingAbovePrice,
     /// A share of a price of nothing.
     #[error("nothing of it is priced, so there is nothing to take a share of; give a price")]
@@ -76,9 +74,9 @@ pub enum PricingError {
         /// The odd one.
         given: Money,
     },
-    /// A step to round to that is none.
+    /// A step that cannot be rounded to.
     #[error(
-        "a step of {step} ending in {ending} is none; the step is more than zero and the ending less than the step"
+        "a step of {step} ending in {ending} is not possible; the step must be more than zero and the ending less than the step"
     )]
     Step {
         /// Step given.
@@ -88,7 +86,7 @@ pub enum PricingError {
     },
     /// A step of cash that no coin has.
     #[error(
-        "cash is not paid in steps of {step}; a step is more than the smallest unit and divides 1 or is a multiple of it"
+        "cash cannot come in steps of {step}; a step is more than the smallest unit and divides 1 or is a multiple of it"
     )]
     CashStep {
         /// Step given.
@@ -116,13 +114,13 @@ pub enum PricingError {
     /// Two tax rates of one name.
     #[error("the tax rate {name} is given twice; every rate has its own name")]
     RateTwice {
-        /// The name.
+        /// Name that is given twice.
         name: String,
     },
     /// A tax rate that is not among those given.
-    #[error("there is no tax rate {name}; there is {known}")]
+    #[error("there is no tax rate {name}; known rates: {known}")]
     UnknownRate {
-        /// The name asked for.
+        /// The name requested.
         name: String,
         /// The names there are.
         known: String,
@@ -171,9 +169,9 @@ pub enum PricingError {
         total: Money,
     },
     /// More stages reached than there are.
-    #[error("stage {reached} is said to be reached, but the schedule has {stages}")]
+    #[error("stage {reached} cannot be reached, as the schedule has {stages}")]
     UnknownStage {
-        /// Stages said to be reached.
+        /// Stages reported as reached.
         reached: usize,
         /// Stages there are.
         stages: usize,

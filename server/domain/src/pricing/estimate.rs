@@ -6,7 +6,7 @@ use crate::{
     quantity::{Minutes, fraction::Fraction},
 };
 
-/// Past garments that are needed before a lowest and a highest say anything (common practice).
+/// Past garments that are needed before a lowest and a highest mean anything (common practice).
 pub const MIN_FOR_RANGE: usize = 3;
 
 /// What one past garment, or a batch of like ones, took.
@@ -32,7 +32,7 @@ pub enum TimeEstimate {
         /// Past garments or batches behind it.
         count: usize,
     },
-    /// From one or two past garments: no range can be told.
+    /// From one or two past garments: too few for a range.
     Few {
         /// The median.
         likely: Minutes,

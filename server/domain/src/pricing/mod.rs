@@ -1,7 +1,7 @@
 //! Pricing: hourly rates, estimates of time, prices, tax, rounding, payment in stages.
 //!
 //! A price is net, in millionths, until it stands on a quotation; there it is rounded once to the minor unit, then taxed.
-//! Markup is a share of the cost, margin a share of the price; both are always told.
+//! Markup is a share of the cost, margin a share of the price; both are always shown.
 
 mod added;
 mod cash;

@@ -41,7 +41,7 @@ pub enum PriceLineOf {
 /// A line of a price.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PriceLine {
-    /// What it is.
+    /// Group of the price.
     pub of: PriceLineOf,
     /// Position of its tax rate.
     pub rate: usize,
@@ -50,7 +50,7 @@ pub struct PriceLine {
 }
 
 impl PriceBase {
-    /// The net price by a rule, told apart as the customer reads it.
+    /// The net price by a rule, in the groups that the customer sees.
     ///
     /// - Materials: at `on_materials` on their cost, at most the goods' price; without one, their share of the floor.
     /// - A price that is given holds the handling; to any other it is added.
@@ -87,7 +87,7 @@ impl PriceBase {
         })
     }
 
-    /// The price by a rule with its tax, told apart as the customer reads it.
+    /// The price by a rule with its tax, in the groups that the customer sees.
     ///
     /// - What is typed, a given price and the handling, holds its tax; what is made from costs gets it on top: part × (1 + rate).
     /// - A given price is shared by what its parts would be with their tax: so all of it is met, whatever its rates.

@@ -1,4 +1,4 @@
-//! What a price rests on, how it is made, and what it leaves for an hour.
+//! The basis of a price, how it is made, and what it leaves for an hour.
 
 use super::{
     PriceGroup, PricingError,
@@ -41,7 +41,7 @@ pub enum PriceRule {
     },
     /// A margin on the price.
     Margin(PartsPerMillion),
-    /// What all own hours shall earn once the rest is paid; see [`PriceBase::earnings`], which turns it back.
+    /// What all own hours should earn once the rest is paid; see [`PriceBase::earnings`], which turns it back.
     HourlyTarget {
         /// For every own hour, billable or not.
         per_hour: HourlyRate,

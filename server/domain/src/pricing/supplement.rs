@@ -268,7 +268,7 @@ fn given_beside(
     Some(now.of_same(wanted.saturating_sub(agreed).max(0)))
 }
 
-/// Takes so much off lines of one thing, the newest first; what goes off, at the cost that was agreed, whoever does it now.
+/// Takes this much off lines of one thing, the newest first, at the cost that was agreed, regardless of who does it now.
 fn taken_off(former: &mut Vec<PlanLine>, mut less: i64) -> Result<Vec<ChangedLine>, PricingError> {
     let mut off = Vec::new();
     for line in former.iter_mut().rev() {

@@ -3,7 +3,7 @@
 use super::{PricingError, check::overflow, estimate::median};
 use crate::quantity::{Millionths, Minutes, fraction::Fraction};
 
-/// What a detail took on one garment, or on a batch of alike ones.
+/// What a detail took on one garment, or on a batch of the same one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct PastDetail {
     /// Minutes of the whole batch.

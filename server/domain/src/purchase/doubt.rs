@@ -9,7 +9,7 @@ const TIMES: i64 = 5;
 /// Significant digits of a rate that was not typed.
 const DIGITS: u32 = 6;
 
-/// Why a rate is asked about.
+/// Why a rate needs confirmation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum RateDoubt {
     /// It is the first of its currency: nothing tells which way round it is.
@@ -21,7 +21,7 @@ pub enum RateDoubt {
     },
 }
 
-/// Why a rate above zero is asked about; `None` where it is near the last one of its currency.
+/// Why a rate above zero needs confirmation; `None` where it is near the last one of its currency.
 ///
 /// ```
 /// use ellwand_domain::purchase::{RateDoubt, rate_doubt};

@@ -107,8 +107,8 @@ pub enum LandError {
         /// Invoice total in its minor units.
         invoice: i64,
     },
-    /// More is said to be here than was bought.
-    #[error("what is still here weighs more than the whole line; check the quantities")]
+    /// More is reported here than was bought.
+    #[error("what is left weighs more than the whole line; check the quantities")]
     MoreThanBought,
     /// The landing does not belong to these lines.
     #[error("the purchase has {lines} lines, but {landed} were landed")]

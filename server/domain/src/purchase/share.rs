@@ -23,7 +23,7 @@ fn covered(lines: &[Line], charge: &Charge, number: usize) -> Result<Vec<bool>, 
     Ok(covered)
 }
 
-/// Weight of one line: what the key says of it.
+/// Weight of one line by the key.
 fn weight(
     line: &Line,
     earlier: &[i64],

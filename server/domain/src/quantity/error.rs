@@ -1,6 +1,6 @@
 //! Why a quantity was refused.
 
-/// Why a typed or computed quantity was refused. The text says what was asked and what to type instead.
+/// Why a typed or computed quantity was refused. The text names what was typed and what to type instead.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum QuantityError {
     /// A number without a unit.
@@ -34,7 +34,7 @@ pub enum QuantityError {
         text: String,
     },
     /// Beyond the limits of the book.
-    #[error("\"{text}\" is beyond what the book can hold ({limit})")]
+    #[error("\"{text}\" is more than the book can hold ({limit})")]
     TooLarge {
         /// What was typed.
         text: String,
@@ -52,7 +52,7 @@ pub enum QuantityError {
         digits: u32,
     },
     /// A sum or product left the range of the book.
-    #[error("the result is beyond what the book can hold ({limit})")]
+    #[error("the result is more than the book can hold ({limit})")]
     Overflow {
         /// The limit, with its unit.
         limit: &'static str,

@@ -15,7 +15,7 @@ fn product(a: i64, b: i64, c: i64) -> Result<(i128, i128), QuantityError> {
     Ok((product, i128::from(c)))
 }
 
-/// Brings a wide result back, or says that it does not fit.
+/// Narrows a wide result, or reports that it does not fit.
 ///
 /// # Errors
 /// [`QuantityError::Overflow`] outside `i64`.

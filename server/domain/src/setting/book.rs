@@ -68,9 +68,9 @@ words!(
         Accepted = "accepted",
         /// A payment was logged.
         Paid = "paid",
-        /// A quotation came to nothing, or was cancelled.
+        /// A quotation was closed or cancelled.
         Dropped = "dropped",
-        /// It was said what a detail was worth.
+        /// A detail was rated.
         Rated = "rated",
         /// The books were closed up to a day.
         Closed = "closed",
@@ -83,7 +83,7 @@ words!(
     Facet, "a facet", {
         /// Where a piece lies.
         Place = "place",
-        /// How long a piece is said to be, or how many it are.
+        /// Recorded length or count of a piece.
         Length = "length",
         /// The flaws of a piece.
         Flaws = "flaws",

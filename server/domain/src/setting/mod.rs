@@ -21,7 +21,7 @@ pub use shelf::{
 
 /// A word that is not in a closed list.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("\"{text}\" is not {what}; it is one of {known}")]
+#[error("\"{text}\" is not {what}; choose from {known}")]
 pub struct WordError {
     /// What was typed.
     pub text: String,

@@ -31,8 +31,8 @@ words!(
     }
 );
 words!(
-    /// What says whether the tax of a purchase is reclaimed.
-    ReclaimBy, "a ground for reclaiming tax", {
+    /// What decides whether the tax of a purchase is reclaimed.
+    ReclaimBy, "a reason for reclaiming tax", {
         /// The charge itself, as it was typed.
         Charge = "charge",
         /// The workshop's setting on the day of the purchase.
@@ -86,7 +86,7 @@ words!(
     }
 );
 words!(
-    /// What a quotation rests on.
+    /// The basis of a quotation.
     PriceFrom, "a basis of a price", {
         /// The plan and the estimates.
         Plan = "plan",

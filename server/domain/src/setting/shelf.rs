@@ -35,7 +35,7 @@ words!(
 );
 words!(
     /// What a kept side strip or offcut is worth.
-    OffcutValue, "a worth of offcuts", {
+    OffcutValue, "a value of offcuts", {
         /// Its share of the piece's value by area.
         Area = "area",
         /// Nothing: all cost rides on the garment.

@@ -15,7 +15,7 @@ pub enum Source {
     NoPreparation,
     /// A measured swatch.
     WashTest,
-    /// What the seller said.
+    /// Stated by the seller.
     Stated,
     /// The typical high end of its kind.
     Typical,
@@ -30,7 +30,7 @@ pub struct Stated {
     pub width: Option<PartsPerMillion>,
 }
 
-/// Everything that may say how a cloth shrinks.
+/// Every source of a cloth's shrinkage.
 #[derive(Debug, Clone, Copy)]
 pub struct Candidates<'a> {
     /// What will be done to the cloth.
@@ -39,7 +39,7 @@ pub struct Candidates<'a> {
     pub tests: &'a [(i64, WashTest)],
     /// Number of the test that the user insists on, for the preparation that it tested.
     pub pinned: Option<i64>,
-    /// What the seller said.
+    /// Stated by the seller.
     pub stated: Stated,
     /// Fibres of the cloth; may be empty.
     pub fibres: &'a [FibreShare],
@@ -208,11 +208,11 @@ fn along(
     if let Some(found) = tested(candidates, done, direction) {
         return Ok(Some(found));
     }
-    let said = match direction {
+    let stated = match direction {
         Direction::Lengthwise => stated.length,
         Direction::Crosswise => stated.width,
     };
-    let found = if let Some(share) = said {
+    let found = if let Some(share) = stated {
         let (ratio, source) = (Ratio::from_ppm(share)?, "stated by the seller".to_owned());
         Some(Found {
             ratio,
@@ -243,7 +243,7 @@ fn along(
         .map(|found| Found {
             ratio: Ratio::UNCHANGED,
             source: format!(
-                "{}, which counts for all washes: no more is expected",
+                "{}, which covers all washes: no more is expected",
                 found.source
             ),
             ..found

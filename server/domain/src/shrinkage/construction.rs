@@ -3,7 +3,7 @@
 /// How a cloth holds together, as far as shrinkage goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Structure {
-    /// Woven, or nothing is said.
+    /// Woven, or not stated.
     Woven,
     Knit,
     /// Felted, raised beyond its weave, knotted: no figure was found.
@@ -70,15 +70,15 @@ impl Words {
         Self(single.into_iter().chain(pairs).collect())
     }
 
-    /// True when one of the words is said.
-    pub(super) fn say(&self, words: &[&str]) -> bool {
+    /// True when it contains one of the words.
+    pub(super) fn contain(&self, words: &[&str]) -> bool {
         self.0.iter().any(|word| words.contains(&word.as_str()))
     }
 
     pub(super) fn structure(&self) -> Structure {
-        if self.say(OTHER) {
+        if self.contain(OTHER) {
             Structure::Other
-        } else if self.say(KNIT) {
+        } else if self.contain(KNIT) {
             Structure::Knit
         } else {
             Structure::Woven

@@ -53,13 +53,11 @@ pub enum ShrinkageError {
         "the lengthwise shrinkage when {preparation} is unknown, test a swatch or state a value"
     )]
     Unknown {
-        /// Preparation asked for.
+        /// Preparation requested.
         preparation: Preparation,
     },
     /// No source knows what a further wash does.
-    #[error(
-        "what a further wash does to cloth that is {preparation} after it is unknown, measure it"
-    )]
+    #[error("what a further wash does to cloth that is then {preparation} is unknown, measure it")]
     UnknownStep {
         /// Preparation after it.
         preparation: Preparation,

@@ -1,4 +1,4 @@
-//! Two layers that are sewn or fused together should shrink alike.
+//! Two layers that are sewn or fused together should shrink by the same share.
 
 use crate::quantity::PartsPerMillion;
 

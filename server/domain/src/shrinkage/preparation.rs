@@ -53,7 +53,7 @@ impl Preparation {
 
     /// How far cloth that has been through `done` (`None`: raw) has come towards this preparation.
     ///
-    /// - Each wash is a step towards more washes; more than asked serve, too.
+    /// - Each wash is a step towards more washes; more than requested suit as well.
     /// - Steamed cloth can still be washed. What steaming took is not known then, so that the whole shrinkage of the washing counts.
     /// - Washed cloth is no longer what a need of steamed or raw cloth asks for.
     /// - Source: common practice.
@@ -87,7 +87,7 @@ pub enum Progress {
     Done,
     /// The rest is still to be done.
     ToDo {
-        /// Washes that it has had of those that are asked.
+        /// Washes that it has had of those requested.
         washes_done: u8,
     },
     /// What was done to it leads elsewhere.

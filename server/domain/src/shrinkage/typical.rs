@@ -54,7 +54,7 @@ struct Row {
     fibres: &'static [&'static str],
     construction: &'static str,
     /// Words that must be said, one of each group; none: the row holds for whatever nothing nearer is known of.
-    said: &'static [&'static [&'static str]],
+    words: &'static [&'static [&'static str]],
     structure: Structure,
     length: i64,
     width: Option<i64>,
@@ -75,7 +75,7 @@ const ANY: &[&[&str]] = &[];
 const fn row(
     fibres: &'static [&'static str],
     construction: &'static str,
-    said: &'static [&'static [&'static str]],
+    words: &'static [&'static [&'static str]],
     (length, width): (i64, Option<i64>),
     used: Use,
     source: &'static str,
@@ -83,7 +83,7 @@ const fn row(
     Row {
         fibres,
         construction,
-        said,
+        words,
         structure: Structure::Woven,
         length,
         width,
@@ -180,7 +180,7 @@ const ROWS: &[Row] = &[
     ),
     row(
         &["cotton"],
-        "denim, taken as loomstate because no compressive shrinking is said",
+        "denim, taken as loomstate because no compressive shrinking is stated",
         &[DENIM],
         (100_000, None),
         Use::Wash,
@@ -354,7 +354,7 @@ fn highest(name: &str, stretch: bool, words: &Words, preparation: Preparation) -
     let usable = |row: &&Row| {
         row.fibres.contains(&generic)
             && row.structure == structure
-            && row.said.iter().all(|group| words.say(group))
+            && row.words.iter().all(|group| words.contain(group))
             && match preparation {
                 Preparation::None | Preparation::Raw => false,
                 Preparation::Steamed => row.used == Use::Relaxation,
@@ -362,8 +362,8 @@ fn highest(name: &str, stretch: bool, words: &Words, preparation: Preparation) -
             }
     };
     let mut rows: Vec<&Row> = ROWS.iter().filter(usable).collect();
-    let most = rows.iter().map(|row| row.said.len()).max()?;
-    rows.retain(|row| row.said.len() == most || row.used == Use::Stretch);
+    let most = rows.iter().map(|row| row.words.len()).max()?;
+    rows.retain(|row| row.words.len() == most || row.used == Use::Stretch);
     // The first of equals.
     let longest = rows.iter().rev().max_by_key(|row| row.length)?;
     let widest = rows

@@ -8,7 +8,7 @@ const MOST_STRIPS: usize = 12;
 /// Readings of one strip, at most: face up and down, from both ends.
 const MOST_READINGS: usize = 4;
 
-/// Strips that differ by more than this share of the shorter overhang are asked about (common practice).
+/// Strips that differ by more than this share of the shorter overhang need confirmation (common practice).
 const APART_PERCENT: i128 = 20;
 
 /// Why overhangs were refused.
@@ -24,7 +24,7 @@ pub enum StripError {
     TooMany,
     /// Strips that were not read alike cannot be averaged fairly.
     #[error(
-        "one strip has {first} readings and another {other}: read each strip alike, face up and face down"
+        "one strip has {first} readings and another {other}: read every strip the same way, face up and face down"
     )]
     Uneven {
         /// Readings of the first strip.
@@ -34,13 +34,13 @@ pub enum StripError {
     },
     /// A strip that does not bend at all, or was not moved.
     #[error(
-        "an overhang of nothing is no reading: push the strip on until its tip meets the slope"
+        "an overhang of zero is not a reading: push the strip on until its tip meets the slope"
     )]
     Nothing,
     /// The strip ends before it bends far enough.
     #[error(
         "an overhang of {} mm cannot come from a strip of {} mm: \
-         measure again, or say how long the strips are",
+         measure again, or give the strips' length",
         decimal_mm(*overhang), decimal_mm(*strip)
     )]
     LongerThanStrip {

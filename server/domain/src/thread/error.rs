@@ -1,4 +1,4 @@
-//! Why a seam's thread could not be said.
+//! Why a seam's thread could not be worked out.
 
 use crate::quantity::QuantityError;
 
@@ -6,9 +6,7 @@ use crate::quantity::QuantityError;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum SeamError {
     /// A number that is not in the standard.
-    #[error(
-        "{text} is not a stitch type of ISO 4915; the nearest of which something is known are {nearest}"
-    )]
+    #[error("{text} is not a stitch type of ISO 4915; the nearest known ones are {nearest}")]
     NotAStitch {
         /// What was typed.
         text: String,
@@ -17,7 +15,7 @@ pub enum SeamError {
     },
     /// A word that names no stitch.
     #[error(
-        "\"{text}\" is no stitch: give a number of ISO 4915, for example 301, or one of {known}"
+        "\"{text}\" is not a stitch: give a number of ISO 4915, for example 301, or one of {known}"
     )]
     NotAWord {
         /// What was typed.
@@ -57,10 +55,10 @@ pub enum SeamError {
     },
     /// A count outside 1 … 10 000.
     #[error(
-        "{count} alike cannot be sewn; there are from 1 to 10 000 of a seam, and of stitches in an item"
+        "a count of {count} is not possible; seams, and stitches in an item, count from 1 to 10 000"
     )]
     Count {
-        /// What was asked.
+        /// What was requested.
         count: i64,
     },
     /// A seam without a length.
@@ -68,7 +66,7 @@ pub enum SeamError {
     NoLength,
     /// A sample of no seam or no thread.
     #[error(
-        "a sample has a length of seam, needle thread, and under thread where the stitch has one"
+        "a sample needs a length of seam, needle thread, and under thread if the stitch has one"
     )]
     EmptySample,
     /// Thread shorter than its seam.
@@ -86,13 +84,13 @@ pub enum SeamError {
     #[error("the needle thread's share is between 0 % and 100 %")]
     Share,
     /// Two roles, and nobody knows how much each gives.
-    #[error("of {stitch} only the whole thread is known, not how much of it is needle thread")]
+    #[error("for {stitch} only the total is known, not how much of it is needle thread")]
     ShareUnknown {
         /// The number.
         stitch: String,
     },
     /// Beyond what the book holds.
-    #[error("the thread is beyond what the book can hold (10 000 km)")]
+    #[error("the thread is more than the book can hold (10 000 km)")]
     Overflow,
 }
 

@@ -131,7 +131,7 @@ impl HandStitch {
         if matches!(self, Self::Catch | Self::Other) {
             return Err(SeamError::Unknown {
                 stitch: self.describe().to_owned(),
-                why: "no formula for it was found, only a sample says it".to_owned(),
+                why: "no formula for it was found, only a sample can tell".to_owned(),
             });
         }
         let Measures {

@@ -9,10 +9,10 @@ mod needle;
 mod plan;
 mod ratio;
 mod reel;
+mod report;
 mod sample;
 mod seam;
 mod stitch;
-mod told;
 
 pub use counted::{Counted, Item};
 pub use density::Density;

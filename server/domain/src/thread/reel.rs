@@ -12,7 +12,7 @@ const APART_PERCENT: i128 = 5;
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum ReelError {
     /// The scales show nothing.
-    #[error("{} g is no mass: a {holder} weighs something even when it is empty", .gross.decimal_g())]
+    #[error("{} g is not a mass: even an empty {holder} weighs something", .gross.decimal_g())]
     NothingWeighed {
         /// What was weighed.
         gross: Milligrams,
@@ -30,13 +30,13 @@ pub enum ReelError {
         what: String,
     },
     /// No reel at all, or too many to be meant.
-    #[error("{reels} reels cannot be: say from 1 to {most}", most = REELS_MAX)]
+    #[error("{reels} reels is not possible: give from 1 to {most}", most = REELS_MAX)]
     Number {
-        /// What was asked for.
+        /// What was requested.
         reels: i64,
     },
     /// A length too short to be shared.
-    #[error("{length} does not go round {reels} reels", length = .length.show(Units::Metric))]
+    #[error("{length} is too little for {reels} reels", length = .length.show(Units::Metric))]
     TooShort {
         /// The length.
         length: Micrometres,
@@ -126,7 +126,7 @@ pub fn on_each_reel(length: Micrometres, reels: i64) -> Result<Micrometres, Reel
     )?)?)
 }
 
-/// What several reels alike hold together.
+/// What several equal reels hold together.
 ///
 /// # Errors
 /// [`ReelError::Number`]; beyond the longest length.
@@ -139,19 +139,19 @@ pub fn on_all_reels(each: Micrometres, reels: i64) -> Result<Micrometres, ReelEr
     )?)?)
 }
 
-/// True where two figures for the same thread differ by more than 5 % of what was said: reels are wound and counts are spun to
+/// True where two figures for the same thread differ by more than 5 % of the stated one: reels are wound and counts are spun to
 /// a few per cent (common practice, from memory), so that less is no contradiction.
 ///
 /// ```
 /// use ellwand_domain::thread::far_apart;
-/// let said = "1000m".parse().unwrap();
-/// assert!(!far_apart(said, "1050m".parse().unwrap()) && far_apart(said, "1050.01m".parse().unwrap()));
-/// assert!(!far_apart(said, "950m".parse().unwrap()) && far_apart(said, "949.99m".parse().unwrap()));
+/// let stated = "1000m".parse().unwrap();
+/// assert!(!far_apart(stated, "1050m".parse().unwrap()) && far_apart(stated, "1050.01m".parse().unwrap()));
+/// assert!(!far_apart(stated, "950m".parse().unwrap()) && far_apart(stated, "949.99m".parse().unwrap()));
 /// ```
 #[must_use]
-pub fn far_apart(said: Micrometres, other: Micrometres) -> bool {
-    let apart = i128::from(said.get().abs_diff(other.get()));
-    apart.saturating_mul(100) > i128::from(said.get()).saturating_mul(APART_PERCENT)
+pub fn far_apart(stated: Micrometres, other: Micrometres) -> bool {
+    let apart = i128::from(stated.get().abs_diff(other.get()));
+    apart.saturating_mul(100) > i128::from(stated.get()).saturating_mul(APART_PERCENT)
 }
 
 /// A length that came on several reels alike, reel by reel: the same on each but for single micrometres, which the first

@@ -12,7 +12,7 @@ use crate::{
     quantity::{Micrometres, PARTS_PER_MILLION, PartsPerMillion},
 };
 
-/// The most of a seam that are alike, and the most stitches of an item.
+/// The greatest count of a seam, and the most stitches of an item.
 const COUNT_MAX: i64 = 10_000;
 
 /// What a seam is measured by; what its stitch does not need may be left out.
@@ -43,7 +43,7 @@ pub struct Measures {
 pub struct Seam {
     /// How it is sewn.
     pub stitch: Stitch,
-    /// How many alike.
+    /// How many.
     pub count: i64,
     /// Its measures.
     pub measures: Measures,
@@ -109,12 +109,12 @@ pub enum Split {
     Unknown,
 }
 
-/// Thread of a seam, all alike together; every length rounds up to a whole micrometre.
+/// Thread of a seam, for its whole count; every length rounds up to a whole micrometre.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SeamThread {
     /// The seam.
     pub seam: Seam,
-    /// Length of all alike together; none for counted items and figures of one's own.
+    /// Length of all of them together; none for counted items and figures of one's own.
     pub run: Option<Micrometres>,
     /// Thread in a metre of seam; none where there is no such figure.
     pub ratio: Option<ThreadRatio>,

@@ -38,9 +38,9 @@ impl TrimSize {
         }
     }
 
-    /// The same size, told in ligne first where it is a whole number of them.
+    /// The same size, shown in ligne first where it is a whole number of them.
     #[must_use]
-    pub fn told_as(self, typed: &str) -> Self {
+    pub fn shown_as(self, typed: &str) -> Self {
         Self {
             in_ligne: in_ligne(typed) && Ligne::of_exactly(self.across).is_some(),
             ..self
@@ -117,7 +117,7 @@ impl std::str::FromStr for TrimSize {
                 text: text.to_owned(),
             });
         }
-        Ok(Self::new(across).told_as(text))
+        Ok(Self::new(across).shown_as(text))
     }
 }
 

@@ -17,10 +17,10 @@ use std::{
     path::Path,
 };
 
-/// Who looks.
+/// Who is recorded for the check.
 const BY: &str = "check";
 
-/// What was found, line by line.
+/// Findings, line by line.
 #[derive(Debug, Default)]
 struct Findings {
     lines: Vec<String>,
@@ -68,8 +68,8 @@ pub(super) fn run(config: &Config, file: Option<&Path>) -> Result<u8, CommandErr
 fn listening(findings: &mut Findings, config: &Config) {
     match (config.open, config.listen.ip().is_loopback()) {
         (true, _) => findings.wrong(
-            "the server asks nobody for a token: everyone on this machine may do everything",
-            "leave open out once others use the machine",
+            "the server needs no token: everyone on this machine may do everything",
+            "remove open once others use the machine",
         ),
         (false, true) => findings.fine(format!(
             "{} is reached from this machine only",
@@ -94,7 +94,7 @@ fn listening(findings: &mut Findings, config: &Config) {
         Ok(_) => findings.fine(format!("{} is free to listen on", config.listen)),
         Err(error) => findings.wrong(
             format!("cannot listen on {}: {error}", config.listen),
-            "stop what listens there (this server itself?), or choose another port",
+            "stop what is listening there (this server itself?), or choose another port",
         ),
     }
 }
@@ -164,7 +164,7 @@ fn tokens(findings: &mut Findings, tokens: &[Token]) {
         (true, _) => findings.fine("there are no tokens yet: the first start makes the owner's"),
         (false, 0) => findings.wrong(
             "no owner has a token",
-            "ellwand-server token create NAME --role owner gives one",
+            "make one with ellwand-server token create NAME --role owner",
         ),
         (false, _) => {
             let are = if good.len() == 1 { "is" } else { "are" };
@@ -174,7 +174,7 @@ fn tokens(findings: &mut Findings, tokens: &[Token]) {
     }
 }
 
-/// A clock that stands before the last booking has jumped back: days would be judged by it.
+/// A clock behind the last booking has jumped back and would give wrong days.
 fn clock(findings: &mut Findings, newest: Option<DateTime<Utc>>, now: DateTime<Utc>) {
     match newest.filter(|newest| *newest > now) {
         None => findings.fine(format!(
@@ -187,7 +187,7 @@ fn clock(findings: &mut Findings, newest: Option<DateTime<Utc>>, now: DateTime<U
                 now.format("%Y-%m-%d %H:%M"),
                 newest.format("%Y-%m-%d %H:%M")
             ),
-            "set the clock: dates in the future are judged by it",
+            "set the clock: it decides which dates are in the future",
         ),
     }
 }

@@ -21,7 +21,7 @@ use std::{
     path::PathBuf,
 };
 
-/// Why a command did not do its work.
+/// Failure of a server command.
 #[derive(Debug, thiserror::Error)]
 enum CommandError {
     #[error(transparent)]
@@ -35,7 +35,7 @@ enum CommandError {
     },
     #[error(transparent)]
     Io(#[from] io::Error),
-    #[error("the owner's token cannot be kept in {}: {cause}", file.display())]
+    #[error("the owner's token cannot be saved in {}: {cause}", file.display())]
     TokenFile { file: PathBuf, cause: io::Error },
     #[error("{0}")]
     Random(String),
@@ -60,11 +60,11 @@ impl CommandError {
 
     fn hint(&self) -> Option<&str> {
         match self {
-            Self::TokenFile { .. } => Some(
-                "name a file that is not there yet with --token-file, in a folder of the server's own",
-            ),
+            Self::TokenFile { .. } => {
+                Some("name a new file with --token-file, in a folder of the server's own")
+            }
             Self::Listen { .. } => {
-                Some("stop what listens there, or give another port with --listen")
+                Some("stop what is listening there, or choose another port with --listen")
             }
             Self::Problem(problem) => problem.hint.as_deref(),
             Self::Config(_) | Self::Log(_) | Self::Io(_) | Self::Random(_) => None,
@@ -186,7 +186,7 @@ fn stop_on_signals(stop: &Stop) -> io::Result<()> {
             // A terminal that closes, or who expects settings to be read again: neither ends the server.
             while hung_up.recv().await.is_some() {
                 tracing::info!(
-                    "SIGHUP: settings and certificate are read at the start; restart to read them anew"
+                    "SIGHUP: settings and certificate are read at the start; restart to reload them"
                 );
             }
         });

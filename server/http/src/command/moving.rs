@@ -22,7 +22,7 @@ pub(super) fn book(from: &DatabaseUrl, to: &DatabaseUrl) -> Result<u8, CommandEr
     tell(&copied, &format!("Moved the book to {to}"))?;
     writeln!(
         io::stderr(),
-        "The old book at {from} is as it was: point everyone to the new one, then keep it away."
+        "The old book at {from} is unchanged: point everyone to the new one, then put it away."
     )?;
     Ok(0)
 }
@@ -75,7 +75,7 @@ pub(super) fn restore(config: &Config, file: &Path) -> Result<u8, CommandError> 
         return Err(problem.hint("check the path").into());
     }
     let restored = snapshot(file, &copy)
-        .map_err(|problem| named(file, problem).into())
+        .map_err(|problem| with_file_name(file, problem).into())
         .and_then(|()| restored(file, &copy, place));
     remove(&copy)?;
     tell(&restored?, &format!("Restored the book at {place}"))?;
@@ -87,7 +87,7 @@ fn restored(
     copy: &Path,
     place: &DatabaseUrl,
 ) -> Result<Vec<TableContent>, CommandError> {
-    let named = |problem| named(file, problem);
+    let named = |problem| with_file_name(file, problem);
     // As it is; only one of an older program is brought up to date, and what holds nothing is no backup.
     let source = match Book::open_alone(&url(copy)?, options(false)) {
         Err(problem) if problem.kind == ProblemType::Unavailable => {
@@ -104,7 +104,7 @@ fn restored(
     Ok(copied)
 }
 
-fn named(file: &Path, mut problem: Problem) -> Problem {
+fn with_file_name(file: &Path, mut problem: Problem) -> Problem {
     problem.detail = format!("{}: {}", file.display(), problem.detail);
     problem
 }
@@ -146,7 +146,7 @@ fn prove_copy(
     let wrong = |cause: &str| {
         Problem::new(
             ProblemType::NotABook,
-            format!("{what} does not hold what was written to it{cause}"),
+            format!("{what} does not match what was written to it{cause}"),
         )
         .hint("try another disk")
     };
@@ -210,7 +210,7 @@ fn tell(copied: &[TableContent], done: &str) -> io::Result<()> {
 
 fn there_is(file: &Path) -> Problem {
     let detail = format!(
-        "{} is there already, and a backup never replaces anything",
+        "{} already exists, and a backup never replaces anything",
         file.display()
     );
     Problem::new(ProblemType::AlreadyExists, detail).hint("name another file")

@@ -12,9 +12,9 @@ use std::{
 };
 use uuid::Uuid;
 
-/// Who gives tokens out by command.
+/// Who is recorded for tokens created on the command line.
 const BY: &str = "ellwand-server";
-/// Whose the first token is.
+/// Person of the first token.
 const FIRST: &str = "owner";
 
 /// Runs `token …`.
@@ -46,7 +46,7 @@ pub(super) fn run(config: &Config, command: &TokenCommand) -> Result<u8, Command
             let token = book.call(&Caller::owner(BY), &revoke)?.answer;
             writeln!(
                 io::stderr(),
-                "{} of {} opens nothing any more.",
+                "{} of {} no longer opens anything.",
                 token.token,
                 token.person
             )?;
@@ -55,7 +55,7 @@ pub(super) fn run(config: &Config, command: &TokenCommand) -> Result<u8, Command
     Ok(0)
 }
 
-/// Makes an owner's token for a book that has none, and says so once: on a terminal the token itself, else the file that
+/// Makes an owner's token for a book that has none, and shows it once: on a terminal the token itself, else the file that
 /// keeps it. What a service writes is kept in journals that others read.
 pub(super) fn first(book: &Book, config: &Config) -> Result<(), CommandError> {
     if !book
@@ -160,7 +160,7 @@ fn list(book: &Book, json: bool) -> Result<(), CommandError> {
     if tokens.tokens.is_empty() {
         writeln!(
             io::stderr(),
-            "There are no tokens; ellwand-server token create NAME makes one."
+            "There are no tokens; make one with ellwand-server token create NAME."
         )?;
     }
     for token in &tokens.tokens {

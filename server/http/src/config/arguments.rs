@@ -14,7 +14,7 @@ use std::{net::SocketAddr, path::PathBuf};
 pub struct Arguments {
     /// Read settings from this TOML file
     ///
-    /// Flags win over the environment, the environment over the file.
+    /// Flags override the environment, the environment overrides the file.
     #[arg(
         long,
         global = true,
@@ -25,7 +25,7 @@ pub struct Arguments {
 
     /// Open this book
     ///
-    /// The scheme is needed: sqlite:///path/to/book.sqlite3 or postgres://user@host/name.
+    /// Include the scheme: sqlite:///path/to/book.sqlite3 or postgres://user@host/name.
     #[arg(
         long,
         global = true,
@@ -35,7 +35,7 @@ pub struct Arguments {
     )]
     pub database: Option<DatabaseUrl>,
 
-    /// What to do.
+    /// The command.
     #[command(subcommand)]
     pub command: Command,
 }
@@ -45,51 +45,51 @@ pub struct Arguments {
 pub enum Command {
     /// Answer requests until stopped
     ///
-    /// The book must exist: `ellwand-server migrate` makes it.
+    /// The book must exist: create it with `ellwand-server migrate`.
     Serve(ServeArguments),
-    /// Make the book, or bring it up to date
+    /// Create the book, or bring it up to date
     Migrate,
-    /// Say what is wrong with the settings, the book or the machine before anyone relies on them
+    /// Check the settings, the book and the machine before anyone relies on them
     ///
-    /// Takes what `serve` takes; one line a finding, and status 1 when something is wrong.
+    /// Takes the flags of `serve`; prints one finding per line, and ends with status 1 if something is wrong.
     Check(ServeArguments),
     /// Prove the book's rules from its ledger alone
     ///
-    /// Prints what is off, one finding a line, and ends with status 1 when there is any.
+    /// Prints one finding per line, and ends with status 1 if there are any.
     Audit,
-    /// Give out tokens and take them back
+    /// Create, list and revoke tokens
     #[command(subcommand)]
     Token(TokenCommand),
     /// Copy a whole book into an empty place, in a file or on PostgreSQL
     ///
-    /// Everything is copied and proved, or nothing is: number and hash of every table's rows, and the audit on both sides.
-    /// Nobody else may have a file open meanwhile; stop the servers of a PostgreSQL book first. The old book stays as it
-    /// is.
+    /// Copies and verifies everything or nothing: number and hash of every table's rows, and the audit on both sides.
+    /// Nobody else may have a file open meanwhile; stop the servers of a PostgreSQL book first. The old book does not
+    /// change.
     Move {
         /// The book: sqlite:///path/to/book.sqlite3 or postgres://user@host/name
         #[arg(long, value_name = "URL")]
         from: DatabaseUrl,
-        /// Where to: an empty database, or a file that is not there yet
+        /// Target: an empty database, or a new file
         #[arg(long, value_name = "URL")]
         to: DatabaseUrl,
     },
-    /// Write a copy of the book into a new file, while people work
+    /// Write a copy of the book to a new file, while people work
     ///
-    /// It is read back and proved before it gets its name.
+    /// Reads it back and verifies it before it gets its name.
     Backup {
-        /// The new file
+        /// New file, such as monday.backup
         file: PathBuf,
     },
-    /// Put a backup into an empty place: the book of --database
+    /// Restore a backup into the empty book of --database
     Restore {
-        /// The backup
+        /// Backup file, such as monday.backup
         file: PathBuf,
     },
     /// Print the OpenAPI document
     Openapi,
     /// Write the manual pages into a folder
     Manual {
-        /// The folder
+        /// Folder to write to
         folder: PathBuf,
     },
 }
@@ -97,17 +97,17 @@ pub enum Command {
 /// What `token` does.
 #[derive(Debug, Clone, Subcommand)]
 pub enum TokenCommand {
-    /// Let a person in: prints their token, which is shown only now
+    /// Create a token for a person, and print it this once
     Create {
-        /// Name that will stand on their bookings
+        /// Name for their bookings, such as anna
         person: String,
         /// Owner (everything), maker (daily work) or viewer (reading, without prices)
         #[arg(long, value_name = "ROLE", default_value = "maker")]
         role: Role,
-        /// Grant beside the role: prices, pay-rates, write-offs, settings, books or people; may be repeated
+        /// Grant in addition to the role: prices, pay-rates, write-offs, settings, books or people; may be repeated
         #[arg(long = "grant", value_name = "GRANT")]
         grants: Vec<Grant>,
-        /// It is another token of the person of this name, who has one
+        /// Create another token for a person who already has one
         #[arg(long)]
         same_person: bool,
     },
@@ -117,9 +117,9 @@ pub enum TokenCommand {
         #[arg(long)]
         json: bool,
     },
-    /// Take a token back: from now on it opens nothing
+    /// Revoke a token: from now on it opens nothing
     Revoke {
-        /// Its code, as `token list` shows it: T3
+        /// Token code, such as T3, as `token list` shows it
         token: TokenCode,
     },
 }
@@ -170,25 +170,25 @@ pub struct ServeArguments {
     #[arg(long, value_name = "COUNT", env = "ELLWAND_SERVER_FAILURES_PER_MINUTE")]
     pub failures_per_minute: Option<usize>,
 
-    /// Ask nobody for a token: everyone on this machine is an owner
+    /// Require no tokens: everyone on this machine is an owner
     #[arg(long, env = "ELLWAND_SERVER_OPEN", value_parser = clap::builder::FalseyValueParser::new())]
     pub open: bool,
 
-    /// Speak TLS with the certificate chain in this PEM file
+    /// Serve TLS with the certificate chain in this PEM file
     #[arg(long, value_name = "FILE", env = "ELLWAND_SERVER_CERTIFICATE")]
     pub certificate: Option<PathBuf>,
 
-    /// The certificate's private key, in PEM
+    /// Private key of the certificate, in PEM
     #[arg(long, value_name = "FILE", env = "ELLWAND_SERVER_KEY")]
     pub key: Option<PathBuf>,
 
-    /// Keep the first owner's token in this file, where there is no terminal to say it on [default: BOOK.owner-token beside the book]
+    /// Write the first owner's token to this file if there is no terminal [default: BOOK.owner-token beside the book]
     ///
-    /// Of a book on PostgreSQL it is owner-token in the working folder. Only the server's own user can read the file.
+    /// For a book on PostgreSQL the default is owner-token in the working folder. Only the server's own user can read the file.
     #[arg(long, value_name = "FILE", env = "ELLWAND_SERVER_TOKEN_FILE")]
     pub token_file: Option<PathBuf>,
 
-    /// A proxy in front speaks TLS, and names each client in X-Forwarded-For
+    /// Trust a proxy in front to do TLS and to name each client in X-Forwarded-For
     #[arg(long, env = "ELLWAND_SERVER_BEHIND_PROXY", value_parser = clap::builder::FalseyValueParser::new())]
     pub behind_proxy: bool,
 }

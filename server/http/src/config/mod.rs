@@ -38,16 +38,16 @@ use std::{
 pub enum LogFormat {
     /// Lines for people.
     Text,
-    /// One JSON object a line.
+    /// One JSON object per line.
     Json,
 }
 
-/// Settings of a server, as they hold.
+/// Settings of a server, from all sources together.
 #[derive(Debug, Clone)]
 pub struct Config {
-    /// The book; absent only where none is opened.
+    /// The book; absent only if none is opened.
     pub database: Option<DatabaseUrl>,
-    /// Where it listens.
+    /// Address to listen on.
     pub listen: SocketAddr,
     /// Form of the log.
     pub log_format: LogFormat,
@@ -71,7 +71,7 @@ pub struct Config {
     pub tls: Option<Tls>,
     /// A proxy in front speaks TLS and names the client's address.
     pub behind_proxy: bool,
-    /// Where the first owner's token is kept when there is no terminal to say it on.
+    /// File for the first owner's token when there is no terminal.
     pub token_file: Option<PathBuf>,
 }
 
@@ -112,22 +112,20 @@ pub enum ConfigError {
     },
     /// Others could reach an open server.
     #[error(
-        "{listen} can be reached from other machines, and an open server asks nobody who they are; \
-         leave open out, or listen on 127.0.0.1 or [::1]"
+        "{listen} can be reached from other machines, and an open server lets everyone in; \
+         remove open, or listen on 127.0.0.1 or [::1]"
     )]
     OpenToOthers {
         /// The address.
         listen: SocketAddr,
     },
     /// A proxy would let everyone in.
-    #[error(
-        "an open server asks nobody who they are, and a proxy would let everyone in; leave open or behind_proxy out"
-    )]
+    #[error("an open server lets everyone in, also through a proxy; remove open or behind_proxy")]
     OpenBehindProxy,
     /// Tokens would travel in the clear.
     #[error(
         "{listen} can be reached from other machines, and tokens would travel there in the clear; \
-         give a certificate and its key, or say behind_proxy where a proxy in front does TLS"
+         give a certificate and its key, or set behind_proxy if a proxy in front does TLS"
     )]
     Clear {
         /// The address.
@@ -142,15 +140,15 @@ pub enum ConfigError {
     /// Certificate or key cannot be used.
     #[error("{}: {cause}", path.display())]
     Tls {
-        /// Which file.
+        /// Path of the file.
         path: PathBuf,
-        /// Why.
+        /// Cause, as reported by the reader.
         cause: String,
     },
     /// The file cannot be read.
     #[error("{}: {cause}", path.display())]
     File {
-        /// Which.
+        /// Path of the settings file.
         path: PathBuf,
         /// Why, with the line where there is one.
         cause: String,
@@ -158,7 +156,7 @@ pub enum ConfigError {
     /// Out of its range.
     #[error("{key} is {value}; it must be from {min} to {max}")]
     Range {
-        /// Which setting.
+        /// Name of the setting.
         key: &'static str,
         /// What was given.
         value: usize,
@@ -272,7 +270,7 @@ impl Config {
         ))
     }
 
-    /// Refuses an address that others can reach where nobody is asked for a token, or tokens would travel in the clear.
+    /// Refuses an address that others can reach where no token is needed, or tokens would travel in the clear.
     ///
     /// # Errors
     /// [`ConfigError::OpenBehindProxy`], [`ConfigError::OpenToOthers`], [`ConfigError::Clear`].

@@ -30,9 +30,9 @@ pub(super) fn of_query(
     error: &serde_path_to_error::Error<impl Display>,
 ) -> Box<Problem> {
     let message = match error.inner().to_string() {
-        // What the number's own parser says of a sign or a letter.
-        told if told.starts_with("invalid digit") => "it is not a whole number".to_owned(),
-        told => told,
+        // The error of the number's own parser for a sign or a letter.
+        message if message.starts_with("invalid digit") => "it is not a whole number".to_owned(),
+        message => message,
     };
     let in_path = path.contains_key(&error.path().to_string());
     let kind = if in_path {

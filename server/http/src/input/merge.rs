@@ -49,7 +49,7 @@ pub(super) fn from_body<A: Act>(
     join(path, &mut fields)?;
     if let Some(version) = version {
         if let Some(other) = fields.get("if_version").filter(|other| **other != version) {
-            let detail = format!("If-Match says {version}, the body's if_version {other}");
+            let detail = format!("If-Match is {version}, but the body's if_version is {other}");
             return Err(refused(detail)
                 .field("if_version")
                 .hint("leave one of them out")
@@ -79,7 +79,7 @@ fn same(one: &str, other: &str) -> bool {
 }
 
 fn conflict(place: &str, name: &str, in_path: &str, other: &str) -> Box<Problem> {
-    let detail = format!("the path says {name} is {in_path}, the {place} says {other}");
+    let detail = format!("{name} is {in_path} in the path, but {other} in the {place}");
     Problem::new(ProblemType::InvalidRequest, detail)
         .field(name)
         .hint(format!("leave {name} out of the {place}"))

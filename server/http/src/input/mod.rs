@@ -22,7 +22,7 @@ type PathFields = BTreeMap<String, String>;
 const BODY: Duration = Duration::from_secs(30);
 
 /// Reads an act from a request.
-pub(crate) async fn read<A: Act>(
+pub(crate) async fn read_act<A: Act>(
     request: &HttpRequest,
     payload: Payload,
     limit: usize,
@@ -55,7 +55,7 @@ pub(crate) async fn read<A: Act>(
     merge::from_body(&path, if_match(request)?, &body)
 }
 
-/// The version that `If-Match` names, as the field that says the same; `*` and an absent header name none.
+/// The version that `If-Match` names, as the equivalent field; `*` and an absent header name none.
 fn if_match(request: &HttpRequest) -> Result<Option<Value>, Box<Problem>> {
     let Some(value) = request.headers().get(IF_MATCH) else {
         return Ok(None);
@@ -78,23 +78,23 @@ fn if_match(request: &HttpRequest) -> Result<Option<Value>, Box<Problem>> {
             format!("If-Match is {text}, which is no single ETag"),
         )
         .field("if-match")
-        .hint("send the ETag of the answer that the change was made for, with its quotes")
+        .hint("send the ETag of the answer that the change is based on, with its quotes")
         .into()),
     }
 }
 
-/// Refuses bodies that are not said to be JSON: a web page in a browser may send those to this machine unasked.
+/// Refuses bodies that are not declared as JSON: a web page in a browser may send those to this machine unasked.
 fn check_content_type(request: &HttpRequest) -> Result<(), Box<Problem>> {
-    let said = request
+    let content_type = request
         .headers()
         .get(CONTENT_TYPE)
         .map(|value| String::from_utf8_lossy(value.as_bytes()));
-    let said = said.as_deref().unwrap_or("nothing");
-    let essence = said.split(';').next().unwrap_or_default().trim();
+    let content_type = content_type.as_deref().unwrap_or("nothing");
+    let essence = content_type.split(';').next().unwrap_or_default().trim();
     if essence.eq_ignore_ascii_case("application/json") {
         return Ok(());
     }
-    let detail = format!("the body must be JSON, and content-type says {said}");
+    let detail = format!("the body must be JSON, but content-type is {content_type}");
     Err(Problem::new(ProblemType::InvalidRequest, detail)
         .field("content-type")
         .hint("send it with content-type: application/json")
@@ -109,14 +109,14 @@ async fn body(
     let too_large = || {
         let detail = format!("the request is larger than the {limit} bytes that are accepted");
         Problem::new(ProblemType::TooLarge, detail)
-            .hint("split it: a purchase or a plan may be booked in parts")
+            .hint("split it: a purchase or a plan can be booked in parts")
             .with("limit_bytes", limit)
     };
-    let said = request
+    let length_header = request
         .headers()
         .get("content-length")
         .and_then(|value| value.to_str().ok()?.parse::<u64>().ok());
-    if said.is_some_and(|length| u64::try_from(limit).is_ok_and(|limit| length > limit)) {
+    if length_header.is_some_and(|length| u64::try_from(limit).is_ok_and(|limit| length > limit)) {
         return Err(too_large().into());
     }
     let cut_off = |cause: String| {

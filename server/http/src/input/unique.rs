@@ -7,7 +7,7 @@ use serde::{
 use serde_json::{Map, Number, Value};
 use std::fmt;
 
-/// A JSON value; a name that stands twice in one object is refused.
+/// A JSON value; a name that appears twice in one object is refused.
 pub(super) struct Unique(pub(super) Value);
 
 impl<'de> Deserialize<'de> for Unique {
@@ -68,7 +68,7 @@ impl<'de> Visitor<'de> for Reader {
         while let Some(name) = fields.next_key::<String>()? {
             if all.contains_key(&name) {
                 return Err(de::Error::custom(format!(
-                    "\"{name}\" stands twice in one object"
+                    "\"{name}\" appears twice in one object"
                 )));
             }
             let Unique(value) = fields.next_value()?;
@@ -97,11 +97,11 @@ mod tests {
             r#"{"a":1,"a":1}"#,
             r#"{"line":[{"paid":"1m","price":"1","paid":"2m"}]}"#,
         ] {
-            let told = serde_json::from_str::<Unique>(text)
+            let message = serde_json::from_str::<Unique>(text)
                 .map(|_| ())
                 .expect_err("a name twice")
                 .to_string();
-            assert!(told.contains("stands twice in one object"), "{told}");
+            assert!(message.contains("appears twice in one object"), "{message}");
         }
     }
 }

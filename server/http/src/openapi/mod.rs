@@ -60,7 +60,7 @@ fn build() -> OpenApi {
                 .or_insert_with(|| schema.clone());
             assert!(
                 *known == schema,
-                "two types of the contract have one name, which {} uses",
+                "two types of the contract share a name that {} uses",
                 entry.name
             );
         }
@@ -76,7 +76,7 @@ fn build() -> OpenApi {
         .description(Some(
             "A garment workshop's book: cloth bought, promised, cut and left, and what each garment costs. \
              Quantities in requests are typed with their unit; in answers they are decimal strings in the unit that \
-             their names say. A request that carries an `id` may be repeated: it is booked once.",
+             their names say. A request with an `id` may be repeated: it is booked once.",
         ))
         .license(Some(licence))
         .build();
@@ -110,7 +110,7 @@ fn problem_type() -> Object {
 /// Format of a time.
 const DATE_TIME: SchemaFormat = SchemaFormat::KnownFormat(KnownFormat::DateTime);
 
-/// Headers that say how a write is sent: name of the parameter, name of the header, description.
+/// Headers on how a write is sent: name of the parameter, name of the header, description.
 pub(crate) const SENDING: [(&str, &str, &str); 3] = [
     (
         "Repeat",
@@ -121,7 +121,7 @@ pub(crate) const SENDING: [(&str, &str, &str); 3] = [
     (
         "SentAt",
         sending::SENT_AT,
-        "The time by the sender's clock, RFC 3339. A clock of the book that differs by more than a day is asked about.",
+        "The time by the sender's clock, RFC 3339. A difference of more than a day from the book's clock must be confirmed.",
     ),
     (
         "Clock",
@@ -153,7 +153,7 @@ fn components() -> Components {
         .parameter_in(ParameterIn::Header)
         .required(Required::False)
         .description(Some(
-            "Who books on an open server, `owner` when absent; elsewhere the token says it.",
+            "Who books on an open server, `owner` when absent; elsewhere the token decides.",
         ))
         .schema(Some(
             ObjectBuilder::new()
@@ -164,7 +164,7 @@ fn components() -> Components {
     let token = HttpBuilder::new()
         .scheme(HttpAuthScheme::Bearer)
         .description(Some(
-            "A token of `ellwand-server token create`; an open server asks for none.",
+            "A token of `ellwand-server token create`; an open server needs none.",
         ))
         .build();
     let start = ComponentsBuilder::new()

@@ -165,14 +165,14 @@ fn response(description: &str, answer: Ref) -> Response {
         .build()
 }
 
-/// The header that says the same as the field `if_version`.
+/// The header equivalent to the field `if_version`.
 fn if_match() -> Parameter {
     ParameterBuilder::new()
         .name("If-Match")
         .parameter_in(ParameterIn::Header)
         .required(Required::False)
         .description(Some(
-            "The ETag of the answer that the change was made for; `*` for any.",
+            "ETag of the answer that the change is based on; `*` for any.",
         ))
         .schema(Some(ObjectBuilder::new().schema_type(Type::String)))
         .build()
@@ -199,8 +199,8 @@ fn answered(method: Method, versioned: bool, answer: Ref) -> Response {
         }
         return response;
     }
-    let said = if method == Method::Post {
-        "Booked before: the first answer."
+    let description = if method == Method::Post {
+        "Already booked: the first answer."
     } else {
         "Changed, or changed before."
     };
@@ -210,8 +210,8 @@ fn answered(method: Method, versioned: bool, answer: Ref) -> Response {
                 .schema_type(Type::String)
                 .enum_values(Some(["true"])),
         ))
-        .description(Some("Present when this request had been booked before."));
-    let mut response = response(said, answer);
+        .description(Some("Present when this request was already booked."));
+    let mut response = response(description, answer);
     response
         .headers
         .insert(REPEATED.to_string(), header.build().into());

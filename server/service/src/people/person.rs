@@ -78,6 +78,6 @@ fn view(person: Person, rates: &[PayRate]) -> View {
         made_at: DateTime::from_naive_utc_and_offset(person.made_at, Utc),
         made_by: person.made_by,
         pay_rates,
-        rates_told: true,
+        rates_shown: true,
     }
 }

@@ -463,7 +463,7 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         tax_reclaims,
         pay_rates,
         overhead_rates,
-        rates_told: true,
+        rates_shown: true,
         closed_to: workshop.closed_to,
         version: workshop.version,
     })

@@ -11,7 +11,7 @@ use crate::schema::TABLES;
 use crate::table::Table;
 use crate::tx::Tx;
 use sha2::{Digest, Sha256};
-use sql::{Row, read, write};
+use sql::{Row, read_rows, write};
 
 /// Rows that travel at a time.
 const BATCH: usize = 2_000;
@@ -35,7 +35,7 @@ fn each_batch(
 ) -> Result<TableContent, StorageError> {
     let (mut hash, mut rows, mut after) = (Sha256::new(), 0_u64, None);
     loop {
-        let batch = read(tx, table, after.as_ref(), BATCH)?;
+        let batch = read_rows(tx, table, after.as_ref(), BATCH)?;
         for row in &batch {
             hash.update(row.text().as_bytes());
             hash.update(b"\n");

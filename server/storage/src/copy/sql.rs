@@ -20,7 +20,7 @@ fn is_sqlite(tx: &Tx<'_>) -> bool {
 }
 
 /// A column as text.
-fn told(sqlite: bool, column: &Column) -> String {
+fn column_as_text(sqlite: bool, column: &Column) -> String {
     let Column { name, kind } = column;
     match (kind, sqlite) {
         (Kind::Text, _) | (Kind::Date | Kind::Timestamp, true) => (*name).to_owned(),
@@ -31,7 +31,7 @@ fn told(sqlite: bool, column: &Column) -> String {
     }
 }
 
-/// A text that came out of a list, as a column's value again.
+/// SQL that turns a text from a list back into a column's value.
 fn kept(sqlite: bool, place: usize, column: &Column) -> String {
     match (column.kind, sqlite) {
         (Kind::BigInt | Kind::Bool, true) => {
@@ -66,7 +66,7 @@ fn literal(kind: Kind, text: &str) -> String {
 }
 
 /// The next rows of a table in the order of its key; texts are ordered byte by byte in both dialects.
-pub(super) fn read(
+pub(super) fn read_rows(
     tx: &mut Tx<'_>,
     table: &Table,
     after: Option<&Row>,
@@ -88,7 +88,7 @@ pub(super) fn read(
     let columns = table
         .columns
         .iter()
-        .map(|column| told(sqlite, column))
+        .map(|column| column_as_text(sqlite, column))
         .collect::<Vec<_>>()
         .join(", ");
     let list = if sqlite {

@@ -29,7 +29,7 @@ struct Version {
     version: String,
 }
 
-/// Compares the database's schema with the program's, and migrates where that was asked.
+/// Compares the database's schema with the program's, and migrates if requested.
 pub(super) fn bring_up(conn: &mut Conn, options: &OpenOptions) -> Result<(), StorageError> {
     let found = migrations_of(conn)?;
     if found == MIGRATIONS_KNOWN {
@@ -93,8 +93,8 @@ struct ReadsOnly {
 
 /// True when the server takes no writes from anyone.
 pub(super) fn reads_only(conn: &mut Conn) -> Result<bool, StorageError> {
-    let asked = "SELECT pg_is_in_recovery() OR current_setting('default_transaction_read_only')::boolean AS reads_only";
-    Ok(diesel::sql_query(asked)
+    let query = "SELECT pg_is_in_recovery() OR current_setting('default_transaction_read_only')::boolean AS reads_only";
+    Ok(diesel::sql_query(query)
         .get_result::<ReadsOnly>(conn)?
         .reads_only)
 }

@@ -30,7 +30,7 @@ use tokio_postgres_rustls::MakeRustlsConnect;
 /// How a server is reached.
 #[derive(Clone)]
 pub(super) enum Way {
-    /// As the address says, in the clear.
+    /// In the clear, as in the address.
     Plain(String),
     /// By TLS.
     Encrypted(Box<(Config, MakeRustlsConnect)>),
@@ -44,7 +44,7 @@ static DRIVER: LazyLock<io::Result<Runtime>> = LazyLock::new(|| {
         .build()
 });
 
-/// What an address says about encryption, and the rest of it.
+/// The encryption that an address requests, and the rest of it.
 struct Address {
     plain: String,
     encrypted: bool,
@@ -89,7 +89,7 @@ fn decoded(value: &str) -> String {
     percent_decode_str(value).decode_utf8_lossy().into_owned()
 }
 
-/// True when what is asked and answered travels to another machine unencrypted.
+/// True when requests and answers travel to another machine unencrypted.
 #[must_use]
 pub fn is_in_the_clear(url: &str) -> bool {
     let Ok(address) = Address::parse(url) else {
@@ -157,16 +157,16 @@ impl Way {
 
 /// The certificates that a server's own may come from, of a PEM file.
 fn of_file(path: &Path) -> Result<RootCertStore, String> {
-    let told = |cause: &dyn std::fmt::Display| {
+    let refused = |cause: &dyn std::fmt::Display| {
         format!("the authority {} cannot be used: {cause}", path.display())
     };
     let mut roots = RootCertStore::empty();
-    for certificate in CertificateDer::pem_file_iter(path).map_err(|error| told(&error))? {
-        let certificate = certificate.map_err(|error| told(&error))?;
-        roots.add(certificate).map_err(|error| told(&error))?;
+    for certificate in CertificateDer::pem_file_iter(path).map_err(|error| refused(&error))? {
+        let certificate = certificate.map_err(|error| refused(&error))?;
+        roots.add(certificate).map_err(|error| refused(&error))?;
     }
     if roots.is_empty() {
-        Err(told(&"there is no certificate in it"))
+        Err(refused(&"there is no certificate in it"))
     } else {
         Ok(roots)
     }

@@ -43,12 +43,12 @@ impl Drop for Opened {
     }
 }
 
-/// What whoever comes too late is told.
+/// Message for a request that comes too late.
 pub(super) fn closed() -> StorageError {
     StorageError::Unreachable("the book is closed".to_owned())
 }
 
-/// What every connection is told before it is used.
+/// Settings of every connection before it is used.
 pub(super) fn settle(conn: &mut Conn, busy: Duration) -> diesel::QueryResult<()> {
     let busy = busy.as_millis();
     conn.batch_execute(&format!(

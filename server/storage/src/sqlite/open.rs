@@ -53,7 +53,7 @@ pub(crate) fn path_of(url: &str) -> Option<PathBuf> {
 /// How long one try for the lock alone may last, before the schema is looked at again.
 const TURN: Duration = Duration::from_millis(50);
 
-/// What SQLite is told: a URI, for a bare path would make the file anew whenever it has gone.
+/// Address for SQLite: a URI, because a bare path would create the file again whenever it has gone.
 pub(super) fn uri(path: &Path, mode: &str) -> Result<String, StorageError> {
     let text = path
         .to_str()
@@ -182,7 +182,7 @@ pub(super) fn check_log(path: &Path) -> Result<(), StorageError> {
 fn without_its_log(path: &Path) -> StorageError {
     let (book, log) = (path.display(), log_of(path));
     StorageError::Damaged(format!(
-        "{book} holds no tables, and {} beside it holds what was booked; put both back from the same place",
+        "{book} has no tables, but {} beside it has the bookings; restore both from the same place",
         log.display()
     ))
 }

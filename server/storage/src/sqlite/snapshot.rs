@@ -11,7 +11,7 @@ const BUSY: Duration = Duration::from_secs(5);
 /// Copies the book in a file into a new file, which alone holds everything. The first one stays as it is.
 ///
 /// # Errors
-/// [`StorageError::Damaged`] for what is no book, or whatever the database says.
+/// [`StorageError::Damaged`] for what is no book, or any other error of the database.
 pub fn snapshot(from: &Path, to: &Path) -> Result<(), StorageError> {
     check_log(from)?;
     // Without a log nothing has it open, and nothing need be written beside it in order to read it.

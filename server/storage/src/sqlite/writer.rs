@@ -88,20 +88,20 @@ struct Open {
 #[derive(Default)]
 struct Group {
     kept: Mutex<Option<bool>>,
-    told: Condvar,
+    answered: Condvar,
 }
 
 impl Group {
     fn tell(&self, kept: bool) {
         *self.kept.lock().unwrap_or_else(PoisonError::into_inner) = Some(kept);
-        self.told.notify_all();
+        self.answered.notify_all();
     }
 
     /// Waits for the commit; true when all of it was kept.
     fn is_kept(&self) -> bool {
         let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
         let kept = self
-            .told
+            .answered
             .wait_while(kept, |kept| kept.is_none())
             .unwrap_or_else(PoisonError::into_inner);
         kept.unwrap_or(false)
@@ -253,7 +253,7 @@ impl Writer {
     /// Commits what is open and closes the connection; nothing is written from then on.
     pub(super) fn close(&self) {
         let mut mine = self.my_turn();
-        // Those before are told their own fate.
+        // Each of those before gets its own result.
         let _ = self.commit(&mut mine.turn);
         mine.turn.conn = None;
         mine.turn.closed = true;

@@ -31,7 +31,7 @@ fn stage(name: &str, terms: &[Term]) -> StagePlan {
     }
 }
 
-/// A schedule of a price without labour and materials told apart.
+/// A schedule of a price without labour and materials kept apart.
 fn schedule(taxed: &Taxed, plan: &[StagePlan]) -> Result<Schedule, PricingError> {
     let none = Money {
         minor: 0,

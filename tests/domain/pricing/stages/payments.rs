@@ -46,7 +46,7 @@ fn payments_fill_the_stages_in_order() {
 }
 
 #[test]
-fn what_is_paid_early_or_too_much_is_told() {
+fn what_is_paid_early_or_too_much_is_reported() {
     // By hand: nothing is due yet, 900.00 in all.
     let early = agreed().standing(0, &[money("135.00 EUR")]).unwrap();
     assert_eq!(

@@ -16,35 +16,35 @@ use std::path::{Path, PathBuf};
 
 /// Record how stiff a lot is along each grain, or show it
 ///
-/// Without readings it shows what is known: every grain with the formula behind it, the directions between, and what
-/// turning a part would change. Which grain is the stiff one is never assumed.
+/// Without readings it shows what is known: every grain with its formula, the directions between, and what turning a part
+/// would change. It never assumes which grain is the stiff one.
 ///
-/// A test at home, step by step:
+/// To test it at home:
 ///
-/// Step 1: Cut strips of 25 mm x 200 mm, four along each grain that matters, none of them with threads of another, clear of
-/// selvedges and creases. Write on the face which is which. Let them lie flat over night (common practice).
+/// Step 1: Cut strips of 25 mm x 200 mm, four along each grain that matters, no two with the same threads, clear of
+/// selvedges and creases. Label the face of each. Let them lie flat overnight (common practice).
 ///
 /// Step 2: Cut a card as a triangle with a right angle, 100 mm along the bottom and 88.5 mm high: its long side falls at
-/// 41.5 degrees. Stand it at the edge of a table so that the slope begins at the edge and falls away from it.
+/// 41.5 degrees. Stand it at the edge of a table so that the slope starts at the edge and falls away from it.
 ///
-/// Step 3: Weigh all strips together for the mass per area: eight of them are 0.04 m2, so that 4.8 g make 120gsm.
+/// Step 3: Weigh all strips together for the mass per area: eight of them are 0.04 m2, so 4.8 g is 120gsm.
 ///
 /// Step 4: Lay a strip on the table along the slope, its end at the edge, and a ruler on it, end to end. Push both slowly over
-/// the edge until the tip of the strip bends down to the slope. Read how far the ruler came over the edge: the overhang.
-/// Curling or twisting strips are read in the middle of the tip (common practice).
+/// the edge until the tip of the strip bends down to the slope. Read how far the ruler is over the edge: the overhang.
+/// If a strip curls or twists, read at the middle of its tip (common practice).
 ///
-/// Step 5: Turn the strip over and read it face down as well. Write the two sides of a strip with a colon between them, and
-/// commas between strips: 62mm:60mm,61mm:61mm.
+/// Step 5: Turn the strip over and read it face down as well. Put a colon between the two sides of a strip and commas
+/// between strips: 62mm:60mm,61mm:61mm.
 ///
 /// The bending length is half the mean overhang, and the rigidity w·g0·c³ follows with the mass per area. A datasheet's
-/// figure goes in with its unit: 15.7uNm and 160mgcm are physical, 1.6mNcm is taken as ISO 9073-7 prints it, 22.7uJ/m as
-/// ASTM D1388 does with its SI constant, 0.16gfcm2/cm as KES does; --formula says another. With --formula bending-length
-/// a length is the bending length itself.
+/// figure is given with its unit: 15.7uNm and 160mgcm are physical, 1.6mNcm is taken as ISO 9073-7 prints it, 22.7uJ/m as
+/// ASTM D1388 does with its SI constant, 0.16gfcm2/cm as KES does; choose another with --formula. With --formula
+/// bending-length a length is the bending length itself.
 ///
 /// An interlining is cut by the parts of its shell: inside the seams, less the seam allowance all round (common practice for
-/// canvas), or with it, to be caught in them; ellwand garment plan --help has the keys of --part. Each part says which grain
-/// runs along it: candidates, reserve and cost then say how stiff it will be and what turning it would change. A bias that was
-/// not tested is computed from both grains; measure a strip when it matters.
+/// canvas), or with it, caught in the seams; ellwand garment plan --help has the keys of --part. With the grain along each
+/// part, candidates, reserve and cost show how stiff it will be and what turning it would change. An untested bias is
+/// computed from both grains; measure a strip if it matters.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand lot stiffness L7
@@ -55,10 +55,10 @@ use std::path::{Path, PathBuf};
 pub struct Args {
     #[command(flatten)]
     act: TestStiffness,
-    /// Draw what is known by direction to this file; one that is there already is replaced with --yes only
+    /// Draw the stiffness by direction to this file; an existing file is replaced only with --yes
     #[arg(long, value_name = "FILE", conflicts_with = "readings")]
     svg: Option<PathBuf>,
-    /// Another lot in the same picture
+    /// Add another lot to the picture: L9
     #[arg(long, value_name = "LOT", requires = "svg")]
     beside: Option<LotCode>,
 }
@@ -94,7 +94,7 @@ impl Verb for TestStiffness {
     }
 }
 
-/// Shows what is known, and draws it first where that is asked for.
+/// Shows what is known, and draws it first if requested.
 fn look(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let answer = context.call(&GetStiffness { lot: args.act.lot })?;
     let drawn = match &args.svg {
@@ -111,7 +111,7 @@ fn look(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
     Ok(())
 }
 
-/// Writes the picture; says what it shows.
+/// Writes the picture and reports what it shows.
 fn draw(
     answer: &Stiffness,
     beside: Option<LotCode>,

@@ -49,7 +49,7 @@ pub(super) fn draw(lots: &[Stiffness]) -> Result<String, CommandError> {
     let curves = lots.iter().map(curve).collect::<Result<Vec<_>, _>>()?;
     let alone = curves.len() == 1;
     let reach = |point: &Point| match point.band {
-        // The band is drawn of a lot alone: two of them could not be told apart.
+        // The band is drawn for a single lot only: two could not be kept apart.
         Some((_, high)) if alone => high.max(point.at),
         _ => point.at,
     };

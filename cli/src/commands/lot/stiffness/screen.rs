@@ -39,7 +39,7 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Stiffness) {
         paragraph::show(ui, 0, &format!("{}: {note}", found.grain));
     }
     ui.blank();
-    ui.heading("The sums");
+    ui.heading("The working");
     for step in &answer.steps {
         paragraph::show(ui, 2, step);
     }
@@ -77,7 +77,7 @@ fn grains(answer: &Stiffness) -> Table {
             bending_length(answer, found).unwrap_or_default(),
             found
                 .method
-                .map_or("not kept".to_owned(), |method| method.to_string()),
+                .map_or("not recorded".to_owned(), |method| method.to_string()),
             found.certainty.to_string(),
             found.date.map(|date| date.to_string()).unwrap_or_default(),
         ]);

@@ -47,7 +47,7 @@ impl TaxRate {
         Self::new(name, share)
     }
 
-    /// The name.
+    /// Name on invoices, such as VAT.
     #[must_use]
     pub fn name(&self) -> &str {
         &self.name

@@ -15,7 +15,7 @@ pub enum CurrencyError {
     },
     /// A code without minor unit: metals, tests, units of account.
     #[error(
-        "{code} has no minor unit in ISO 4217 and cannot stand on an invoice, use the currency that was paid"
+        "{code} has no minor unit in ISO 4217 and cannot be used on an invoice, use the currency that was paid"
     )]
     NoMinorUnit {
         /// The code.

@@ -30,7 +30,10 @@ fn size(unit: &str) -> Option<(i128, i128)> {
     Some((um, 1))
 }
 
-fn read(text: &str, round: impl Fn(Fraction) -> Option<i64>) -> Result<Micrometres, QuantityError> {
+fn parse_length(
+    text: &str,
+    round: impl Fn(Fraction) -> Option<i64>,
+) -> Result<Micrometres, QuantityError> {
     let um = round(LENGTH.sum(text, size)?).filter(|um| *um <= Micrometres::MAX.get());
     Micrometres::new(um.ok_or_else(|| LENGTH.too_large(text))?)
 }
@@ -49,7 +52,7 @@ fn read(text: &str, round: impl Fn(Fraction) -> Option<i64>) -> Result<Micrometr
 /// [`QuantityError::MissingUnit`], [`QuantityError::Negative`], [`QuantityError::Unreadable`] and
 /// [`QuantityError::TooLarge`], each with the typed text.
 pub fn parse_length_up(text: &str) -> Result<Micrometres, QuantityError> {
-    read(text, Fraction::ceil)
+    parse_length(text, Fraction::ceil)
 }
 
 /// Reads a length that is there: a fraction finer than a micrometre rounds down. Zero is read; callers decide.
@@ -57,7 +60,7 @@ pub fn parse_length_up(text: &str) -> Result<Micrometres, QuantityError> {
 /// # Errors
 /// As [`parse_length_up`].
 pub fn parse_length_down(text: &str) -> Result<Micrometres, QuantityError> {
-    read(text, Fraction::floor)
+    parse_length(text, Fraction::floor)
 }
 
 impl FromStr for Micrometres {

@@ -17,7 +17,7 @@ pub use mass::parse_mass_per_area;
 use super::{QuantityError, fraction::Fraction};
 use number::{Fault, Number};
 
-/// What a reader says when it cannot read.
+/// Errors of a reader.
 pub(crate) struct Reader {
     /// With its article: "a length".
     pub(crate) expected: &'static str,

@@ -107,7 +107,7 @@ impl Tex {
 
     /// The count in another system, for people: `20 tex`, `Ne 29.53`, `metric ticket about 150`.
     #[must_use]
-    pub fn told_in(self, system: YarnCount) -> String {
+    pub fn shown_in(self, system: YarnCount) -> String {
         let (label, number) = (system.label(), self.number_in(system));
         match (system.is_ticket(), system.is_indirect()) {
             (true, _) => format!("{label} about {number}"),
@@ -119,7 +119,9 @@ impl Tex {
     /// The count in every system, in one line.
     #[must_use]
     pub fn in_every_system(self) -> String {
-        YarnCount::ALL.map(|system| self.told_in(system)).join(", ")
+        YarnCount::ALL
+            .map(|system| self.shown_in(system))
+            .join(", ")
     }
 
     /// Metres in a kilogram, to the nearest tenth, as a decimal: 30 tex is 33 333.3.

@@ -16,7 +16,7 @@ const COUNT: Reader = reader(
     "30tex, Nm 50/2, 2x150den or metric ticket 120",
 );
 const BARE_TICKET: Reader = reader(
-    "a count until it says metric or cotton",
+    "a count without metric or cotton",
     "metric ticket 120 or cotton ticket 70",
 );
 const BOTH_TICKETS: Reader = reader(
@@ -28,7 +28,7 @@ const DIRECT_STROKE: Reader = reader(
     "2x30tex",
 );
 const INDIRECT_TIMES: Reader = reader(
-    "a count in that order (plies of Ne, Nm and the like stand behind a stroke)",
+    "a count in that order (plies of Ne, Nm and the like come after a stroke)",
     "Ne 40/2",
 );
 const TICKET_PLIES: Reader = reader(
@@ -36,7 +36,7 @@ const TICKET_PLIES: Reader = reader(
     "metric ticket 120",
 );
 const PLIES_FIRST: Reader = reader(
-    "a count in that order (the plies stand behind the stroke)",
+    "a count in that order (the plies come after the stroke)",
     "Nm 50/2",
 );
 const PLIES: Reader = reader("a count with plies from 1 to 99", "2x150den or Ne 40/2");

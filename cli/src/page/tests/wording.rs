@@ -1,4 +1,4 @@
-//! What a sheet must say.
+//! Required wording of a sheet.
 
 use super::{
     super::{html, pdf},
@@ -61,7 +61,7 @@ fn every_amount_of_the_sheet_stands_in_both_forms() {
 #[test]
 fn the_customer_reads_for_whom_and_what_it_is_and_when() {
     let quotation = ordinary();
-    let said = [
+    let expected = [
         "Quotation Q3, version 2",
         "Jördis Überwasser",
         "12 October 2026",
@@ -71,16 +71,16 @@ fn the_customer_reads_for_whom_and_what_it_is_and_when() {
         "first fitting",
         "40% of gross",
         "20 October 2026",
-        "when it is reached",
+        "when reached",
         "secures the cloth.",
     ];
-    for text in said.into_iter().chain(stages) {
+    for text in expected.into_iter().chain(stages) {
         assert!(says(&quotation, false, text), "{text}");
     }
 }
 
 #[test]
-fn the_currency_is_told_once_for_each_table() {
+fn the_currency_is_reported_once_for_each_table() {
     for (inside, tables) in [(false, 3), (true, 6)] {
         assert_eq!(
             forms(&ordinary(), inside).map(|form| form.matches("EUR").count()),
@@ -95,14 +95,10 @@ fn whether_amounts_hold_tax_is_said() {
     assert!(says(
         &quotation,
         false,
-        "The amounts of the lines are without tax; it comes on top."
+        "Line amounts are without tax, which is added below."
     ));
     quotation.sheet.shown = PricesShown::WithTax;
-    assert!(says(
-        &quotation,
-        false,
-        "The amounts of the lines hold their tax."
-    ));
+    assert!(says(&quotation, false, "Line amounts include tax."));
     quotation.sheet.rates.clear();
     assert!(says(
         &quotation,
@@ -140,7 +136,7 @@ fn a_quotation_that_is_not_open_says_so() {
     assert!(says(
         &now(QuotationState::Closed, None),
         false,
-        "Closed: this offer no longer stands."
+        "Closed: this offer is no longer valid."
     ));
     assert!(says(
         &now(QuotationState::Cancelled, Some(2)),
@@ -166,7 +162,7 @@ fn a_quotation_that_is_not_open_says_so() {
 #[test]
 fn a_supplement_says_what_it_comes_on_top_of() {
     let mut quotation = ordinary();
-    assert!(!says(&quotation, false, "On top of"));
+    assert!(!says(&quotation, false, "Supplement to"));
     quotation.sheet.supplement = Some(Supplement {
         to: QuotationCode::new(2),
         agreed: "801.71".to_owned(),
@@ -177,7 +173,7 @@ fn a_supplement_says_what_it_comes_on_top_of() {
 }
 
 #[test]
-fn a_batch_is_told_for_each_good_one_inside_only() {
+fn a_batch_is_reported_for_each_good_one_inside_only() {
     let mut quotation = ordinary();
     let inside = quotation.inside.as_mut().unwrap();
     inside.batch = Some(QuotedBatch {
@@ -205,7 +201,7 @@ fn a_batch_is_told_for_each_good_one_inside_only() {
 }
 
 #[test]
-fn a_loss_is_told_beside_the_bars_and_has_none() {
+fn a_loss_is_reported_beside_the_bars_and_has_none() {
     let mut quotation = ordinary();
     let bars = |quotation: &Quotation| {
         let file = String::from_utf8_lossy(&pdf(quotation, true).unwrap()).into_owned();
@@ -223,7 +219,7 @@ fn a_loss_is_told_beside_the_bars_and_has_none() {
 }
 
 #[test]
-fn a_price_above_the_floor_is_not_told_below_it() {
+fn a_price_above_the_floor_is_not_reported_below_it() {
     let mut quotation = ordinary();
     assert!(says(&quotation, true, "The price is below the floor by"));
     quotation.inside.as_mut().unwrap().below_floor = None;

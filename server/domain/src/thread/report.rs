@@ -1,4 +1,4 @@
-//! The sum of a seam for a pencil, and what is to be said of it.
+//! The working of a seam, to be checked with a pencil, and its notes.
 
 use super::{
     plan::{Allowance, RoleSum},
@@ -34,8 +34,8 @@ impl SeamThread {
         .flatten()
         .collect();
         match (self.method, self.seam.stitch) {
-            (Method::Sample, _) => "thread drawn out of a sample".to_owned(),
-            (Method::Given, _) => "a figure of one's own for each".to_owned(),
+            (Method::Sample, _) => "thread unpicked from a sample".to_owned(),
+            (Method::Given, _) => "your own figure for each".to_owned(),
             (Method::Ratio, _) => {
                 format!("published ratio, for about {RATIO_PER_CM} stitches/cm and thin cloth")
             }
@@ -104,7 +104,7 @@ impl SeamThread {
         }
     }
 
-    /// What is to be said of this figure beside the others.
+    /// Notes on this figure.
     #[must_use]
     pub fn remarks(&self) -> Vec<String> {
         let mut remarks = Vec::new();
@@ -123,7 +123,7 @@ impl SeamThread {
                             " and thickness"
                         };
                         Some(format!(
-                            "{}: the formula needs per-cm (or step){width}; the ratio was taken",
+                            "{}: the formula needs per-cm (or step){width}; the ratio was used",
                             stitch.class
                         ))
                     }
@@ -137,7 +137,7 @@ impl SeamThread {
         }
         if let Split::Table(_, Printed::FromMemory) = self.split {
             remarks.push(format!(
-                "{}: the share of needle and under thread is from memory; a sample or needle-share says it for sure",
+                "{}: the share of needle and under thread is from memory; a sample or needle-share settles it",
                 self.seam.stitch
             ));
         }
@@ -148,14 +148,14 @@ impl SeamThread {
         };
         if self.method == Method::Geometry && purled && measures.thickness.is_none() {
             remarks.push(format!(
-                "{}: no thickness was given and it counts as 0; a thick edge takes more",
+                "{}: no thickness was given, so it counts as 0; a thick edge takes more",
                 self.seam.stitch
             ));
         }
         if self.method == Method::Geometry
             && matches!(self.seam.stitch, Stitch::Item(super::Item::Button))
         {
-            remarks.push("button: winding the shank is not in the figure".to_owned());
+            remarks.push("button: winding the shank is not included".to_owned());
         }
         remarks
     }

@@ -179,7 +179,7 @@ async fn a_body_may_repeat_a_path_field_but_not_contradict_it() {
             )
             .await;
         reply.assert_problem("invalid-request", 422, Some("piece"));
-        assert_detail(&reply, "the path says piece is L1.1");
+        assert_detail(&reply, "piece is L1.1 in the path");
     }
     for same in ["L1.1", "l1.1"] {
         let reply = app

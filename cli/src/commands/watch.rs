@@ -14,7 +14,7 @@ const WAIT_S: u32 = 30;
 /// Pause between two looks into a local book, and between two tries to reach a server.
 const LOOK_AGAIN: Duration = Duration::from_millis(500);
 /// Most bookings to announce at a time.
-const TOLD: usize = 3;
+const ANNOUNCED_MAX: usize = 3;
 
 /// Shows it, and again after every change, until interrupted.
 pub fn follow(
@@ -56,7 +56,7 @@ fn again(
 ) -> Result<(), CommandError> {
     context.ui.next_page();
     show(context)?;
-    let first = news.changes.len().saturating_sub(TOLD);
+    let first = news.changes.len().saturating_sub(ANNOUNCED_MAX);
     for change in news.changes.iter().skip(first) {
         context.ui.status(announcement(change));
     }

@@ -271,7 +271,7 @@ fn what_is_paid_in_cash_stands_beside_the_total_and_each_stage() {
             "120.33",
             "238.44",
             "In cash",
-            "in steps of 0.05 EUR",
+            "nearest 0.05 EUR",
         ] {
             assert!(form.contains(text), "{text}: {form}");
         }

@@ -99,7 +99,7 @@ pub fn all_stages<'s>(columns: &[(&str, &'s CustomerSheet)]) -> &'s [QuotedStage
     of.max_by_key(|stages| stages.len()).unwrap_or_default()
 }
 
-/// What the customer reads, one column for each option.
+/// The customer's sheet, one column for each option.
 pub fn sheets(ui: &mut Ui<'_>, quotation: &Quotation) {
     let columns = columns(quotation);
     let sheet = &quotation.sheet;

@@ -104,7 +104,7 @@ pub struct StageInput {
     /// `40% of gross`, `50% of labour + 100% of materials`, `120.00`; absent on the last, which takes the rest. Labour and
     /// materials are the lines as shown, before discounts.
     pub amount: Option<String>,
-    /// Day on which it is due; absent: when it is reached.
+    /// Day on which it is due; absent: when reached.
     pub due: Option<NaiveDate>,
 }
 

@@ -59,7 +59,7 @@ pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
         .collect();
     let [(kind, amount)] = taken.as_slice() else {
         return Err(PairsError::new(format!(
-            "\"{text}\" needs one of freight, duty, tax, discount, other, for example freight=12.00"
+            "\"{text}\" needs exactly one of freight, duty, tax, discount, other, for example freight=12.00"
         )));
     };
     let by = pairs.take("by");
@@ -207,11 +207,11 @@ mod tests {
 
     #[test]
     fn no_kind_two_kinds_a_wrong_key_and_line_zero_are_refused() {
-        assert!(message("by=value").contains("must name one of freight"));
-        assert!(message("freight=1,duty=2").contains("must name one of freight"));
+        assert!(message("by=value").contains("needs exactly one of freight"));
+        assert!(message("freight=1,duty=2").contains("needs exactly one of freight"));
         assert!(message("freight=1,by=weight").starts_with("by: \"weight\" is not a key"));
         assert!(message("freight=1,lines=0").starts_with("lines: \"0\" are not numbers from 1"));
-        assert!(message("freight=1,on=1").contains("needs by=taxed"));
+        assert!(message("freight=1,on=1").contains("only with by=taxed"));
         assert!(message("freight=1,reclaim=yes").contains("only a tax"));
         assert!(message("tax=1,reclaim=maybe").contains("neither yes nor no"));
     }

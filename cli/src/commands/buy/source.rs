@@ -256,7 +256,7 @@ mod tests {
     fn an_error_names_its_line() {
         assert_eq!(
             lines("material,price\nwool,1\nlinen\n").expect_err("short"),
-            "lines.csv, line 3: it has 1 values, the header has 2"
+            "lines.csv, line 3: it has 1 values, but the header has 2"
         );
         assert_eq!(
             lines("material,price\nwool,1\nlinen,\n").expect_err("no price"),

@@ -105,12 +105,12 @@ mod tests {
     }
 
     #[test]
-    fn a_part_of_a_need_that_is_not_said_is_refused() {
+    fn a_part_of_a_need_that_is_not_given_is_refused() {
         let stand = read("need=collar,name=stand,length=44cm,width=5cm").expect("a part");
         let error = join(&mut [], vec![stand], ("--part", "--need")).expect_err("no need");
         assert_eq!(
             error.message(),
-            "--part stand is of the need collar, but no --need says it"
+            "--part stand belongs to the need collar, but there is no --need for it"
         );
     }
 }

@@ -145,18 +145,10 @@ fn a_quotation_that_is_not_open_says_so() {
     ));
     let mut older = now(QuotationState::Open, None);
     older.versions.push(version(3, day(10, 14)));
-    assert!(says(
-        &older,
-        false,
-        "Replaced: version 3 stands in its place."
-    ));
+    assert!(says(&older, false, "Replaced by version 3."));
     older.version = 3;
     (older.versions[2].taken_back, older.versions[0].taken_back) = (true, true);
-    assert!(says(
-        &older,
-        false,
-        "Taken back: version 2 stands in its place."
-    ));
+    assert!(says(&older, false, "Withdrawn: version 2 applies."));
 }
 
 #[test]

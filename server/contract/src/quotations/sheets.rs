@@ -26,7 +26,7 @@ pub struct CustomerSheet {
     pub valid_until: NaiveDate,
     /// ISO 4217 code of all amounts.
     pub currency: String,
-    /// Whether line amounts hold their tax.
+    /// Whether line amounts include tax.
     pub shown: PricesShown,
     /// Materials, labour, handling, discounts, rounding.
     pub lines: Vec<QuotedLine>,
@@ -122,7 +122,7 @@ pub struct QuotedStage {
     /// What the lines that it is a share of are before: `before discount and tax`; null where they are what is paid, and for other
     /// stages.
     pub counted: Option<String>,
-    /// Day on which it is due; null: when it is reached.
+    /// Day on which it is due; null: when reached.
     pub due: Option<NaiveDate>,
     /// What is to be paid.
     pub amount: String,
@@ -169,7 +169,7 @@ pub struct InternalSheet {
     pub details: Vec<AddedByDetail>,
     /// How the price was made, in words.
     pub rule: String,
-    /// A finished batch that is priced from what it did cost, for each good garment; null else.
+    /// A finished batch that is priced from its actual cost, for each good garment; null else.
     pub batch: Option<QuotedBatch>,
     /// Remarks.
     pub notes: Vec<String>,

@@ -32,7 +32,7 @@ pub fn refused(error: &SeamError) -> Box<Problem> {
         SeamError::Share => ("needle_share", None),
         SeamError::ShareUnknown { .. } => (
             "under",
-            Some("take both from one role, or say needle-share=30%, or give a sample"),
+            Some("take both from one role, or give needle-share=30%, or a sample"),
         ),
         SeamError::Overflow => ("length", None),
     };

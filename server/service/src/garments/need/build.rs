@@ -88,9 +88,8 @@ where
 
 fn fabric(input: &NeedInput, kind: Kind, cloth: ClothConditions) -> Done<Takes> {
     if input.count.is_some() {
-        let detail = format!(
-            "{kind} is needed by length; how many garments there are is said on the garment"
-        );
+        let detail =
+            format!("{kind} is needed by length; the number of garments belongs to the garment");
         return Err(invalid("count", detail));
     }
     if !input.parts.is_empty() {

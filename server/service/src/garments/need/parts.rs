@@ -66,12 +66,11 @@ fn one(part: &PartInput) -> Done<TypedPart> {
         return Err(invalid("name", "a part has a name, for example collar"));
     }
     let Some(grain) = part.grain else {
-        return Err(Problem::from(invalid(
-            "grain",
-            format!("which grain runs along the part {name} is not said"),
-        ))
-        .hint("say grain lengthwise, crosswise or bias, of the part or of the need: it is never assumed")
-        .into());
+        return Err(
+            Problem::from(invalid("grain", format!("the part {name} has no grain")))
+                .hint("give grain=lengthwise, crosswise or bias, for the part or for the need")
+                .into(),
+        );
     };
     let count = Count::new(part.count).map_err(|error| invalid("count", error.to_string()))?;
     if count == Count::ZERO {
@@ -107,10 +106,10 @@ fn part_refused(error: PartError) -> Failure {
             cut: PartCut::Inside,
             ..
         } => {
-            "say allowance=1cm; or cut=with, to cut it as large as the shell part; or measures=without"
+            "give allowance=1cm; or cut=with, to cut it as large as the shell part; or measures=without"
         }
         PartError::AllowanceUnknown { .. } => {
-            "say allowance=1cm; or measures=with, when the measures hold it already"
+            "give allowance=1cm; or measures=with, when the measures hold it already"
         }
         PartError::NothingLeft { .. } => {
             "check the measures and the allowance, or cut it with the allowance: cut=with"

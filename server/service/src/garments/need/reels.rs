@@ -27,7 +27,7 @@ pub(super) fn check(input: &NeedInput, kind: Kind) -> Done<()> {
     }
     if !(1..=REELS_MAX).contains(&reels) {
         let detail = format!(
-            "{reels} reels at once cannot be: say from 1 to {REELS_MAX}, an overlock takes 3 to 5"
+            "{reels} reels at once are not possible: choose 1 to {REELS_MAX}; an overlock takes 3 to 5"
         );
         return Err(invalid("reels", detail));
     }

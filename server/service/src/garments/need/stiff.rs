@@ -50,7 +50,7 @@ pub(super) fn wanted(input: &NeedInput, kind: Kind) -> Done<Option<Stiffness>> {
     if !said {
         let detail = "stiffness along the part is asked for, but not which grain runs along it";
         return Err(Problem::from(invalid("grain", detail))
-            .hint("say grain lengthwise, crosswise or bias in the need: which one is the stiff one is never assumed")
+            .hint("give grain=lengthwise, crosswise or bias in the need")
             .into());
     }
     Ok(Some(wanted))

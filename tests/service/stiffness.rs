@@ -228,7 +228,7 @@ fn an_interlining_is_chosen_by_what_it_is_along_the_part() {
     for (rest, parts) in [
         (
             "stiffness-min=5uNm",
-            ["not which grain runs along it", "never assumed"],
+            ["not which grain runs along it", "grain=lengthwise"],
         ),
         (
             "grain=bias,stiffness-min=9uNm,stiffness-max=5uNm",

@@ -94,11 +94,11 @@ fn reels_that_no_lot_can_give_are_refused_with_the_nearest_lots() {
     for (need, says) in [
         (
             "role=t,kind=thread,length=9m,reels=0",
-            "0 reels at once cannot be",
+            "0 reels at once are not possible",
         ),
         (
             "role=t,kind=thread,length=9m,reels=101",
-            "101 reels at once cannot be",
+            "101 reels at once are not possible",
         ),
         (
             "role=t,kind=cloth,length=9m,reels=2",

@@ -17,7 +17,7 @@ fn parts_that_make_no_sense_are_refused_with_one_error() {
             stay,
             part,
             1,
-            &["the part belt has no grain", "never assumed"],
+            &["the part belt has no grain", "grain=lengthwise"],
         ),
         (
             stay,

@@ -23,7 +23,7 @@ fn parts_that_make_no_sense_are_refused_with_one_error() {
             stay,
             &format!("{part},grain=bias"),
             1,
-            &["it has no seam allowance", "allowance=1cm"],
+            &["the width of the allowance is missing", "allowance=1cm"],
         ),
         (
             stay,
@@ -38,7 +38,7 @@ fn parts_that_make_no_sense_are_refused_with_one_error() {
             stay,
             &format!("{part},grain=bias,measures=without,cut=with"),
             1,
-            &["with its seam allowance, but how wide", "measures=with"],
+            &["with its seam allowance; the width", "measures=with"],
         ),
         (
             stay,

@@ -23,7 +23,7 @@ pub struct ShellMeasures {
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum PartError {
     /// It is cut by an allowance that nobody said.
-    #[error("the part {name} is to be cut {}, but it has no seam allowance", cut_text(*.cut))]
+    #[error("the part {name} is to be cut {}; the width of the allowance is missing", cut_text(*.cut))]
     AllowanceUnknown {
         /// Which part.
         name: String,

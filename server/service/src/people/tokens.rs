@@ -148,7 +148,7 @@ impl Let for CreateToken {
                 Role::Owner => Some("an owner may do everything".to_owned()),
                 Role::Maker if *grant == Grant::Prices => Some("a maker sees prices".to_owned()),
                 Role::Viewer if matches!(grant, Grant::WriteOffs | Grant::Settings) => {
-                    Some(format!("a viewer only reads, and {grant} is for writing"))
+                    Some(format!("a viewer can only read; {grant} is for writing"))
                 }
                 Role::Maker | Role::Viewer => None,
             };

@@ -41,7 +41,7 @@ pub struct ClothDemand {
     pub preparation: Option<Preparation>,
 }
 
-/// Usable widths at which the length of parts is told before a piece is known: interlining of 90 cm, cloth of 140 cm
+/// Usable widths at which the length of parts is shown before a piece is known: interlining of 90 cm, cloth of 140 cm
 /// (common practice).
 const TOLD_AT: [Micrometres; 2] = [Micrometres::from_mm(900), Micrometres::from_mm(1_400)];
 
@@ -69,7 +69,7 @@ impl ClothDemand {
     ///
     /// # Errors
     /// [`QuantityError::TooLarge`] beyond the longest length.
-    pub fn told(&self) -> Result<Option<WidthLength>, QuantityError> {
+    pub fn shown(&self) -> Result<Option<WidthLength>, QuantityError> {
         let parts = match &self.lengths {
             Lengths::ByWidth(lengths) => return Ok(lengths.first().copied()),
             Lengths::Parts(parts) => parts,
@@ -93,7 +93,7 @@ impl ClothDemand {
     /// shortest of its lengths.
     ///
     /// # Errors
-    /// As [`Self::told`].
+    /// As [`Self::shown`].
     pub fn length_at(&self, usable: Micrometres) -> Result<Option<Micrometres>, QuantityError> {
         let length = match &self.lengths {
             Lengths::ByWidth(lengths) => lengths
@@ -113,14 +113,14 @@ impl ClothDemand {
         })
     }
 
-    /// The shortest that it may be: the least of its lengths, or what is told of its parts.
+    /// The shortest that it may be: the least of its lengths, or what is shown of its parts.
     ///
     /// # Errors
-    /// As [`Self::told`].
+    /// As [`Self::shown`].
     pub fn shortest(&self) -> Result<Option<Micrometres>, QuantityError> {
         match &self.lengths {
             Lengths::ByWidth(lengths) => Ok(lengths.iter().map(|entry| entry.length).min()),
-            Lengths::Parts(_) => Ok(self.told()?.map(|entry| entry.length)),
+            Lengths::Parts(_) => Ok(self.shown()?.map(|entry| entry.length)),
         }
     }
 }

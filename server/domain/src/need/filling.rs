@@ -165,7 +165,7 @@ fn groups<'s>(joining: Joining<'s>, shares: &'s [Share]) -> Vec<Group<'s>> {
             longest,
         })
         .collect();
-    // In the order of the promises: what is begun first is told first.
+    // In the order of the promises: what is begun first is named first.
     groups.sort_by_key(|group| group.shares.first().map(|(index, _)| *index));
     groups
 }

@@ -258,7 +258,7 @@ impl Book {
 }
 
 /// True for refusals by the book itself. Who is turned away at the door, is asked about the clock, or meets a failure, is not
-/// told no and asks again.
+/// refused for good and asks again.
 fn settles(problem: &Problem) -> bool {
     let at_the_door = matches!(
         problem.kind,

@@ -10,7 +10,7 @@ pub(crate) type Done<T> = Result<T, Failure>;
 /// Refused, or stopped.
 #[derive(Debug)]
 pub enum Failure {
-    /// A rule of the book, told to the user.
+    /// Refused by a rule of the book.
     Refused(Box<Problem>),
     /// The database.
     Storage(StorageError),

@@ -5,7 +5,7 @@ use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::code::BookingCode;
 use ellwand_storage::{Subject, Tx};
 
-/// Bookings that are told of those since.
+/// Bookings that are named of those since.
 const TOLD: usize = 5;
 
 /// The version of a lot or garment: the last booking that touched it.

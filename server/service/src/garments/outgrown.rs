@@ -58,7 +58,7 @@ fn planned_size(need: &NeedRecord) -> Done<Option<WidthLength>> {
     Ok(need
         .demand
         .as_ref()
-        .map(ellwand_domain::need::ClothDemand::told)
+        .map(ellwand_domain::need::ClothDemand::shown)
         .transpose()?
         .flatten())
 }

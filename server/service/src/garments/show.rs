@@ -184,7 +184,7 @@ fn need(desk: &mut Desk<'_>, of: &OfNeed<'_>, views: &mut promises::Views) -> Do
         .demand
         .as_ref()
         .filter(|_| !by_width && !cloth.one_length);
-    let one = one.map(ClothDemand::told).transpose()?.flatten();
+    let one = one.map(ClothDemand::shown).transpose()?.flatten();
     let pooled = record
         .length_of_one()
         .filter(|_| !record.counted)

@@ -41,7 +41,7 @@ fn of_purchase(purchase: &Purchase, currency: Currency) -> Option<Decimal> {
     }
 }
 
-/// Refuses a currency's first rate, and one far off its last, until it is confirmed; both ways round are told.
+/// Refuses a currency's first rate, and one far off its last, until it is confirmed; both ways round are named.
 pub(super) fn check(desk: &mut Desk<'_>, converted: &Converted, really: bool) -> Done<()> {
     let Converted {
         amount,

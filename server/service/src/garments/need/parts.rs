@@ -127,13 +127,13 @@ pub(super) fn amount(one: &ClothDemand, parts: &Parts, state: &str, units: Units
         1 => "1 part".to_owned(),
         pieces => format!("{pieces} parts"),
     };
-    let told = one.told().ok().flatten();
-    let told = told.and_then(|told| {
-        let (length, width) = (told.length.show(units), told.width?.show_width(units));
+    let length = one.shown().ok().flatten();
+    let length = length.and_then(|one| {
+        let (length, width) = (one.length.show(units), one.width?.show_width(units));
         Some(format!(": {length}{state} at {width}"))
     });
     let area = show_area(parts.area_um2(), units);
-    format!("{pieces}, {area}{}", told.unwrap_or_default())
+    format!("{pieces}, {area}{}", length.unwrap_or_default())
 }
 
 /// Names the part of a refusal.

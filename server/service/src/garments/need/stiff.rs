@@ -230,8 +230,8 @@ fn range(tx: &mut Tx<'_>, wanted: &Stiffness) -> Done<Result<Range, Reason>> {
         )));
     };
     let (min, max) = like_nnm(like.rigidity_nnm);
-    let told = format!(", {lot} {of} is {}", decimal_unm(like.rigidity_nnm));
-    Ok(Ok((Some(min), Some(max), told)))
+    let source = format!(", {lot} {of} is {}", decimal_unm(like.rigidity_nnm));
+    Ok(Ok((Some(min), Some(max), source)))
 }
 
 fn along_not_met(

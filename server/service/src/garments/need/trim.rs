@@ -166,7 +166,7 @@ impl NeedRecord {
     }
 }
 
-/// The size of a trim, told as it was typed.
+/// The size of a trim, as it was typed.
 pub(crate) fn size_of(sheet: &Sheet) -> Option<TrimSize> {
     let size = TrimSize::new(sheet.size_m?.0);
     Some(size.shown_as(sheet.size.as_deref().unwrap_or_default()))

@@ -13,7 +13,7 @@ mod quotation;
 mod rests;
 mod rules;
 mod sums;
-mod told;
+mod wording;
 
 use crate::{
     desk::{

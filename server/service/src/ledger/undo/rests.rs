@@ -1,6 +1,6 @@
 //! What was booked since and still stands: what an undo must not pull the ground from under.
 
-use super::{Case, first, told};
+use super::{Case, first, wording};
 use crate::{
     desk::{
         Desk,
@@ -31,7 +31,7 @@ impl Case {
                 .tx
                 .traced_since(facet, id, &trace.part, self.target.id)?;
             if let Some(later) = later.first() {
-                let detail = told::stands(desk, trace, BookingCode::new(*later))?;
+                let detail = wording::stands(desk, trace, BookingCode::new(*later))?;
                 return Err(first(detail));
             }
         }

@@ -143,7 +143,7 @@ impl NeedPlan {
         };
         let all = each.share(garment.count, 1)?;
         let unit = match (&self.need.demand, self.need.per_unit) {
-            (Some(demand), _) => demand.told()?.map_or(0, |entry| entry.length.get()),
+            (Some(demand), _) => demand.shown()?.map_or(0, |entry| entry.length.get()),
             (None, quantity) => quantity.map_or(0, Quantity::get),
         };
         let quantity = unit.saturating_mul(self.units);

@@ -1,4 +1,4 @@
-//! Trims that are nearly right, where none is: told in words, never promised.
+//! Trims that are nearly right, where none is: named in words, never promised.
 
 use super::Question;
 use crate::{

@@ -25,7 +25,7 @@ struct Beside<'a> {
 /// One condition: nothing, where it is met or the need does not ask for it.
 type Condition = fn(&mut Tx<'_>, &Beside<'_>) -> Done<Option<Reason>>;
 
-/// In the order in which they are told.
+/// In the order in which they are reported.
 const CONDITIONS: [Condition; 9] = [
     kind, counted, owner, material, lot, same_lot, fibre, trim, stiffness,
 ];

@@ -24,7 +24,7 @@ const SHELL: &str = "shell";
 const SEWN_IN: &str = "wash it as the garment will be washed, or soak canvas, and let it dry flat";
 /// How a fusible is pre-shrunk (sewing.org).
 const FUSIBLE: &str = "soak it in hot water and hang it to dry";
-/// Whoever soaks and fuses is told that it is hot.
+/// Whoever soaks and fuses learns that it is hot.
 const HOT: &str = "hot water, steam and a fusing press burn: keep to the maker's heat and time, and try a scrap of both \
                    layers first (for planning only)";
 

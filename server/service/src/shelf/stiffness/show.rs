@@ -24,7 +24,7 @@ use ellwand_domain::{
 };
 use ellwand_storage::{Subject, Tx};
 
-/// Directions that are told, in degrees.
+/// Directions that are listed, in degrees.
 const STEP: usize = 5;
 
 impl Perform for GetStiffness {

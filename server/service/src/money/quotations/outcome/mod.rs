@@ -50,7 +50,7 @@ impl Perform for GetOutcome {
 impl Perform for GetGarmentOutcome {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Outcome, Failure> {
         let garment = load_head(desk, self.garment)?;
-        // Supplements are told with what they come on top of.
+        // Supplements are shown with what they come on top of.
         let Some(quotation) = of_garment::sold_by(desk, garment.id)? else {
             let hint = format!(
                 "see ellwand cost {} for what it cost against its plan",

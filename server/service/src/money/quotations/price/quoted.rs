@@ -61,7 +61,7 @@ pub(in crate::money::quotations) fn cost_item(
         Some(Amount::Count(count)) => Some(Extent::Count(count)),
         None => cost.minutes.map(Extent::Minutes),
     };
-    // What is taken off is told without its sign.
+    // What is taken off is shown without its sign.
     let signed = |extent: Extent| match cost.cost.0.get() < 0 {
         true => extent.of_same(extent.number().saturating_neg()),
         false => extent,

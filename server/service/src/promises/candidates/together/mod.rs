@@ -1,11 +1,11 @@
 //! Needs that share pieces, served together: none takes what serves another alone.
 
+mod explain;
 mod shelf;
-mod told;
 
 use self::{
+    explain::{differs, explain, served},
     shelf::{Shelf, claim, fit_beside_each_other},
-    told::{differs, explain, served},
 };
 use super::{
     Found, Question, Serving, Working,

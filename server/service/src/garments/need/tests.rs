@@ -141,7 +141,7 @@ fn what_makes_no_sense_together_is_refused() {
     for (fields, why) in [
         (
             json!({"kind": "cloth", "length": "2m", "count": 6}),
-            "count: cloth is needed by length; how many garments there are is said on the garment",
+            "count: cloth is needed by length; the number of garments belongs to the garment",
         ),
         (
             json!({"kind": "cloth", "length": "2m", "seams": true}),

@@ -6,7 +6,7 @@ use ellwand_domain::code::BookingCode;
 use ellwand_storage::{Subject, Tx};
 
 /// Bookings that are named of those since.
-const TOLD: usize = 5;
+const NAMED_AT_MOST: usize = 5;
 
 /// The version of a lot or garment: the last booking that touched it.
 pub(crate) fn of(tx: &mut Tx<'_>, subject: Subject, id: i64) -> Done<BookingCode> {
@@ -35,7 +35,7 @@ pub(crate) fn check(
     let mut since = tx.bookings(
         Some((subject, id)),
         i64::MAX,
-        i64::try_from(TOLD).unwrap_or(i64::MAX),
+        i64::try_from(NAMED_AT_MOST).unwrap_or(i64::MAX),
     )?;
     since.retain(|booking| booking.id > asked.get());
     let people = PeopleNames::of(tx)?;

@@ -1,4 +1,4 @@
-//! What is said of a later booking that wrote a facet, or rests on it.
+//! Why a facet cannot be put back: the later booking that wrote it, or rests on it.
 
 use crate::{desk::failure::Done, shelf::shelved::Shelved};
 use ellwand_domain::{

@@ -13,7 +13,7 @@ mod variances;
 use ellwand_domain::{
     costing::{
         BridgeItem, Comparison, CostError, CostItem, CostSheet, Extent, HourlyCost, LossReason,
-        PriceGroup, VarianceKind, labour_cost, overhead_applied, overhead_on, planned_overhead,
+        PriceGroup, VarianceKind, labour_cost, overhead_on, planned_overhead,
     },
     quantity::{Millionths, Minutes},
 };
@@ -37,7 +37,7 @@ fn over(amount: i64, hours: i64) -> HourlyCost {
 }
 
 fn applied(rate: &HourlyCost, hours: i64) -> Millionths {
-    overhead_applied(min(hours * 60), rate).unwrap()
+    rate.of(hours * 60).unwrap()
 }
 
 /// A quantity of a material and its cost.

@@ -3,7 +3,7 @@
 use super::{applied, cents, m, min, over};
 use ellwand_domain::{
     allocation::round_to_total,
-    costing::{CostError, HourlyCost, labour_cost, overhead_applied},
+    costing::{CostError, HourlyCost, labour_cost},
     quantity::Millionths,
 };
 
@@ -55,6 +55,6 @@ fn a_rounded_rate_would_move_the_result() {
     assert_eq!(round_to_total(&[exact], 2).unwrap().1, 84_349_01);
     let under = cents(90_000_00).minus(exact).unwrap();
     assert_eq!(round_to_total(&[under], 2).unwrap().1, 5_650_99);
-    let rounded = overhead_applied(min(24_100 * 60), &HourlyCost::per_hour(35_000).unwrap());
+    let rounded = HourlyCost::per_hour(35_000).unwrap().of(24_100 * 60);
     assert_eq!(rounded, Ok(cents(84_350_00)));
 }

@@ -421,7 +421,7 @@ proptest! {
         for rate in rates {
             let of_rate = billable().filter(|done| done.overhead.unwrap_or(input.overhead) == rate);
             let minutes = of_rate.map(|done| done.minutes.get()).sum::<i64>();
-            all_in += overhead_applied(min(minutes), &rate).unwrap().get();
+            all_in += rate.of(minutes).unwrap().get();
         }
         prop_assert_eq!(sheet.all_in.value, m(all_in));
 

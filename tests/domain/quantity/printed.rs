@@ -2,7 +2,7 @@
 
 use ellwand_domain::quantity::{
     Count, Currency, HourlyRate, Micrometres, Milligrams, MilligramsPerM2, Millionths, Minutes,
-    Money, PartsPerMillion, QuantityError, Rate, Tex, Units,
+    Money, PartsPerMillion, Rate, Tex, Units,
     parse::{parse_length_down, parse_length_up, parse_mass_per_area},
 };
 use proptest::prelude::*;
@@ -44,20 +44,6 @@ fn lengths_print_in_both_systems() {
     assert_eq!(m("150cm").show_width(Units::Imperial), "59.06 in");
     assert_eq!(m("2.6m").decimal_m(), "2.60");
     assert_eq!(Micrometres::new(3_143_713).unwrap().decimal_m(), "3.143713");
-    assert_eq!(Micrometres::from_decimal_m("2.6").unwrap(), m("2.6m"));
-    assert!(matches!(
-        Micrometres::from_decimal_m("2.6000001"),
-        Err(QuantityError::TooManyDigits { digits: 6, .. })
-    ));
-    for text in ["", "2,6", " 2.6", "2.6m", "1e3", ".5", "2."] {
-        assert!(
-            matches!(
-                Micrometres::from_decimal_m(text),
-                Err(QuantityError::Unreadable { .. })
-            ),
-            "{text}"
-        );
-    }
 }
 
 #[test]
@@ -68,12 +54,6 @@ fn masses_print_in_both_systems() {
     assert_eq!(gsm("100gsm").show(Units::Imperial), "2.95 oz/yd²");
     // c-7, apparelsearch.com: 8 momme is about 1 oz (1.024 oz/yd²).
     assert_eq!(gsm("8momme").show(Units::Imperial), "1.02 oz/yd²");
-    assert_eq!(gsm("180gsm").decimal_gsm(), "180");
-    assert_eq!(
-        MilligramsPerM2::from_decimal_gsm("191.359").unwrap().get(),
-        191_359
-    );
-    assert!(MilligramsPerM2::from_decimal_gsm("191.3591").is_err());
     let g = |text: &str| text.parse::<Milligrams>().unwrap();
     assert_eq!(g("350g").show(Units::Metric), "350 g");
     assert_eq!(g("27.432kg").show(Units::Metric), "27.432 kg");
@@ -117,9 +97,6 @@ proptest! {
         if let Ok(money) = Money::parse_signed(&text, eur) { prop_assert!(money.to_millionths().is_ok()); }
         if let Ok(rate) = text.parse::<Rate>() { prop_assert!(!rate.get().is_zero()); }
         if let Ok(rate) = text.parse::<HourlyRate>() { prop_assert!(rate <= HourlyRate::MAX); }
-        if let Ok(length) = Micrometres::from_decimal_m(&text) {
-            prop_assert_eq!(Micrometres::from_decimal_m(&length.decimal_m()), Ok(length));
-        }
         let _ = Millionths::from_decimal(&text);
         let _ = ellwand_domain::cloth::parse_shares(&text);
         let _ = text.parse::<ellwand_domain::shrinkage::Preparation>();
@@ -128,7 +105,6 @@ proptest! {
     #[test]
     fn what_is_printed_is_read_back_within_the_printed_rounding(um in 0..=Micrometres::MAX.get()) {
         let length = Micrometres::new(um).unwrap();
-        prop_assert_eq!(Micrometres::from_decimal_m(&length.decimal_m()), Ok(length));
         let metric = parse_length_down(&length.show(Units::Metric)).unwrap_or(Micrometres::MAX);
         prop_assert!((metric.get() - um).abs() <= 50);
         // A thousandth of a yard is 914.4 µm, a hundredth of an inch 254 µm; half of that and the reader's rounding.

@@ -79,30 +79,6 @@ pub fn mass_of(
     Ok(Milligrams::new(mg)?)
 }
 
-/// Mass of a running metre at the full width, to the nearest milligram.
-///
-/// # Errors
-/// [`QuantityError::TooLarge`] above 100 t.
-pub fn mass_per_metre(
-    mass: MilligramsPerM2,
-    full_width: Micrometres,
-) -> Result<Milligrams, ClothError> {
-    mass_of(Micrometres::METRE, full_width, mass)
-}
-
-/// Width at which a mass per running metre is that mass per area, to the nearest micrometre.
-///
-/// # Errors
-/// [`QuantityError::NotPositive`] without a mass per area, [`QuantityError::TooLarge`].
-pub fn width_of(per_metre: Milligrams, mass: MilligramsPerM2) -> Result<Micrometres, ClothError> {
-    positive(mass.get(), "mass per area 0")?;
-    Ok(Micrometres::new(exact::mul_div_nearest(
-        per_metre.get(),
-        1_000_000,
-        mass.get(),
-    )?)?)
-}
-
 /// A piece that is as heavy per area as its lot, in millionths.
 pub const NO_HEAVIER: i64 = 1_000_000;
 

@@ -12,6 +12,5 @@ pub use doubt::{ClothDoubt, ClothFinding};
 pub use error::ClothError;
 pub use mass::{
     NO_HEAVIER, after_shrinkage, area_factor, heavier, length_by_mass, mass_now, mass_of,
-    mass_per_metre, width_of,
 };
 pub use share::{FibreShare, check_shares, parse_shares};

@@ -30,5 +30,5 @@ pub use loss::LossReason;
 pub use overhead::{OVERHEAD, overhead_on, planned_overhead};
 pub use pay::{BEGINNING, PayRate};
 pub use period::{Applied, PeriodOverhead, billable_share, minutes_in_days};
-pub use rate::{HourlyCost, OverheadRate, labour_cost, overhead_applied};
+pub use rate::{HourlyCost, OverheadRate, labour_cost};
 pub use sheet::{CostRow, CostSheet, Total, head};

@@ -91,11 +91,3 @@ pub(super) fn signed_labour(minutes: i64, rate: i64) -> Result<Millionths, Quant
         .ok_or(QuantityError::Overflow { limit: LIMIT })?;
     Millionths::new(exact::mul_div_nearest(fifths, rate, 3)?)
 }
-
-/// Overhead applied to `minutes` of a job, to the nearest millionth.
-///
-/// # Errors
-/// Overflow beyond [`Millionths::MAX`].
-pub fn overhead_applied(minutes: Minutes, rate: &OverheadRate) -> Result<Millionths, CostError> {
-    Ok(rate.of(minutes.get())?)
-}

@@ -51,9 +51,6 @@ pub enum PricingError {
         /// Margin given.
         margin: PartsPerMillion,
     },
-    /// A discount that took everything cannot be turned back.
-    #[error("after a discount of 100 % every price is 0; the price before it is not known")]
-    NothingLeft,
     /// A given price that the handling alone is more than.
     #[error("the handling alone is more than the given price")]
     HandlingAbovePrice,

@@ -7,8 +7,6 @@ use super::{
 use crate::quantity::{
     Millionths, PARTS_PER_MILLION, PartsPerMillion, ShownPercent, exact, fraction::Fraction,
 };
-/// Keystone: twice the cost.
-pub const KEYSTONE: PartsPerMillion = PartsPerMillion::WHOLE;
 
 /// What a price leaves over its cost, both ways of saying it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -106,39 +104,6 @@ pub fn price_by_margin(
     Ok(not_negative("the cost", cost)?.share(PARTS_PER_MILLION, one_minus(margin))?)
 }
 
-/// Cost behind a price that was made by a markup: `price / (1 + markup)`, to the nearest millionth.
-///
-/// # Errors
-/// [`PricingError::Negative`].
-pub fn cost_by_markup(
-    price: Millionths,
-    markup: PartsPerMillion,
-) -> Result<Millionths, PricingError> {
-    let markup = share_not_negative("the markup", markup)?;
-    Ok(not_negative("the price", price)?.share(PARTS_PER_MILLION, one_plus(markup))?)
-}
-
-/// The margin that a markup makes: `m / (1 + m)`, to the nearest millionth.
-///
-/// # Errors
-/// [`PricingError::Negative`].
-pub fn margin_of_markup(markup: PartsPerMillion) -> Result<PartsPerMillion, PricingError> {
-    let markup = share_not_negative("the markup", markup)?;
-    let margin = exact::mul_div_nearest(markup.get(), PARTS_PER_MILLION, one_plus(markup))?;
-    Ok(PartsPerMillion::new(margin)?)
-}
-
-/// The markup that a margin needs: `g / (1 − g)`, to the nearest millionth.
-///
-/// # Errors
-/// [`PricingError::MarginOfWhole`] at 100 % or more, [`PricingError::Negative`],
-/// [`QuantityError::TooLarge`](crate::quantity::QuantityError::TooLarge) past 100 000 %.
-pub fn markup_of_margin(margin: PartsPerMillion) -> Result<PartsPerMillion, PricingError> {
-    let margin = below_whole(margin)?;
-    let markup = exact::mul_div_nearest(margin.get(), PARTS_PER_MILLION, one_minus(margin))?;
-    Ok(PartsPerMillion::new(markup)?)
-}
-
 fn below_whole(margin: PartsPerMillion) -> Result<PartsPerMillion, PricingError> {
     if margin >= PartsPerMillion::WHOLE {
         return Err(PricingError::MarginOfWhole { margin });
@@ -165,24 +130,6 @@ pub fn discounted(
         .times(i128::from(price.get()), 1)
         .and_then(Fraction::nearest);
     Ok(Millionths::new(after.ok_or_else(overflow)?)?)
-}
-
-/// The price before discounts: `price / ((1 − d₁) × (1 − d₂) …)`, to the nearest millionth.
-///
-/// # Errors
-/// As [`discounted`]; [`PricingError::NothingLeft`] when a discount was 100 %.
-pub fn before_discounts(
-    price: Millionths,
-    discounts: &[PartsPerMillion],
-) -> Result<Millionths, PricingError> {
-    let before = what_discounts_leave(discounts)?
-        .inverse()
-        .ok_or(PricingError::NothingLeft)?;
-    let price = not_negative("the price", price)?;
-    let before = before
-        .times(i128::from(price.get()), 1)
-        .and_then(Fraction::nearest);
-    Ok(Millionths::new(before.ok_or_else(overflow)?)?)
 }
 
 /// `(1 − d₁) × (1 − d₂) …`

@@ -30,10 +30,7 @@ pub use charm::{Charm, Charmed};
 pub use earned::earned_by_good;
 pub use error::PricingError;
 pub use estimate::{MIN_FOR_RANGE, PastWork, TimeEstimate};
-pub use markup::{
-    KEYSTONE, Profit, before_discounts, cost_by_markup, discounted, margin_of_markup,
-    markup_of_margin, price_by_margin, price_by_markup,
-};
+pub use markup::{Profit, discounted, price_by_margin, price_by_markup};
 pub use offer::{OfferDifference, OfferFigures};
 pub use paid::{Paid, PaidSums};
 pub use parts::{PriceLine, PriceLineOf, PriceParts};

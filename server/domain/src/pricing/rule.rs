@@ -213,18 +213,6 @@ impl PriceBase {
         ))
     }
 
-    /// How far a net price lies below the floor; `None` when it does not.
-    ///
-    /// # Errors
-    /// [`PricingError::Negative`], overflow.
-    pub fn below_floor_by(
-        &self,
-        net_price: Millionths,
-    ) -> Result<Option<Millionths>, PricingError> {
-        let missing = self.floor()?.minus(not_negative("the price", net_price)?)?;
-        Ok((missing > Millionths::ZERO).then_some(missing))
-    }
-
     /// Everything that has to be paid before own hours earn anything.
     fn beside_own_hours(&self) -> Result<Millionths, PricingError> {
         Ok(Millionths::sum([

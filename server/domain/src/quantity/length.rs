@@ -24,8 +24,6 @@ impl Micrometres {
     pub const MAX: Self = Self(10_000_000_000_000);
     /// One metre.
     pub const METRE: Self = Self(1_000_000);
-    /// One yard (1 yd = 0.9144 m by definition).
-    pub const YARD: Self = Self(914_400);
     /// One inch (1 in = 25.4 mm by definition).
     pub const INCH: Self = Self(25_400);
 

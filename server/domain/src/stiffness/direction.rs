@@ -21,12 +21,8 @@ const OVERFLOW: QuantityError = QuantityError::Overflow {
 pub struct Degrees(u8);
 
 impl Degrees {
-    /// Along the warp.
-    pub const LENGTHWISE: Self = Self(0);
     /// Halfway.
     pub const BIAS: Self = Self(45);
-    /// Along the weft.
-    pub const CROSSWISE: Self = Self(90);
 
     /// A direction; what lies beyond 90° is the mirror image of one here.
     #[must_use]

@@ -109,15 +109,6 @@ pub fn bending_length_from_rigidity(
     }
 }
 
-/// Rigidity from a value in gf·cm²/cm (KES testers), given in ten-thousandths: 1 gf·cm²/cm = 98.0665 µN·m.
-///
-/// # Errors
-/// [`QuantityError::Overflow`].
-pub fn rigidity_from_gram_force(ten_thousandths: i64) -> Result<i64, QuantityError> {
-    let value = Fraction::new(i128::from(ten_thousandths), 100_000).and_then(|f| f.times(G0, 1));
-    value.and_then(Fraction::nearest).ok_or(OVERFLOW)
-}
-
 /// A rigidity in tenths of mg·cm, to the nearest: 1 mg·cm = 98.0665 nN·m (BS 3356; from memory).
 #[must_use]
 pub fn milligram_centimetres(rigidity_nnm: i64) -> i64 {

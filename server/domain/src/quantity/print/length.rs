@@ -1,7 +1,7 @@
 //! Lengths for people and for the wire.
 
-use super::{Units, decimal, from_decimal};
-use crate::quantity::{Micrometres, QuantityError, exact};
+use super::{Units, decimal};
+use crate::quantity::{Micrometres, exact};
 
 /// An eighth of a yard and of an inch, the fractions of the tape.
 const EIGHTH_YARD: i64 = 114_300;
@@ -131,14 +131,5 @@ impl Micrometres {
     #[must_use]
     pub fn decimal_m(self) -> String {
         decimal(self.get(), 6, 2)
-    }
-
-    /// Reads [`Self::decimal_m`]; at most 6 decimals.
-    ///
-    /// # Errors
-    /// [`QuantityError::Unreadable`], [`QuantityError::TooManyDigits`], [`QuantityError::Negative`],
-    /// [`QuantityError::TooLarge`].
-    pub fn from_decimal_m(text: &str) -> Result<Self, QuantityError> {
-        Self::new(from_decimal(text, 6, "a length in metres", "2.60")?)
     }
 }

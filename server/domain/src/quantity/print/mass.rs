@@ -65,19 +65,4 @@ impl MilligramsPerM2 {
             }
         }
     }
-
-    /// The exact number of grams per square metre for the wire, up to 3 decimals: `180`, `191.359`.
-    #[must_use]
-    pub fn decimal_gsm(self) -> String {
-        decimal(self.get(), 3, 0)
-    }
-
-    /// Reads [`Self::decimal_gsm`]; at most 3 decimals.
-    ///
-    /// # Errors
-    /// [`QuantityError::Unreadable`], [`QuantityError::TooManyDigits`], [`QuantityError::Negative`],
-    /// [`QuantityError::TooLarge`].
-    pub fn from_decimal_gsm(text: &str) -> Result<Self, QuantityError> {
-        Self::new(from_decimal(text, 3, "a mass per area in g/m2", "270")?)
-    }
 }

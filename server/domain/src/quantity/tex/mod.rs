@@ -5,7 +5,7 @@ mod system;
 
 pub use system::YarnCount;
 
-use super::{Micrometres, Milligrams, QuantityError, fraction::Fraction, print};
+use super::{QuantityError, fraction::Fraction, print};
 use std::fmt;
 
 const LIMIT: &str = "1 000 000 tex";
@@ -145,28 +145,6 @@ impl Tex {
             .and_then(|f| f.times(top, bottom))
             .and_then(|f| f.times(10, 1));
         print::decimal(tenths.and_then(Fraction::nearest).unwrap_or(i64::MAX), 1, 1)
-    }
-
-    /// The fineness of a weighed sample: 900 m that weigh 7.5 g are 75 denier.
-    ///
-    /// # Errors
-    /// [`QuantityError::NotPositive`] when nothing was weighed or measured, [`QuantityError::TooLarge`].
-    pub fn of_sample(mass: Milligrams, length: Micrometres) -> Result<Self, QuantityError> {
-        if length.is_zero() {
-            return Err(QuantityError::NotPositive {
-                text: "0 m".to_owned(),
-            });
-        }
-        // mg on µm: 1 mg/m is 1 tex, so tex = mg × 10⁶ / µm.
-        let value = Fraction::new(i128::from(mass.get()), i128::from(length.get()));
-        let tex = value.and_then(|f| f.times(1_000_000, 1));
-        tex.and_then(Self::exact).ok_or_else(|| {
-            let text = format!("{} g on {} m", mass.decimal_g(), length.decimal_m());
-            match mass.get() {
-                0 => QuantityError::NotPositive { text },
-                _ => QuantityError::TooLarge { text, limit: LIMIT },
-            }
-        })
     }
 
     /// The number of tex for people and for the wire, to the nearest of 3 decimals: `30`, `23.622`.

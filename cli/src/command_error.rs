@@ -1,7 +1,7 @@
 //! Failures of commands and their exit codes.
 
 use crate::fault::{Ended, Fault};
-use ellwand_contract::{Problem, ProblemType, text::counted};
+use ellwand_contract::{Problem, ProblemType, json, text::counted};
 use serde::Serialize;
 use serde_json::Value;
 use std::io;
@@ -75,7 +75,7 @@ impl CommandError {
         beside: &[&str],
         see: &str,
     ) -> Result<(), CommandError> {
-        let request = serde_json::to_value(act).unwrap_or_default();
+        let request = json::tree(act).unwrap_or_default();
         let says =
             |value: &Value| !value.is_null() && value.as_object().is_none_or(|of| !of.is_empty());
         let mut fields = request.as_object().into_iter().flatten();

@@ -11,11 +11,17 @@ use crate::{
     signed_in::SignedIn,
     ui::{Shown, Ui},
 };
-use ellwand_contract::{Act, ProblemType, Sending, bookings::GetRequest, workshop::GetWorkshop};
+use ellwand_contract::{
+    Act, ProblemType, Sending, bookings::GetRequest, json, workshop::GetWorkshop,
+};
 use ellwand_domain::setting::UnitSystem;
 use serde::Serialize;
+use serde_json::Value;
 use std::ffi::OsString;
 use uuid::Uuid;
+
+/// Sends a request in this way; true when it had been booked before.
+type Send<'a> = &'a mut dyn FnMut(Sending) -> Result<bool, CommandError>;
 
 /// What a command works with.
 pub struct Context<'c, 'w> {
@@ -120,7 +126,7 @@ impl<'c, 'w> Context<'c, 'w> {
             return Ok(None);
         };
         match self.call(&GetRequest { request }) {
-            Ok(kept) if kept.act == A::NAME => Ok(serde_json::from_value(kept.content).ok()),
+            Ok(kept) if kept.act == A::NAME => Ok(json::read(&kept.content.to_string()).ok()),
             Ok(_) => Ok(None),
             Err(CommandError::Problem { problem, .. }) if problem.kind == ProblemType::NotFound => {
                 Ok(None)
@@ -166,15 +172,38 @@ impl<'c, 'w> Context<'c, 'w> {
     }
 
     fn ask<A: Askable>(&mut self, client: &mut Client, act: &A) -> Result<A::Answer, CommandError> {
-        let Some(id) = act.request_id() else {
-            let command = self.pending.command(&self.command_line, None);
-            let outcome = client
-                .call(act)
-                .map_err(|fault| CommandError::from(fault).repeat_with(command))?;
-            self.remember_server();
-            return Ok(outcome.answer);
+        let mut answer = None;
+        let mut send = |sending| {
+            let outcome = client.send(act, sending)?;
+            answer = Some(outcome.answer);
+            Ok(outcome.repeated)
         };
-        let kept = self.pending.keep(id, act, &self.command_line);
+        match act.request_id() {
+            None => self.read(&mut send)?,
+            Some(id) => {
+                let fields = json::tree(act).map_err(|error| error.to_string());
+                self.write(id, (A::NAME, &fields), &mut send)?;
+            }
+        }
+        self.remember_server();
+        answer.ok_or_else(|| CommandError::Output(std::io::ErrorKind::UnexpectedEof.into()))
+    }
+
+    fn read(&mut self, send: Send<'_>) -> Result<(), CommandError> {
+        let command = self.pending.command(&self.command_line, None);
+        send(Sending::default())
+            .map(|_| ())
+            .map_err(|error| error.repeat_with(command))
+    }
+
+    /// Sends a write that is kept until it is answered.
+    fn write(
+        &mut self,
+        id: Uuid,
+        request: (&str, &Result<Value, String>),
+        send: Send<'_>,
+    ) -> Result<(), CommandError> {
+        let kept = self.pending.keep(id, request, &self.command_line);
         if let Err(message) = &kept {
             self.ui.warning(message);
         }
@@ -184,7 +213,7 @@ impl<'c, 'w> Context<'c, 'w> {
             at: self.environment.time(),
             clock_confirmed: false,
         };
-        let mut result = client.send(act, sending).map_err(CommandError::from);
+        let mut result = send(sending);
         let mut ended = result
             .as_ref()
             .map_or_else(CommandError::ended, |_| Ended::Answered);
@@ -199,7 +228,7 @@ impl<'c, 'w> Context<'c, 'w> {
                     clock_confirmed: true,
                     ..sending
                 };
-                let again = client.send(act, confirmed).map_err(CommandError::from);
+                let again = send(confirmed);
                 ended = again
                     .as_ref()
                     .map_or_else(CommandError::ended, |_| Ended::Answered);
@@ -210,13 +239,11 @@ impl<'c, 'w> Context<'c, 'w> {
             kept.end(ended);
         }
         let command = self.pending.command(&self.command_line, Some(id));
-        let outcome = result.map_err(|error| error.repeat_with(command))?;
-        self.remember_server();
-        if outcome.repeated {
+        if result.map_err(|error| error.repeat_with(command))? {
             self.ui
                 .status("This request was already booked; here is its first answer.");
         }
-        Ok(outcome.answer)
+        Ok(())
     }
 
     /// Keeps which server has answered, so that a run that names none does not take the book on this machine for it.

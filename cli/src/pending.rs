@@ -5,20 +5,20 @@
 mod resend;
 
 use crate::{
-    client::{Askable, Client},
+    client::Client,
     command_error::CommandError,
     config::Target,
     environment::Environment,
     fault::Ended,
     ui::{Ui, prompt},
 };
-use ellwand_contract::text::redacted;
+use ellwand_contract::{json, text::redacted};
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
 use std::{
     borrow::Cow,
     fs::{self, File, OpenOptions},
-    io::{self, Write},
+    io::{self, Read, Write},
     path::{Path, PathBuf},
 };
 use uuid::Uuid;
@@ -114,18 +114,19 @@ impl Pending {
     ///
     /// # Errors
     /// A sentence on why it cannot be saved; the request can be sent all the same.
-    pub fn keep<A: Askable>(
+    pub fn keep(
         &self,
         id: Uuid,
-        act: &A,
+        (act, fields): (&str, &Result<Value, String>),
         command_line: &[String],
     ) -> Result<Kept, String> {
         let request = Request {
             id,
-            act: A::NAME.to_owned(),
+            act: act.to_owned(),
             target: self.target.clone(),
             command: self.command(command_line, Some(id)),
-            body: serde_json::to_value(act)
+            body: fields
+                .clone()
                 .map_err(|error| format!("the request cannot be saved: {error}"))?,
         };
         let folder = self
@@ -250,9 +251,11 @@ fn read_request(path: &Path) -> Option<Request> {
     if path.extension().is_none_or(|extension| extension != "json") {
         return None;
     }
-    let file = File::open(path).ok()?;
+    let mut file = File::open(path).ok()?;
     file.try_lock_shared().ok()?;
-    serde_json::from_reader(&file).ok()
+    let mut text = String::new();
+    file.read_to_string(&mut text).ok()?;
+    json::read(&text).ok()
 }
 
 fn write(folder: &Path, request: &Request) -> io::Result<Kept> {
@@ -266,7 +269,7 @@ fn write(folder: &Path, request: &Request) -> io::Result<Kept> {
     let mut file = options.open(&path)?;
     // Another run may be repeating the same request; both are answered alike.
     let _ = file.try_lock();
-    file.write_all(serde_json::to_string_pretty(request)?.as_bytes())?;
+    file.write_all(json::write_lines(request)?.as_bytes())?;
     Ok(Kept { path, file, again })
 }
 

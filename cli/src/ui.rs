@@ -20,7 +20,10 @@ pub use shown::Shown;
 pub use table::{Align, Table, headed, left, right};
 
 use crate::{command_error::CommandError, environment::Environment};
-use ellwand_contract::text::{is_unseen, shown};
+use ellwand_contract::{
+    json,
+    text::{is_unseen, shown},
+};
 use serde::Serialize;
 use std::{
     borrow::Cow,
@@ -103,8 +106,7 @@ impl<'w> Ui<'w> {
     /// # Errors
     /// An answer that JSON cannot hold, a fault of the program.
     pub fn json(&mut self, answer: &impl Serialize) -> Result<(), CommandError> {
-        let text = serde_json::to_string_pretty(answer)
-            .map_err(|error| CommandError::Output(error.into()))?;
+        let text = json::write_lines(answer).map_err(|error| CommandError::Output(error.into()))?;
         let text = escaped(&text);
         self.print(&format!("{text}\n"));
         Ok(())
@@ -144,8 +146,7 @@ impl<'w> Ui<'w> {
             return;
         }
         if self.json {
-            let text =
-                serde_json::to_string_pretty(&error.problem()).unwrap_or_else(|_| error.message());
+            let text = json::write_lines(&error.problem()).unwrap_or_else(|_| error.message());
             return self.write_labelled("", &escaped(&text));
         }
         self.write_labelled("error: ", &error.message());

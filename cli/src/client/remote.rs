@@ -3,7 +3,7 @@
 use super::{Askable, Fault};
 use crate::config::{Config, Token};
 use chrono::SecondsFormat;
-use ellwand_contract::{Method, Outcome, Problem, Sending, act::path_fields, sending};
+use ellwand_contract::{Method, Outcome, Problem, Sending, act::path_fields, json, sending};
 use reqwest::{
     Certificate, StatusCode, Url,
     blocking::{Client, ClientBuilder, RequestBuilder, Response},
@@ -102,19 +102,32 @@ impl Remote {
             message: format!("the request cannot be written as JSON: {error}"),
             hint: None,
         };
-        let Value::Object(mut fields) = serde_json::to_value(act).map_err(unreadable)? else {
+        let fields = json::tree(act).map_err(unreadable)?;
+        let (body, repeated) = self.ask((A::NAME, A::METHOD, A::PATH), fields, sending)?;
+        let answer = json::read(&body).map_err(|error| self.strange(&error.to_string()))?;
+        Ok(Outcome { answer, repeated })
+    }
+
+    /// Asks with the fields of a request of this name and route; the body of the answer, and whether it was given before.
+    fn ask(
+        &self,
+        (name, method, path): (&str, Method, &str),
+        fields: Value,
+        sending: Sending,
+    ) -> Result<(String, bool), Fault> {
+        let Value::Object(mut fields) = fields else {
             return Err(Fault::NotSent {
                 message: "the request has no fields".to_owned(),
                 hint: None,
             });
         };
-        let url = route(&self.base, A::PATH, &mut fields);
-        let request = match A::METHOD {
+        let url = route(&self.base, path, &mut fields);
+        let request = match method {
             Method::Get => self.client.get(with_query(url, fields)),
             Method::Post => self.client.post(url).json(&fields),
             Method::Patch => self.client.patch(url).json(&fields),
         };
-        let request = match (A::METHOD, sending.at) {
+        let request = match (method, sending.at) {
             (Method::Post | Method::Patch, Some(at)) => request.header(
                 sending::SENT_AT,
                 at.to_rfc3339_opts(SecondsFormat::Secs, true),
@@ -126,7 +139,7 @@ impl Remote {
         } else {
             request
         };
-        let timeout = if A::NAME == "run_audit" {
+        let timeout = if name == "run_audit" {
             LONG_ANSWER
         } else {
             ANSWER
@@ -137,11 +150,11 @@ impl Remote {
     /// Sends a request until it is answered. One without an answer is repeated: a read changes nothing, and a write is booked
     /// once under its id. What is sent again is marked, so that a refusal holds for the earlier sendings as well. A server
     /// that is not there at all, or takes too long, is reported at once.
-    fn again_and_again<T: serde::de::DeserializeOwned>(
+    fn again_and_again(
         &self,
         request: RequestBuilder,
         sending: Sending,
-    ) -> Result<Outcome<T>, Fault> {
+    ) -> Result<(String, bool), Fault> {
         let marked = |request: RequestBuilder, again| {
             if again {
                 request.header(sending::REPEAT, "true")
@@ -170,10 +183,7 @@ impl Remote {
             .map_err(|lost| ended(lost, sent))
     }
 
-    fn answer<T: serde::de::DeserializeOwned>(
-        &self,
-        request: RequestBuilder,
-    ) -> Result<Outcome<T>, Lost> {
+    fn answer(&self, request: RequestBuilder) -> Result<(String, bool), Lost> {
         let request = request
             .header("ellwand-caller", self.caller.clone())
             .header(ACCEPT, "application/json");
@@ -190,9 +200,9 @@ impl Remote {
             .get("ellwand-repeated")
             .is_some_and(|value| value == "true");
         let body = response.bytes().map_err(|error| self.lost(&error))?;
-        let answer =
-            serde_json::from_slice(&body).map_err(|error| self.strange(&error.to_string()))?;
-        Ok(Outcome { answer, repeated })
+        let body =
+            String::from_utf8(body.into()).map_err(|error| self.strange(&error.to_string()))?;
+        Ok((body, repeated))
     }
 
     fn refusal(&self, response: Response) -> Lost {
@@ -201,7 +211,7 @@ impl Remote {
             Ok(body) => body,
             Err(error) => return self.lost(&error),
         };
-        let problem = serde_json::from_slice::<Problem>(&body);
+        let problem = json::read::<Problem>(&String::from_utf8_lossy(&body));
         let fault = match (status, problem) {
             (_, Ok(problem)) => problem.into(),
             (StatusCode::UNAUTHORIZED | StatusCode::FORBIDDEN, Err(_)) => {

@@ -2,7 +2,7 @@
 
 use super::Request;
 use crate::client::{Askable, Client, Fault};
-use ellwand_contract::{Act, Sending};
+use ellwand_contract::{Act, Sending, json};
 
 /// Sends it; true when it had been booked before.
 pub fn resend(client: &mut Client, request: &Request) -> Result<bool, Fault> {
@@ -18,8 +18,8 @@ pub fn resend(client: &mut Client, request: &Request) -> Result<bool, Fault> {
 }
 
 fn send<A: Askable>(client: &mut Client, request: &Request) -> Result<bool, Fault> {
-    let act: A = serde_json::from_value(request.body.clone())
-        .map_err(|error| unreadable(&error.to_string()))?;
+    let act: A =
+        json::read(&request.body.to_string()).map_err(|error| unreadable(&error.to_string()))?;
     let sending = Sending {
         repeat: true,
         ..Sending::default()

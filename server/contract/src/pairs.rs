@@ -153,7 +153,7 @@ pub fn keys<A: clap::Args>() -> Vec<String> {
 /// # Errors
 /// The first field that cannot be read, and what is wrong with it.
 pub fn check<A: clap::Args>(part: &impl Serialize) -> Result<(), (String, String)> {
-    let fields = serde_json::to_value(part).unwrap_or_default();
+    let fields = crate::json::tree(part).unwrap_or_default();
     for arg in command::<A>().get_arguments() {
         if let Some(text) = fields.get(arg.get_id().as_str()).and_then(Value::as_str) {
             reads(arg, text).map_err(|message| (arg.get_id().to_string(), message))?;
@@ -165,7 +165,7 @@ pub fn check<A: clap::Args>(part: &impl Serialize) -> Result<(), (String, String
 /// A part of a request as key=value pairs.
 #[must_use]
 pub fn write<A: clap::Args>(part: &impl Serialize) -> String {
-    let fields = serde_json::to_value(part).unwrap_or_default();
+    let fields = crate::json::tree(part).unwrap_or_default();
     let pair = |arg: &Arg| {
         let (key, field) = (arg.get_long()?, arg.get_id().as_str());
         let value = match fields.get(field).or_else(|| fields.get(key))? {

@@ -1,6 +1,7 @@
 //! A handle on an open book, whichever database it is in.
 
 use crate::error::StorageError;
+use crate::job::{Answer, Stop, TxJob};
 #[cfg(feature = "postgresql")]
 use crate::postgresql::PostgresqlBook;
 use crate::sqlite::{SqliteBook, path_of};
@@ -84,13 +85,7 @@ impl Db {
     where
         E: From<StorageError> + JobError,
     {
-        match &self.0 {
-            Inner::Sqlite(book) => book.write(&mut |conn| job(&mut Tx::Sqlite(conn))),
-            #[cfg(feature = "postgresql")]
-            Inner::Postgresql(book) => {
-                book.write(&mut |conn| job(&mut Tx::Postgresql(conn)).map_err(failure))
-            }
-        }
+        Answer::of(|answer| self.write_job(&mut |tx| answer.keep(job(tx))))
     }
 
     /// What this handle and its clones have written so far.
@@ -136,12 +131,22 @@ impl Db {
     where
         E: From<StorageError> + JobError,
     {
+        Answer::of(|answer| self.read_job(&mut |tx| answer.keep(job(tx))))
+    }
+
+    fn read_job(&self, job: TxJob<'_>) -> Result<(), Stop> {
         match &self.0 {
             Inner::Sqlite(book) => book.read(&mut |conn| job(&mut Tx::Sqlite(conn))),
             #[cfg(feature = "postgresql")]
-            Inner::Postgresql(book) => {
-                book.read(&mut |conn| job(&mut Tx::Postgresql(conn)).map_err(failure))
-            }
+            Inner::Postgresql(book) => book.read(&mut |conn| job(&mut Tx::Postgresql(conn))),
+        }
+    }
+
+    fn write_job(&self, job: TxJob<'_>) -> Result<(), Stop> {
+        match &self.0 {
+            Inner::Sqlite(book) => book.write(&mut |conn| job(&mut Tx::Sqlite(conn))),
+            #[cfg(feature = "postgresql")]
+            Inner::Postgresql(book) => book.write(&mut |conn| job(&mut Tx::Postgresql(conn))),
         }
     }
 }
@@ -164,27 +169,10 @@ pub(crate) fn check_out<M: ManageConnection>(
 pub trait JobError {
     /// The database's failure, when it is one.
     fn storage(&self) -> Option<&StorageError>;
-
-    /// True when nothing can be said of the transaction any more: the database itself failed, and did not only refuse a
-    /// row.
-    fn is_of_the_engine(&self) -> bool {
-        self.storage()
-            .is_some_and(|error| !matches!(error, StorageError::Constraint(_)))
-    }
 }
 
 impl JobError for StorageError {
     fn storage(&self) -> Option<&StorageError> {
         Some(self)
-    }
-}
-
-#[cfg(feature = "postgresql")]
-fn failure<E: JobError>(error: E) -> crate::postgresql::Failure<E> {
-    use crate::postgresql::Failure;
-    match error.storage() {
-        Some(StorageError::Conflict) => Failure::Conflict,
-        Some(StorageError::Unreachable(_)) => Failure::Lost(error),
-        _ => Failure::Other(error),
     }
 }

@@ -10,6 +10,7 @@ mod condition;
 mod copy;
 mod db;
 mod error;
+mod job;
 mod kept;
 mod lock;
 mod migration;

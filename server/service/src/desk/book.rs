@@ -10,7 +10,7 @@ use crate::desk::{
     secret::Secret,
 };
 use chrono::{DateTime, Utc};
-use ellwand_contract::{Act, Outcome, Problem, ProblemType, Sending, text::is_refused};
+use ellwand_contract::{Act, Outcome, Problem, ProblemType, Sending, json, text::is_refused};
 use ellwand_storage::{Db, OpenOptions, Request, StorageError, TableContent, Tx, Written};
 use serde_json::Value;
 use std::path::Path;
@@ -226,34 +226,51 @@ impl Book {
         (id, now): (Uuid, DateTime<Utc>),
         problem: Problem,
     ) -> Result<Outcome<A::Answer>, Problem> {
-        let refusal = &problem;
-        let answered = self
+        let refused = Request {
+            id: id.to_string(),
+            act: A::NAME.to_owned(),
+            caller: String::new(),
+            content: text_of(act)?,
+            answer: text_of(&problem)?,
+            answered_at: now.naive_utc(),
+            erased_at: None,
+            refused: true,
+        };
+        match self.settled(who, Caller::may::<A>, &refused)? {
+            Some((answer, caller)) => {
+                let mut outcome = read_again::<A>(&answer)?;
+                A::conceal(&mut outcome.answer, caller.sees());
+                Ok(outcome)
+            }
+            None => Err(final_refusal(problem)),
+        }
+    }
+
+    /// Keeps a refusal, or finds the answer that the first sending got meanwhile.
+    fn settled(
+        &self,
+        who: &Who<'_>,
+        may: fn(&Caller) -> Result<(), Failure>,
+        refused: &Request,
+    ) -> Result<Option<(String, Caller)>, Problem> {
+        let done = self
             .db
             .write(Box::new(move |tx: &mut Tx<'_>| -> Result<_, Failure> {
                 let caller = who.is(tx)?;
-                caller.may::<A>()?;
-                let (id, content) = (id.to_string(), text_of(act)?);
-                if let Some(request) = tx.request(&id)? {
-                    let mut outcome = repeated::<A>(&request, &caller, &content)?;
-                    A::conceal(&mut outcome.answer, caller.sees());
-                    return Ok(Some(outcome));
+                may(&caller)?;
+                if let Some(first) = tx.request(&refused.id)? {
+                    let answer =
+                        first_answer(first, refused.act.as_str(), &caller, &refused.content)?;
+                    return Ok(Some((answer, caller)));
                 }
-                readable(&content)?;
+                readable(&refused.content)?;
                 tx.insert_request(&Request {
-                    id,
-                    act: A::NAME.to_owned(),
                     caller: caller.name,
-                    content,
-                    answer: text_of(refusal)?,
-                    answered_at: now.naive_utc(),
-                    erased_at: None,
-                    refused: true,
+                    ..refused.clone()
                 })?;
                 Ok(None)
             }));
-        answered
-            .map_err(Problem::from)?
-            .ok_or_else(|| final_refusal(problem))
+        done.map_err(Problem::from)
     }
 }
 
@@ -299,7 +316,12 @@ fn written<A: Perform>(
     let id = id.to_string();
     let content = text_of(act)?;
     if let Some(request) = tx.request(&id)? {
-        return repeated::<A>(&request, caller, &content);
+        return Ok(read_again::<A>(&first_answer(
+            request,
+            A::NAME,
+            caller,
+            &content,
+        )?)?);
     }
     readable(&content)?;
     let context = Context::writing(tx, caller, now, sending)?;
@@ -350,22 +372,22 @@ fn holds_refused(value: &Value) -> bool {
     }
 }
 
-fn text_of(value: &impl serde::Serialize) -> Result<String, Failure> {
-    serde_json::to_string(value).map_err(|error| {
+fn text_of(value: &impl serde::Serialize) -> Result<String, Problem> {
+    json::write(value).map_err(|error| {
         Problem::new(
             ProblemType::Internal,
             format!("cannot be written as JSON: {error}"),
         )
-        .into()
     })
 }
 
-/// The first answer of a request that came before, if it is the same one: what it came to, or its final refusal.
-fn repeated<A: Act>(
-    request: &Request,
+/// The first answer of a request that came before, if it is the same one; an error, where that was its final refusal.
+fn first_answer(
+    request: Request,
+    act: &str,
     caller: &Caller,
     content: &str,
-) -> Result<Outcome<A::Answer>, Failure> {
+) -> Result<String, Failure> {
     let differs = |field: &str, what: &str| -> Failure {
         Problem::new(
             ProblemType::ExistsWithDifferent,
@@ -378,34 +400,39 @@ fn repeated<A: Act>(
         .hint("leave the id out to make a new request")
         .into()
     };
-    if request.act != A::NAME {
+    if request.act != act {
         return Err(differs("act", "act"));
     }
     if request.caller != caller.name {
         return Err(differs("caller", "caller"));
     }
     if request.erased_at.is_some() {
-        return Err(erased(request));
+        return Err(erased(&request));
     }
     if request.content != content {
         let field = differing_field(&request.content, content);
         return Err(differs(&field, &field));
     }
-    let unreadable = |error: serde_json::Error| {
-        Problem::new(
-            ProblemType::Internal,
-            format!("the kept answer cannot be read: {error}"),
-        )
-    };
     if request.refused {
-        let problem = serde_json::from_str(&request.answer).map_err(unreadable)?;
+        let problem = json::read(&request.answer).map_err(|error| unreadable(&error))?;
         return Err(final_refusal(problem).into());
     }
-    let answer = serde_json::from_str(&request.answer).map_err(unreadable)?;
+    Ok(request.answer)
+}
+
+fn read_again<A: Act>(answer: &str) -> Result<Outcome<A::Answer>, Problem> {
+    let answer = json::read(answer).map_err(|error| unreadable(&error))?;
     Ok(Outcome {
         answer,
         repeated: true,
     })
+}
+
+fn unreadable(error: &serde_json::Error) -> Problem {
+    Problem::new(
+        ProblemType::Internal,
+        format!("the kept answer cannot be read: {error}"),
+    )
 }
 
 /// What a request did stands, and what it said is gone.

@@ -3,6 +3,7 @@
 use super::{Conn, open, way::Way};
 use crate::db::{OpenOptions, Written};
 use crate::error::StorageError;
+use crate::job::{Answer, Failed, Job, Stop};
 use diesel::{
     ConnectionError,
     connection::SimpleConnection,
@@ -86,16 +87,6 @@ impl ManageConnection for Patient {
     }
 }
 
-/// How an attempt failed.
-pub(crate) enum Failure<E> {
-    /// It lost against another transaction.
-    Conflict,
-    /// Its connection went, before the commit or, for all that is known, after it.
-    Lost(E),
-    /// For good.
-    Other(E),
-}
-
 /// First pause before a job runs again; it doubles up to [`LONGEST_PAUSE`].
 const FIRST_PAUSE: Duration = Duration::from_millis(2);
 const LONGEST_PAUSE: Duration = Duration::from_millis(100);
@@ -161,10 +152,7 @@ impl PostgresqlBook {
 
     /// Runs a job in a SERIALIZABLE transaction; again while it loses against others or its connection goes, within the
     /// deadline.
-    pub(crate) fn write<T, E: From<StorageError>>(
-        &self,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
-    ) -> Result<T, E> {
+    pub(crate) fn write(&self, job: Job<'_, Conn>) -> Result<(), Stop> {
         // Others' locks are waited for no longer than others' transactions.
         let lock_timeout = self.deadline.as_millis().max(1);
         // Every act counts up the same row, so that of writers side by side all but one would lose. They queue before
@@ -175,31 +163,28 @@ impl PostgresqlBook {
              LOCK TABLE workshops IN SHARE UPDATE EXCLUSIVE MODE; {}",
             *open::CHECK
         );
-        let answer = self.attempts(&begin, job)?;
+        self.attempts(&begin, job)?;
         self.jobs.fetch_add(1, Ordering::Relaxed);
-        Ok(answer)
+        Ok(())
     }
 
-    fn attempts<T, E: From<StorageError>>(
-        &self,
-        begin: &str,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
-    ) -> Result<T, E> {
+    fn attempts(&self, begin: &str, job: Job<'_, Conn>) -> Result<(), Stop> {
         let mut attempts = Attempts::new(self.deadline);
         loop {
             let mut conn = self.connection()?;
-            let failure = match attempt(&mut conn, begin, job) {
-                Ok(answer) => return Ok(answer),
-                Err(failure) => failure,
+            let Err(stop) = attempt(&mut conn, begin, job) else {
+                return Ok(());
             };
             drop(conn);
-            match failure {
-                Failure::Other(error) => return Err(error),
-                Failure::Conflict | Failure::Lost(_) if attempts.again() => {}
-                Failure::Conflict => {
+            match stop {
+                // A connection that went did so before the commit or, for all that is known, after it.
+                Stop::Job(Failed::Conflict | Failed::Lost)
+                | Stop::Storage(StorageError::Conflict | StorageError::Unreachable(_))
+                    if attempts.again() => {}
+                Stop::Job(Failed::Conflict) | Stop::Storage(StorageError::Conflict) => {
                     return Err(StorageError::Busy("conflicts until the deadline".into()).into());
                 }
-                Failure::Lost(error) => return Err(error),
+                stop => return Err(stop),
             }
         }
     }
@@ -207,7 +192,7 @@ impl PostgresqlBook {
     /// Whether the server takes writes: one that follows another, or was set to read only, does not.
     pub(crate) fn takes_writes(&self) -> Result<(), StorageError> {
         let reads_only =
-            self.read::<_, StorageError>(&mut |conn| open::reads_only(conn).map_err(failed))?;
+            Answer::of(|answer| self.read(&mut |conn| answer.keep(open::reads_only(conn))))?;
         if reads_only {
             Err(StorageError::ReadOnly)
         } else {
@@ -225,10 +210,7 @@ impl PostgresqlBook {
     }
 
     /// Runs a job on one snapshot of the book.
-    pub(crate) fn read<T, E: From<StorageError>>(
-        &self,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
-    ) -> Result<T, E> {
+    pub(crate) fn read(&self, job: Job<'_, Conn>) -> Result<(), Stop> {
         self.attempts(
             &format!(
                 "BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY; {}",
@@ -239,36 +221,21 @@ impl PostgresqlBook {
     }
 }
 
-fn attempt<T, E: From<StorageError>>(
-    conn: &mut Conn,
-    begin: &str,
-    job: &mut dyn FnMut(&mut Conn) -> Result<T, Failure<E>>,
-) -> Result<T, Failure<E>> {
+fn attempt(conn: &mut Conn, begin: &str, job: Job<'_, Conn>) -> Result<(), Stop> {
     if let Err(error) = conn.batch_execute(begin) {
         // It may have begun and lost the wait for others, or found another schema than the one it knows.
         let _ = conn.batch_execute("ROLLBACK");
-        return Err(failed(open::cause(conn, error.into())));
+        return Err(open::cause(conn, error.into()).into());
     }
     let end = match job(conn) {
         // COMMIT alone ends a failed transaction without a word and keeps nothing; SELECT fails in one.
-        Ok(answer) => match conn
-            .batch_execute("SELECT 1; COMMIT")
-            .map_err(StorageError::from)
-        {
-            Ok(()) => return Ok(answer),
-            Err(error) => failed(error),
+        Ok(()) => match conn.batch_execute("SELECT 1; COMMIT") {
+            Ok(()) => return Ok(()),
+            Err(error) => Stop::Storage(error.into()),
         },
-        Err(failure) => failure,
+        Err(failed) => Stop::Job(failed),
     };
     // The answer is the failure; a connection that cannot roll back is tested at its next check-out.
     let _ = conn.batch_execute("ROLLBACK");
     Err(end)
-}
-
-fn failed<E: From<StorageError>>(error: StorageError) -> Failure<E> {
-    match error {
-        StorageError::Conflict => Failure::Conflict,
-        StorageError::Unreachable(_) => Failure::Lost(error.into()),
-        other => Failure::Other(other.into()),
-    }
 }

@@ -18,5 +18,5 @@ mod open;
 mod runtime;
 mod way;
 
-pub(crate) use book::{Failure, PostgresqlBook};
+pub(crate) use book::PostgresqlBook;
 pub use way::is_in_the_clear;

@@ -6,8 +6,9 @@ use super::{
     readers::Readers,
     writer::Writer,
 };
-use crate::db::{JobError, OpenOptions, Written};
+use crate::db::{OpenOptions, Written};
 use crate::error::StorageError;
+use crate::job::{Job, Stop};
 use crate::lock::BookLock;
 use crate::turnstile::Turnstile;
 use diesel::connection::{AnsiTransactionManager, SimpleConnection, TransactionManager};
@@ -83,10 +84,7 @@ impl SqliteBook {
     }
 
     /// Runs a job in the one write transaction; those who wait for it share its commit.
-    pub(crate) fn write<T, E: From<StorageError> + JobError>(
-        &self,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
-    ) -> Result<T, E> {
+    pub(crate) fn write(&self, job: Job<'_, Conn>) -> Result<(), Stop> {
         self.0.is_there()?;
         self.0
             .writer
@@ -99,10 +97,7 @@ impl SqliteBook {
     }
 
     /// Runs a job on one snapshot of the book; writes in it are refused.
-    pub(crate) fn read<T, E: From<StorageError>>(
-        &self,
-        job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
-    ) -> Result<T, E> {
+    pub(crate) fn read(&self, job: Job<'_, Conn>) -> Result<(), Stop> {
         self.0.is_there()?;
         let mut conn = self.0.readers.lend(&self.0.spare)?;
         begin(&mut conn, "BEGIN")?;
@@ -181,20 +176,16 @@ pub(super) fn begin(conn: &mut Conn, statement: &str) -> Result<(), StorageError
     )?)
 }
 
-fn finish<T, E: From<StorageError>>(
-    conn: &mut Conn,
-    job: &mut dyn FnMut(&mut Conn) -> Result<T, E>,
-) -> Result<T, E> {
+fn finish(conn: &mut Conn, job: Job<'_, Conn>) -> Result<(), Stop> {
     match job(conn) {
-        Ok(answer) => {
-            AnsiTransactionManager::commit_transaction(conn)
-                .map_err(|error| E::from(error.into()))?;
-            Ok(answer)
+        Ok(()) => {
+            AnsiTransactionManager::commit_transaction(conn).map_err(StorageError::from)?;
+            Ok(())
         }
-        Err(error) => {
+        Err(failed) => {
             // The answer is the job's error; a connection that cannot roll back is dropped before its next use.
             let _ = AnsiTransactionManager::rollback_transaction(conn);
-            Err(error)
+            Err(Stop::Job(failed))
         }
     }
 }

@@ -7,8 +7,9 @@
 //! group runs again by itself.
 
 use super::{Conn, book::begin, readers::is_idle};
-use crate::db::{JobError, Written};
+use crate::db::Written;
 use crate::error::StorageError;
+use crate::job::{Failed, Job, Stop};
 use crate::turnstile::Turnstile;
 use diesel::connection::{AnsiTransactionManager, SimpleConnection, TransactionManager};
 use std::{
@@ -22,7 +23,6 @@ use std::{
 /// Jobs that share a commit at most.
 const MOST: usize = 64;
 
-type Job<'a, T, E> = &'a mut dyn FnMut(&mut Conn) -> Result<T, E>;
 type Connect<'a> = &'a dyn Fn() -> Result<Conn, StorageError>;
 
 /// The writing connection and whose turn it is.
@@ -109,8 +109,8 @@ impl Group {
 }
 
 /// How a turn ended.
-enum Ended<T, E> {
-    Answered(Result<T, E>),
+enum Ended {
+    Answered(Result<(), Stop>),
     /// The group of this job fell: it has to run by itself.
     Fallen,
 }
@@ -175,9 +175,9 @@ impl Turn {
         Ok(first)
     }
 
-    fn run<T, E: From<StorageError>>(&mut self, job: Job<'_, T, E>) -> Result<T, E> {
+    fn run(&mut self, job: Job<'_, Conn>) -> Result<(), Stop> {
         match &mut self.conn {
-            Some(conn) => job(conn),
+            Some(conn) => job(conn).map_err(Stop::Job),
             None => Err(StorageError::Unreachable(GONE.to_owned()).into()),
         }
     }
@@ -234,11 +234,7 @@ impl Writer {
     }
 
     /// Runs a job; what it did is durable, or nothing of it is there, when this returns.
-    pub(super) fn write<T, E: From<StorageError> + JobError>(
-        &self,
-        job: Job<'_, T, E>,
-        connect: Connect<'_>,
-    ) -> Result<T, E> {
+    pub(super) fn write(&self, job: Job<'_, Conn>, connect: Connect<'_>) -> Result<(), Stop> {
         match self.turn(job, connect, false) {
             Ended::Answered(answer) => answer,
             Ended::Fallen => match self.turn(job, connect, true) {
@@ -287,12 +283,7 @@ impl Writer {
         }
     }
 
-    fn turn<T, E: From<StorageError> + JobError>(
-        &self,
-        job: Job<'_, T, E>,
-        connect: Connect<'_>,
-        alone: bool,
-    ) -> Ended<T, E> {
+    fn turn(&self, job: Job<'_, Conn>, connect: Connect<'_>, alone: bool) -> Ended {
         let mut mine = self.my_turn();
         if alone {
             // Those before tell their own fate; this job begins a transaction of its own.
@@ -317,7 +308,7 @@ impl Writer {
             mine.turn.take_back();
             return Ended::Answered(answer);
         }
-        let broken = answer.as_ref().is_err_and(JobError::is_of_the_engine);
+        let broken = !matches!(answer, Ok(()) | Err(Stop::Job(Failed::Refused)));
         if broken || (!first && mine.turn.leave(answer.is_ok()).is_err()) {
             mine.turn.fall();
             return Ended::Fallen;
@@ -326,12 +317,7 @@ impl Writer {
     }
 
     /// Leaves the transaction to whoever waits, or commits it; answers after the commit.
-    fn leave<T, E: From<StorageError>>(
-        &self,
-        mut mine: Careful<'_>,
-        answer: Result<T, E>,
-        alone: bool,
-    ) -> Ended<T, E> {
+    fn leave(&self, mut mine: Careful<'_>, answer: Result<(), Stop>, alone: bool) -> Ended {
         let Some(open) = &mut mine.turn.open else {
             return Ended::Fallen;
         };

@@ -2,6 +2,7 @@
 
 pub mod booking;
 pub mod cost_sheet;
+pub mod offer;
 pub mod offers;
 pub mod outcome;
 pub mod paragraph;

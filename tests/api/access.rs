@@ -45,6 +45,7 @@ fn body(act: &str) -> Value {
         "set_workshop" => json!({"units": "metric"}),
         "set_pay_rate" => json!({"person": "owner", "per_hour": "20", "from": "2026-01-01"}),
         "set_tax_rate" => json!({"name": "VAT", "rate": "20%"}),
+        "set_price_rule" => json!({"margin": "35%"}),
         "set_tax_reclaim" => json!({"reclaim": true, "from": "2026-01-01"}),
         "set_overhead_rate" => json!({"amount": "100", "hours": "10h"}),
         "set_figures" => {
@@ -74,6 +75,9 @@ fn body(act: &str) -> Value {
         }
         "test_stiffness" => json!({"lengthwise": [["62mm"]], "mass": "120gsm"}),
         "finish_wash" => json!({"preparation": "washed", "length": "1m"}),
+        "finish_washes" => {
+            json!({"preparation": "washed", "pieces": [{"piece": "L1.1", "length": "1m"}]})
+        }
         "plan_garment" => json!({"name": "vest"}),
         "edit_garment" => json!({"name": "vest"}),
         "finish_garment" => json!({"good": 1}),
@@ -90,6 +94,7 @@ fn body(act: &str) -> Value {
         "reserve" => json!({"garment": "G1", "picks": [{"need": "shell", "piece": "L1.1"}]}),
         "release" => json!({"reservations": ["R1"]}),
         "cut" => json!({"garment": "G1", "need": "shell", "piece": "L1.1", "amount": "1m"}),
+        "cut_promises" => json!({"promises": ["R1"]}),
         "log_work" => json!({"garment": "G1", "operation": "sewing", "time": "1h"}),
         "create_token" => {
             json!({"person": "cy", "role": "viewer", "hash": Secret::make().unwrap().hash()})

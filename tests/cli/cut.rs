@@ -116,3 +116,107 @@ fn a_cut_into_another_promise_says_whose_it_was() {
     );
     workshop.audit();
 }
+
+const TWO_NEEDS: &[&str] = &[
+    "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm' --line 'material=button,kind=trim,paid=9,price=9'",
+    "garment plan top --need 'role=shell,kind=cloth,length=1.96m,width=140cm,preparation=none' \
+         --need 'role=buttons,kind=trim,count=4'",
+    "reserve G1 --all --yes",
+];
+
+#[test]
+fn all_that_is_promised_is_cut_once_it_was_shown() {
+    let workshop = Workshop::new();
+    workshop.all(TWO_NEEDS);
+    let before = workshop.dump();
+    let shown = workshop.run("cut G1 --all");
+    assert_eq!(shown.code, 2);
+    assert!(
+        shown.out.contains("2.00 m") && shown.out.contains("buttons"),
+        "{}",
+        shown.out
+    );
+    assert!(
+        shown.err.contains("run it again with --yes"),
+        "{}",
+        shown.err
+    );
+    assert_eq!(workshop.dump(), before);
+    let cut = workshop.run("cut G1 --all --yes").done();
+    // 2 of 4 m of 40.00, and 4 of 9 buttons of 9.00.
+    assert!(
+        cut.err
+            .contains("Cut all that was promised to G1: 24.00 EUR"),
+        "{}",
+        cut.err
+    );
+    let garment = workshop.json("garment show G1");
+    assert_eq!(garment["state"], "cut-into");
+    workshop.audit();
+    workshop.run("cut G1 --all --yes").refused(
+        1,
+        &["G1 has no active promise to cut from", "reserve G1 --all"],
+    );
+    workshop.all(&["undo --yes", "undo --yes"]);
+    assert_eq!(workshop.json("garment show G1")["state"], "planned");
+    workshop.audit();
+}
+
+/// What is in doubt of several cuts is asked about at once, and nothing is cut.
+#[test]
+fn what_is_in_doubt_of_all_is_asked_at_once() {
+    let workshop = Workshop::new();
+    let need = |role: &str| {
+        format!("--need 'role={role},kind=cloth,length=1m,width=140cm,preparation=washed'")
+    };
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm,shrinkage=4%/0%'",
+        &format!("garment plan top {} {}", need("front"), need("back")),
+        "reserve G1 --all --yes",
+    ]);
+    let before = workshop.dump();
+    let refused = workshop.run("cut G1 --all --yes");
+    assert_eq!(refused.code, 1);
+    for part in [
+        "for the front: it is still raw",
+        "for the back: it is still raw",
+        "--really",
+    ] {
+        assert!(refused.err.contains(part), "{part}: {}", refused.err);
+    }
+    assert_eq!(workshop.dump(), before);
+    let cut = workshop.json("cut G1 --all --yes --really");
+    let roles: Vec<&str> = cut["cuts"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|cut| cut["need"].as_str().unwrap())
+        .collect();
+    assert_eq!(roles, ["front", "back"]);
+    workshop.audit();
+}
+
+#[test]
+fn all_and_a_need_do_not_go_together_and_one_of_them_is_asked_for() {
+    let workshop = Workshop::new();
+    workshop.all(TWO_NEEDS);
+    workshop
+        .run("cut G1")
+        .refused(2, &["which need is cut?", "ellwand cut G1 --all"]);
+    workshop
+        .run("cut G1 shell --all")
+        .refused(2, &["cannot be used with"]);
+}
+
+/// The request that cut all is repeated as it was, though nothing is promised any more.
+#[test]
+fn a_repeated_cut_of_all_cuts_nothing_more() {
+    let workshop = Workshop::new();
+    workshop.all(TWO_NEEDS);
+    let id = "0192f0c0-0000-7000-8000-00000000000c";
+    let line = format!("cut G1 --all --yes --id {id}");
+    let first = workshop.json(&line);
+    let before = workshop.dump();
+    assert_eq!(workshop.json(&line), first);
+    assert_eq!(workshop.dump(), before);
+}

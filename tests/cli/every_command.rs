@@ -18,6 +18,11 @@ const DAY: &[(&str, &str)] = &[
     ),
     ("workshop tax VAT 20%", "Set the tax VAT to 20%."),
     (
+        "workshop price-rule --margin 35%",
+        "Prices are made by a margin of 35 %.",
+    ),
+    ("workshop price-rule --forget", "Forgot the price rule."),
+    (
         "workshop tax-reclaim no",
         "Tax on purchases of that day and later is a cost",
     ),

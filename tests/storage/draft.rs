@@ -59,6 +59,7 @@ pub fn workshop() -> Workshop {
         cash_step_minor: None,
         name: String::new(),
         address: String::new(),
+        price_rule: None,
     }
 }
 

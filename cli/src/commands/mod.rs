@@ -35,8 +35,7 @@ pub mod workshop;
 use crate::verb::runs;
 use clap::Subcommand;
 use ellwand_contract::{
-    audit::RunAudit, costs::GetCost, details::ListDetails, garments::GetCandidates,
-    reservations::Release,
+    audit::RunAudit, costs::GetCost, details::ListDetails, reservations::Release,
 };
 
 /// The commands. The first line of a command's help is on its `Args`, or on the request that it sends.
@@ -52,10 +51,7 @@ pub enum Command {
     Workshop(workshop::Args),
     Garment(garment::Args),
     Seam(seam::Args),
-    #[command(
-        after_help = "Examples:\n  ellwand candidates G5\n  ellwand candidates G5 --need shell"
-    )]
-    Candidates(GetCandidates),
+    Candidates(candidates::Args),
     Reserve(reserve::Args),
     #[command(
         after_help = "Examples:\n  ellwand release R12\n  ellwand release R12 R13\n  ellwand release --garment G5"

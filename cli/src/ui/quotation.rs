@@ -59,7 +59,7 @@ pub fn show(
 }
 
 /// Warns of a price below the floor, and of own hours that earn less than is wanted.
-fn too_low(ui: &mut Ui<'_>, shown: Shown, inside: &InternalSheet) {
+pub(super) fn too_low(ui: &mut Ui<'_>, shown: Shown, inside: &InternalSheet) {
     if let Some(missing) = inside.below_floor {
         let why = match inside.own_minutes {
             0 => "it does not cover its cost",

@@ -90,6 +90,12 @@ impl Table {
         self
     }
 
+    /// Rows and rules.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.lines.len()
+    }
+
     /// True without rows.
     #[must_use]
     pub fn is_empty(&self) -> bool {

@@ -26,7 +26,8 @@ CREATE TABLE workshops (
     tax_place TEXT NOT NULL CHECK (tax_place IN ('line', 'rate', 'invoice')),
     cash_step_minor BIGINT CHECK (cash_step_minor BETWEEN 2 AND 1000000000000000),
     name TEXT NOT NULL,
-    address TEXT NOT NULL
+    address TEXT NOT NULL,
+    price_rule TEXT CHECK (price_rule LIKE '{%}')
 );
 
 -- The numbers that codes are made of.

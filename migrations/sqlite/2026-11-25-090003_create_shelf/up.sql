@@ -1,7 +1,7 @@
 -- What was bought, and how it lies on the shelf. Columns named ..._search hold their text in lower case.
 CREATE TABLE materials (
     id INTEGER PRIMARY KEY NOT NULL,
-    kind TEXT NOT NULL CHECK (kind IN ('cloth', 'interlining', 'thread', 'trim')),
+    kind TEXT NOT NULL CHECK (kind IN ('cloth', 'lining', 'interlining', 'thread', 'trim')),
     name TEXT NOT NULL CHECK (name <> ''),
     name_search TEXT NOT NULL,
     sheet TEXT NOT NULL,

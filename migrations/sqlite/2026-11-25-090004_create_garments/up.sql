@@ -24,7 +24,7 @@ CREATE TABLE needs (
     id INTEGER PRIMARY KEY NOT NULL,
     garment_id BIGINT NOT NULL REFERENCES garments (id),
     role TEXT NOT NULL CHECK (role <> ''),
-    kind TEXT NOT NULL CHECK (kind IN ('cloth', 'interlining', 'thread', 'trim')),
+    kind TEXT NOT NULL CHECK (kind IN ('cloth', 'lining', 'interlining', 'thread', 'trim')),
     need TEXT NOT NULL,
     units BIGINT NOT NULL CHECK (units > 0),
     estimate BIGINT CHECK (estimate BETWEEN 0 AND 1000000000000000),

@@ -30,6 +30,7 @@ pub struct Cut {
     /// Garment code, such as G5.
     pub garment: GarmentCode,
     /// Role of the need.
+    #[cfg_attr(feature = "clap", arg(default_value = "", hide_default_value = true))]
     pub need: String,
     /// Promise to cut from, such as R12 [default: the need's only active one, if no piece is given].
     #[cfg_attr(feature = "clap", arg(long, value_name = "PROMISE"))]
@@ -87,6 +88,38 @@ pub struct Cut {
     pub date: Option<NaiveDate>,
 }
 act!(post Cut => CutDone, "cut", "/v1/cuts", "Cuts cloth or takes trims for a need.");
+
+/// Cuts promises of a garment as they are, all or none; each is a booking of its own.
+#[skip_serializing_none]
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CutPromises {
+    /// Request id.
+    pub id: Uuid,
+    /// Garment code, such as G5.
+    pub garment: GarmentCode,
+    /// Which, in the order in which they are cut.
+    pub promises: Vec<ReservationCode>,
+    /// Confirms pieces that do not meet their need.
+    #[serde(default)]
+    pub really: bool,
+    /// Day; default today.
+    pub date: Option<NaiveDate>,
+}
+act!(post CutPromises => CutsDone, "cut_promises", "/v1/garments/{garment}/cuts", "Cuts promises of a garment, all or none.");
+
+/// What cutting several promises did.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct CutsDone {
+    /// Garment code, such as G5.
+    pub garment: GarmentCode,
+    /// In the order cut, each with its piece as that cut left it.
+    pub cuts: Vec<CutDone>,
+    /// Cost of all that went to the garment, in minor units, rounded half up.
+    pub cost_printed: String,
+}
 
 fn planned() -> CutReason {
     CutReason::Planned

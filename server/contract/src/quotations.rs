@@ -2,7 +2,7 @@
 
 mod sheets;
 #[cfg(feature = "clap")]
-mod stage;
+pub(crate) mod stage;
 
 #[cfg(feature = "clap")]
 use crate::typed;

@@ -113,6 +113,50 @@ pub struct FinishWash {
 }
 act!(post FinishWash => PieceChanged, "finish_wash", "/v1/pieces/{piece}/prepare", "Says that a piece was washed or steamed.");
 
+/// A piece with what it measures after a wash: `L1.1=3.80m`, or with its width `L1.1=3.80mx147cm`.
+#[skip_serializing_none]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct Washed {
+    /// Piece code, such as L1.1.
+    pub piece: PieceCode,
+    /// Length now.
+    #[cfg_attr(feature = "openapi", schema(value_type = String))]
+    pub length: Typed<Micrometres>,
+    /// Full width now; without it, estimated from the shrinkage.
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub width: Option<Typed<Micrometres>>,
+}
+
+/// Records that several pieces were washed or steamed alike, all or none; each is a booking of its own.
+#[skip_serializing_none]
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct FinishWashes {
+    /// Request id.
+    pub id: Uuid,
+    /// Which, with what each measures now.
+    pub pieces: Vec<Washed>,
+    /// Preparation: washed, "washed x3" or steamed.
+    pub preparation: Preparation,
+    /// Confirms unusual figures, as for one piece.
+    #[serde(default)]
+    pub really: bool,
+    /// Business date; default today.
+    pub date: Option<NaiveDate>,
+}
+act!(post FinishWashes => PiecesChanged, "finish_washes", "/v1/washes", "Says that several pieces were washed or steamed, all or none.");
+
+/// What a wash of several pieces changed.
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PiecesChanged {
+    /// In the order of the request.
+    pub pieces: Vec<PieceChanged>,
+}
+
 /// A wash test as recorded.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]

@@ -12,6 +12,9 @@ use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 use uuid::Uuid;
 
+mod price_rule;
+pub use price_rule::{HousePriceRule, SetPriceRule};
+
 /// Returns the settings.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -248,6 +251,8 @@ pub struct Workshop {
     pub name: Option<String>,
     /// Its address under the name.
     pub address: Vec<String>,
+    /// How prices are made where nothing is said; null: there is no such rule, or it is hidden.
+    pub price_rule: Option<HousePriceRule>,
     /// Tax rates in the order they were added; the first is taken where none is named.
     pub tax_rates: Vec<TaxRate>,
     /// Whether the tax on purchases is reclaimed, newest first; before the first day it is a cost.
@@ -256,7 +261,7 @@ pub struct Workshop {
     pub pay_rates: Vec<PayRate>,
     /// Overhead rates, newest first.
     pub overhead_rates: Vec<OverheadRate>,
-    /// False where rates are hidden: both lists are empty then.
+    /// False where rates are hidden: both lists are empty then, and the price rule is null.
     pub rates_shown: bool,
     /// Day up to which the books are closed.
     pub closed_to: Option<NaiveDate>,
@@ -266,6 +271,7 @@ pub struct Workshop {
 conceals!(
     Workshop,
     pay_rates {
+        price_rule,
         pay_rates,
         overhead_rates,
         rates_shown

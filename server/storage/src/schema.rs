@@ -474,6 +474,7 @@ tables! {
         cash_step_minor -> Nullable<BigInt>,
         name -> Text,
         address -> Text,
+        price_rule -> Nullable<Text>,
     }
 }
 

@@ -3,5 +3,7 @@
 mod close;
 mod figures;
 mod pay_rate;
+mod price_rule;
+mod set;
 mod spent;
 mod tax_reclaim;

@@ -1,3 +1,5 @@
 //! Which pieces serve which needs.
 
+mod by_name;
 mod together;
+mod why;

@@ -15,8 +15,8 @@ use ellwand_contract::{
         Requote,
     },
     workshop::{
-        CloseBooks, GetWorkshop, SetOverheadRate, SetPayRate, SetTaxRate, SetTaxReclaim,
-        SetWorkshop,
+        CloseBooks, GetWorkshop, SetOverheadRate, SetPayRate, SetPriceRule, SetTaxRate,
+        SetTaxReclaim, SetWorkshop,
     },
 };
 use ellwand_domain::{
@@ -220,6 +220,12 @@ pub enum WorkshopAct {
         #[arg(long)]
         forget: bool,
     },
+    PriceRule {
+        #[command(flatten)]
+        act: SetPriceRule,
+        #[arg(long)]
+        forget: bool,
+    },
     TaxReclaim {
         #[command(flatten)]
         act: SetTaxReclaim,
@@ -258,6 +264,7 @@ impl WorkshopAct {
                 asking.ask(act)
             }
             Some(Self::PayRate { act, .. }) => asking.ask(act),
+            Some(Self::PriceRule { act, .. }) => asking.ask(act),
             Some(Self::Overhead {
                 per_hour,
                 amount,

@@ -1,6 +1,7 @@
 //! Quotations, from the price to the outcome.
 
 mod cash;
+mod house;
 mod life;
 mod outcome;
 mod price;

@@ -1,7 +1,12 @@
 //! `ellwand quote again`.
 
 use super::options::Options;
-use crate::{command_error::CommandError, context::Context, ui::quotation, verb::Run};
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    ui::{offer, quotation},
+    verb::Run,
+};
 use ellwand_contract::quotations::Requote;
 
 #[derive(Debug, clap::Args)]
@@ -17,6 +22,9 @@ pub struct Args {
     /// Quote the plan alone, without the options of the version before
     #[arg(long, conflicts_with_all = ["option", "options"])]
     no_options: bool,
+    /// Show how the price is made up, as quote show --inside does
+    #[arg(long)]
+    inside: bool,
 }
 
 impl Run for Args {
@@ -33,7 +41,13 @@ impl Run for Args {
         if context.json(&answer)? {
             return Ok(());
         }
-        quotation::show(context, &answer, true)?;
+        match self.inside {
+            true => quotation::show(context, &answer, true)?,
+            false => {
+                let shown = context.shown()?;
+                offer::show(context.ui, shown, &answer);
+            }
+        }
         context.ui.blank();
         quotation::changes(context.ui, &answer);
         let made = format!("Made version {} of {}", answer.version, answer.quotation);

@@ -4,7 +4,7 @@ use super::options::{self, Options};
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{offers, quotation},
+    ui::{offer, offers, quotation},
     verb::Run,
 };
 use ellwand_contract::quotations::MakeQuotation;
@@ -37,6 +37,9 @@ pub struct Args {
     act: MakeQuotation,
     #[command(flatten)]
     options: Options,
+    /// Show how the price is made up, as quote show --inside does
+    #[arg(long)]
+    inside: bool,
 }
 
 impl Run for Args {
@@ -52,7 +55,13 @@ impl Run for Args {
         if context.json(&answer)? {
             return Ok(());
         }
-        quotation::show(context, &answer, true)?;
+        match self.inside {
+            true => quotation::show(context, &answer, true)?,
+            false => {
+                let shown = context.shown()?;
+                offer::show(context.ui, shown, &answer);
+            }
+        }
         let (code, gross) = (answer.quotation, &answer.sheet.gross);
         let missing = &answer.sheet.to_be_priced;
         match answer.options.is_empty() {
@@ -83,7 +92,7 @@ impl Run for Args {
             }
         }
         context.ui.hint(format!(
-            "for the customer: ellwand quote print {code} --pdf {code}.pdf"
+            "for the customer: ellwand quote print {code} --pdf {code}.pdf; how it is made up: ellwand quote show {code} --inside"
         ));
         Ok(())
     }

@@ -6,13 +6,12 @@ mod test;
 
 use crate::verb::runs;
 use clap::Subcommand;
-use ellwand_contract::wash::FinishWash;
 
 /// Record a wash test of a swatch, or a piece that was washed or steamed
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand wash test L1 --length 350mm,350mm,350mm=334mm,335mm,333mm --width 350mm=345mm
-  ellwand wash done L1.1 --length 3.80m --preparation washed")]
+  ellwand wash done L1.1=3.80m L2.1=2.94m")]
 pub struct Args {
     #[command(subcommand)]
     verb: Verb,
@@ -21,10 +20,7 @@ pub struct Args {
 #[derive(Debug, Subcommand)]
 enum Verb {
     Test(test::Args),
-    #[command(after_help = "Examples:
-  ellwand wash done L1.1 --length 3.80m --width 147cm
-  ellwand wash done L2.1 --length 2.94m --preparation steamed")]
-    Done(FinishWash),
+    Done(done::Args),
 }
 
 runs!(Args, Verb: Test, Done);

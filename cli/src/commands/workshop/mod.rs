@@ -4,6 +4,7 @@ mod close;
 mod figures;
 mod overhead;
 mod pay_rate;
+mod price_rule;
 mod set;
 mod show;
 mod spent;
@@ -28,6 +29,7 @@ use ellwand_contract::workshop::{CloseBooks, GetWorkshop, SetWorkshop};
   ellwand workshop set --currency EUR --zone Europe/Vienna --cutting-step 5cm
   ellwand workshop pay-rate owner 24.00
   ellwand workshop overhead --amount 9600 --hours 1104h
+  ellwand workshop price-rule --margin 35% --stage 'deposit=40% of gross' --stage balance
   ellwand workshop tax VAT 20%
   ellwand workshop tax-reclaim yes --from 2026-04-01
   ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%
@@ -49,6 +51,7 @@ Examples:
     )]
     Set(Box<SetWorkshop>),
     PayRate(pay_rate::Args),
+    PriceRule(price_rule::Args),
     Overhead(overhead::Args),
     Figures(figures::Args),
     Spent(spent::Args),
@@ -58,7 +61,7 @@ Examples:
     Close(CloseBooks),
 }
 
-runs!(Verb: Set, PayRate, Overhead, Figures, Spent, Tax, TaxReclaim, Close);
+runs!(Verb: Set, PayRate, PriceRule, Overhead, Figures, Spent, Tax, TaxReclaim, Close);
 
 impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {

@@ -1,6 +1,6 @@
 //! `ellwand workshop overhead`.
 
-use super::show::show;
+use super::show::{RateOf, show_rates};
 use crate::{
     command_error::CommandError,
     context::Context,
@@ -38,7 +38,7 @@ impl Run for Args {
 
 impl Verb for SetOverheadRate {
     fn show(&self, answer: Workshop, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        show(context, &answer);
+        show_rates(context, &answer, RateOf::Overhead);
         let (amount, currency) = (&self.amount, &answer.currency);
         let of = match &self.hours {
             Some(hours) => format!("over {hours}"),

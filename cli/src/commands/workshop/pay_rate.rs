@@ -1,6 +1,6 @@
 //! `ellwand workshop pay-rate`.
 
-use super::show::show;
+use super::show::{RateOf, show_rates};
 use crate::{
     command_error::CommandError,
     context::Context,
@@ -32,7 +32,7 @@ impl Run for Args {
 
 impl Verb for SetPayRate {
     fn show(&self, answer: Workshop, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        show(context, &answer);
+        show_rates(context, &answer, RateOf::Person(&self.person));
         let (person, currency) = (&self.person, &answer.currency);
         let what = self
             .kind

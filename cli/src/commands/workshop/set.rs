@@ -1,8 +1,11 @@
 //! `ellwand workshop set`.
 
-use super::show::show;
+use super::show::show_changed;
 use crate::{command_error::CommandError, context::Context, verb::Verb};
-use ellwand_contract::workshop::{SetWorkshop, Workshop};
+use ellwand_contract::{
+    json,
+    workshop::{SetWorkshop, Workshop},
+};
 
 impl Verb for SetWorkshop {
     fn prepare(&mut self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -15,7 +18,8 @@ impl Verb for SetWorkshop {
     }
 
     fn show(&self, answer: Workshop, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        show(context, &answer);
+        let fields = json::tree(self).unwrap_or_default();
+        show_changed(context, &answer, &fields);
         context.ui.status("Changed the workshop's settings.");
         Ok(())
     }

@@ -1,6 +1,6 @@
 //! `ellwand workshop tax`.
 
-use super::show::show;
+use super::show::show_taxes;
 use crate::{
     command_error::CommandError,
     context::Context,
@@ -31,7 +31,7 @@ impl Run for Args {
 
 impl Verb for SetTaxRate {
     fn show(&self, answer: Workshop, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        show(context, &answer);
+        show_taxes(context, &answer);
         context.ui.status(match &self.rate {
             Some(rate) => format!("Set the tax {} to {rate}.", self.name),
             None => format!("{} is no longer a tax rate.", self.name),

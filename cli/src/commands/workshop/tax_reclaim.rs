@@ -1,6 +1,6 @@
 //! `ellwand workshop tax-reclaim`.
 
-use super::show::show;
+use super::show::show_taxes;
 use crate::{
     command_error::CommandError,
     context::Context,
@@ -30,7 +30,7 @@ impl Run for Args {
 
 impl Verb for SetTaxReclaim {
     fn show(&self, answer: Workshop, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        show(context, &answer);
+        show_taxes(context, &answer);
         context.ui.status(match self.reclaim {
             Some(true) => {
                 "Tax on purchases of that day and later is reclaimed, unless a charge says no."

@@ -2,14 +2,18 @@
 
 use super::NeedInput;
 use crate::{Amount, Micro, access::conceals, act::act, reservations::Pick, shrinkage::Shrinkage};
-use ellwand_domain::code::{GarmentCode, LotCode, PieceCode};
+use ellwand_domain::{
+    certainty::Certainty,
+    code::{GarmentCode, LotCode, PieceCode},
+    setting::WhyNot,
+};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
 /// Show which pieces can make a garment, and why the others cannot.
 ///
-/// Suitable pieces come best first, with what each would take, leave and cost, and the working of the first step by
-/// step. A missing figure is given as a reason; no piece is left out silently.
+/// The best three come first, with what each would take, leave and cost, and how well that is known. Of the others a line for each
+/// kind of reason says why they do not suit; a missing figure is a reason, too.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -130,6 +134,8 @@ pub struct Candidate {
     pub left: Amount,
     /// What taking `units` would cost; null where prices are hidden.
     pub cost: Option<Micro>,
+    /// How well what it takes is known.
+    pub certainty: Certainty,
     /// Shrinkage used, for people: `4.57 % lengthwise, measured, wash test 1`.
     pub shrinkage: Option<String>,
     /// The same, each direction with its certainty and source.
@@ -150,6 +156,8 @@ pub struct CannotServe {
     pub piece: PieceCode,
     /// Material's name.
     pub name: String,
+    /// Reason in one word.
+    pub why: WhyNot,
     /// Reason, for people.
     pub reason: String,
 }

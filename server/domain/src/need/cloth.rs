@@ -5,11 +5,12 @@ use super::{
     repeats::Repeats,
 };
 use crate::{
+    certainty::Certainty,
     cloth,
     ledger::Rectangle,
     quantity::{Micrometres, QuantityError, Units},
     setting::Basis,
-    shrinkage::{Chosen, Preparation, Progress, Ratio, ShrinkageError},
+    shrinkage::{Chosen, Preparation, Progress, Ratio, ShrinkageError, Source},
 };
 
 /// A washed length at a usable washed width; no width: any cloth will do.
@@ -196,7 +197,7 @@ pub enum Misfit {
         wanted: Preparation,
     },
     /// Nothing says how it shrinks.
-    #[error("how it shrinks is unknown: {0}")]
+    #[error("{0}")]
     ShrinkageUnknown(ShrinkageError),
     /// Too narrow after preparation.
     #[error("{} usable{after}, the need asks for {}", .usable.show_width(Units::Metric), .wanted.show_width(Units::Metric))]
@@ -231,6 +232,14 @@ pub enum Misfit {
 }
 
 impl Misfit {
+    /// The same of cloth that was taken not to shrink.
+    const fn at_best(mut self) -> Self {
+        if let Self::TooNarrow { after, .. } | Self::PartTooWide { after, .. } = &mut self {
+            *after = " even if it does not shrink";
+        }
+        self
+    }
+
     /// In the units that the workshop measures with.
     #[must_use]
     pub fn show(&self, units: Units) -> String {
@@ -333,6 +342,31 @@ pub fn fit_cloth(
         takes,
         repeats: None,
     })
+}
+
+/// The same sum as if nothing shrank: what the piece can give at best, whatever a wash does to it.
+///
+/// # Errors
+/// As [`fit_cloth`], but never for an unknown shrinkage.
+pub fn fit_unshrunk(
+    demand: &ClothDemand,
+    facts: &ClothFacts,
+    rule: CuttingRule,
+) -> Result<ClothFit, Misfit> {
+    let unshrunk = Chosen {
+        length: Ratio::UNCHANGED,
+        width: Some(Ratio::UNCHANGED),
+        certainty: Certainty::Estimated,
+        width_certainty: Certainty::Estimated,
+        kind: Source::NoPreparation,
+        source: String::new(),
+        width_source: String::new(),
+    };
+    let facts = ClothFacts {
+        shrinkage: Ok(unshrunk),
+        ..facts.clone()
+    };
+    fit_cloth(demand, &facts, rule).map_err(Misfit::at_best)
 }
 
 /// The washed length that a length of a piece gives, and its usable width then; where what is to be done to it is not known, as it

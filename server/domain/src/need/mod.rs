@@ -12,7 +12,7 @@ mod unit;
 
 pub use cloth::{
     ClothDemand, ClothFacts, ClothFit, CuttingRule, Lengths, Misfit, WidthLength, fit_cloth,
-    washed_of, washes_done,
+    fit_unshrunk, washed_of, washes_done,
 };
 pub use filling::{Begun, Filling, Joining, Share, lengths_left};
 pub use likely::likely_raw;

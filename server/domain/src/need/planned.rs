@@ -119,12 +119,14 @@ pub struct ClothConditions {
     pub one_length: bool,
 }
 
-/// Cloth, or the interlining behind it.
+/// Cloth, its lining, or the interlining between them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Fabric {
     /// Cloth.
     Cloth,
+    /// Lining.
+    Lining,
     /// Interlining.
     Interlining {
         /// Only fusible, or only sewn-in; either, where it is not said.
@@ -150,7 +152,7 @@ impl ClothConditions {
     pub const fn fusible(&self) -> Option<bool> {
         match self.fabric {
             Fabric::Interlining { fusible } => fusible,
-            Fabric::Cloth => None,
+            Fabric::Cloth | Fabric::Lining => None,
         }
     }
 }
@@ -212,6 +214,7 @@ impl PlannedNeed {
         match &self.takes {
             Takes::Cloth { cloth, .. } | Takes::Parts { cloth, .. } => match cloth.fabric {
                 Fabric::Cloth => Kind::Cloth,
+                Fabric::Lining => Kind::Lining,
                 Fabric::Interlining { .. } => Kind::Interlining,
             },
             Takes::Thread { .. } => Kind::Thread,

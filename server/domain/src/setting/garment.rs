@@ -41,6 +41,37 @@ words!(
     }
 );
 words!(
+    /// Why a piece does not serve a need, in one word.
+    WhyNot, "a reason why a piece does not serve", {
+        /// A condition other than those below.
+        Other = "other",
+        /// The need names another material.
+        Material = "another-material",
+        /// The need is bound to another lot.
+        Lot = "another-lot",
+        /// It belongs to a customer.
+        Owner = "another-owner",
+        /// It holds none of the fibre that the need names.
+        Fibre = "another-fibre",
+        /// A trim of another size.
+        Size = "another-size",
+        /// Another colour.
+        Colour = "another-colour",
+        /// Too stiff or too soft, fusible or not.
+        Stiffness = "another-stiffness",
+        /// Too heavy or too light.
+        Mass = "another-mass",
+        /// It was prepared otherwise.
+        Preparation = "another-preparation",
+        /// Too narrow when it is cut.
+        Narrow = "too-narrow",
+        /// Too little of it is free in one length.
+        Short = "too-short",
+        /// A figure that decides it is not known.
+        Unknown = "unknown",
+    }
+);
+words!(
     /// Where a garment is in its life.
     GarmentState, "a state of a garment", {
         /// Nothing used yet.

@@ -9,6 +9,7 @@ mod shelf;
 pub use book::{BookingKind, Facet, Grant, Role, Subject, UnitSystem};
 pub use garment::{
     Basis, EstimateBasis, GarmentState, Grain, Measured, PartCut, ReservationState, Spoilage,
+    WhyNot,
 };
 pub use making::{CutReason, WorkKind, WorkReason};
 pub use money::{

@@ -7,6 +7,8 @@ words!(
     Kind, "a kind of material", {
         /// Cloth, cut from pieces.
         Cloth = "cloth",
+        /// Lining, cut from pieces like cloth; cloth does not serve in its place, nor the other way round.
+        Lining = "lining",
         /// Interlining, cut from pieces.
         Interlining = "interlining",
         /// Sewing thread, by length.
@@ -20,7 +22,7 @@ impl Kind {
     /// True for kinds whose value sits on the piece; the others are pooled in cost layers.
     #[must_use]
     pub const fn is_rectangle(self) -> bool {
-        matches!(self, Self::Cloth | Self::Interlining)
+        matches!(self, Self::Cloth | Self::Lining | Self::Interlining)
     }
 }
 

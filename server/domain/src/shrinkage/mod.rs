@@ -13,6 +13,6 @@ pub use choice::{Candidates, Chosen, Source, Stated, choose, step};
 pub use error::ShrinkageError;
 pub use layers::{Alike, layers_alike};
 pub use preparation::{Preparation, Progress};
-pub use ratio::Ratio;
+pub use ratio::{Ratio, most_shrinkage};
 pub use typical::{Typical, typical, typical_of_blend};
 pub use wash_test::{Direction, Marks, WashTest};

@@ -192,3 +192,28 @@ impl From<Ratio> for Sides {
         }
     }
 }
+
+/// The most that a length may shrink and still leave what is needed, down to a tenth of a percent; nothing where it is too
+/// short already.
+///
+/// - Formula: `1 − needed ÷ has`, from `left = raw × (1 − s)`.
+/// - Rounding: down to 0.1 %.
+///
+/// ```
+/// use ellwand_domain::{quantity::Micrometres, shrinkage::most_shrinkage};
+/// // 1.40 m are needed of 1.50 m: 6.67 %.
+/// let mm = Micrometres::from_mm;
+/// assert_eq!(most_shrinkage(mm(1_500), mm(1_400)).unwrap().to_string(), "6.6 %");
+/// assert_eq!(most_shrinkage(mm(1_400), mm(1_500)), None);
+/// ```
+#[must_use]
+pub fn most_shrinkage(has: Micrometres, needed: Micrometres) -> Option<PartsPerMillion> {
+    let spare = has
+        .get()
+        .checked_sub(needed.get())
+        .filter(|spare| *spare >= 0)?;
+    let tenths = i128::from(spare)
+        .checked_mul(1_000)?
+        .checked_div(i128::from(has.get()))?;
+    PartsPerMillion::new(i64::try_from(tenths).ok()?.checked_mul(1_000)?).ok()
+}

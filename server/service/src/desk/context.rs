@@ -169,5 +169,6 @@ pub(crate) fn defaults() -> Workshop {
         cash_step_minor: None,
         name: String::new(),
         address: String::new(),
+        price_rule: None,
     }
 }

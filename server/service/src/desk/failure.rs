@@ -33,6 +33,29 @@ impl Failure {
     }
 }
 
+/// Does several things that stand or fall together, and gathers what has to be confirmed of them into one question.
+///
+/// # Errors
+/// The first refusal that nobody can confirm; else all that is in doubt.
+pub(crate) fn all_or_none<T>(done: impl IntoIterator<Item = Done<T>>) -> Done<Vec<T>> {
+    let (mut all, mut doubts) = (Vec::new(), Vec::new());
+    for one in done {
+        match one {
+            Ok(one) => all.push(one),
+            Err(Failure::Refused(doubt)) if doubt.kind == ProblemType::NeedsConfirmation => {
+                doubts.push(doubt);
+            }
+            Err(failure) => return Err(failure),
+        }
+    }
+    let details: Vec<&str> = doubts.iter().map(|doubt| doubt.detail.as_str()).collect();
+    let detail = details.join("; ");
+    match doubts.into_iter().next() {
+        Some(first) => Err(Problem { detail, ..*first }.into()),
+        None => Ok(all),
+    }
+}
+
 impl From<Problem> for Failure {
     fn from(problem: Problem) -> Self {
         Self::Refused(Box::new(problem))

@@ -71,7 +71,7 @@ pub(super) fn of<'a>(name: &str, lots: impl IntoIterator<Item = (Kind, &'a Sheet
     // Interlining stands outside the rule.
     if lots
         .into_iter()
-        .any(|(kind, sheet)| kind == Kind::Cloth && burns_fast(sheet))
+        .any(|(kind, sheet)| matches!(kind, Kind::Cloth | Kind::Lining) && burns_fast(sheet))
     {
         cautions.push(
             "light or fluffy cellulose cloth burns fast; this tool cannot classify it, a laboratory can (for planning \

@@ -5,6 +5,7 @@ mod input;
 mod parts;
 mod reels;
 mod resolve;
+mod role;
 mod stiff;
 #[cfg(test)]
 mod tests;

@@ -19,10 +19,10 @@ use crate::desk::{
 use chrono::NaiveDate;
 use chrono_tz::Tz;
 use ellwand_contract::{
-    Metres, Micro, Problem, ProblemType, Typed,
+    Metres, Micro, Problem, ProblemType, Typed, json,
     workshop::{
-        CloseBooks, GetWorkshop, OverheadRate, SetOverheadRate, SetTaxRate, SetWorkshop, TaxRate,
-        Workshop,
+        CloseBooks, GetWorkshop, HousePriceRule, OverheadRate, SetOverheadRate, SetTaxRate,
+        SetWorkshop, TaxRate, Workshop,
     },
 };
 use ellwand_domain::{
@@ -162,7 +162,11 @@ fn lengths(workshop: &mut ellwand_storage::Workshop, asked: &SetWorkshop) -> Don
 }
 
 /// Saves the settings as a new version and shows them.
-fn change(desk: &mut Desk<'_>, workshop: ellwand_storage::Workshop, what: &str) -> Done<Workshop> {
+pub(crate) fn change(
+    desk: &mut Desk<'_>,
+    workshop: ellwand_storage::Workshop,
+    what: &str,
+) -> Done<Workshop> {
     let workshop = save(desk, workshop, what)?;
     view(desk, &workshop)
 }
@@ -459,6 +463,7 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         cash_step: cash::view(workshop.cash_step_minor, currency),
         name: sender.name,
         address: sender.address,
+        price_rule: price_rule(workshop)?,
         tax_rates,
         tax_reclaims,
         pay_rates,
@@ -467,6 +472,12 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         closed_to: workshop.closed_to,
         version: workshop.version,
     })
+}
+
+/// How prices are made where nothing is said.
+pub(crate) fn price_rule(workshop: &ellwand_storage::Workshop) -> Done<Option<HousePriceRule>> {
+    let kept = workshop.price_rule.as_deref();
+    kept.map(json::read).transpose().map_err(fault)
 }
 
 /// What was accepted once can be read.

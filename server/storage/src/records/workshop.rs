@@ -39,6 +39,7 @@ pub struct Workshop {
     pub cash_step_minor: Option<i64>,
     pub name: String,
     pub address: String,
+    pub price_rule: Option<String>,
 }
 
 /// A tax rate: a share of the net amount in millionths, under the name that invoices give it.

@@ -36,6 +36,7 @@ pub(super) fn planned(input: &NeedInput, kind: Kind) -> Done<PlannedNeed> {
     };
     let takes = match kind {
         Kind::Cloth => fabric(input, kind, cloth(Fabric::Cloth))?,
+        Kind::Lining => fabric(input, kind, cloth(Fabric::Lining))?,
         Kind::Interlining => {
             let fusible = input.fusible;
             fabric(input, kind, cloth(Fabric::Interlining { fusible }))?

@@ -23,7 +23,7 @@ pub(super) fn resolve(input: &mut NeedInput, kind: Kind) {
         part.measures.get_or_insert(Measured::With);
         part.cut.get_or_insert(match kind {
             Kind::Interlining => PartCut::Inside,
-            Kind::Cloth | Kind::Thread | Kind::Trim => PartCut::With,
+            Kind::Cloth | Kind::Lining | Kind::Thread | Kind::Trim => PartCut::With,
         });
     }
 }

@@ -17,7 +17,7 @@ use ellwand_domain::{
     code::LotCode,
     need::Stiffness,
     quantity::AsTyped,
-    setting::{Grain, Kind},
+    setting::{Grain, Kind, WhyNot},
     stiffness::{Directed, Reading, decimal_unm, like_nnm},
 };
 use ellwand_storage::Tx;
@@ -156,10 +156,7 @@ impl NeedRecord {
                 }
                 Some(has) if has != fusible => {
                     let text = format!("it is {is}, the need asks for what is {asked}");
-                    return Ok(Some(Reason::new(
-                        text,
-                        "choose another piece, or change the need",
-                    )));
+                    return Ok(Some(Reason::other(WhyNot::Stiffness, text)));
                 }
                 Some(_) => {}
             }
@@ -277,6 +274,7 @@ fn out_of_range(
     if let Some(min) = min.filter(|min| along.rigidity_nnm < *min) {
         let text = format!("{is} least {}{asked}", decimal_unm(min));
         return Some(Reason::new(
+            WhyNot::Stiffness,
             text,
             "choose a stiffer one, or turn the part if another grain is stiffer",
         ));
@@ -284,6 +282,7 @@ fn out_of_range(
     if let Some(max) = max.filter(|max| along.rigidity_nnm > *max) {
         let text = format!("{is} most {}{asked}", decimal_unm(max));
         return Some(Reason::new(
+            WhyNot::Stiffness,
             text,
             "choose a softer one, or turn the part if another grain is softer",
         ));

@@ -14,7 +14,7 @@ use ellwand_domain::{
     ledger::Quantity,
     need::{Takes, TrimConditions},
     quantity::{Count, Micrometres, QuantityError},
-    setting::Kind,
+    setting::{Kind, WhyNot},
     trim::{Ligne, STOCKED, TrimSize, nearest},
 };
 
@@ -129,7 +129,6 @@ impl NeedRecord {
 
     /// The size or colour that a lot does not have.
     pub(crate) fn trim_not_met(&self, record: &LotRecord) -> Option<Reason> {
-        let other = "choose another piece, or change the need";
         if let Some(wanted) = self.wanted_size() {
             let Some(is) = size_of(&record.sheet) else {
                 let text = format!(
@@ -141,9 +140,9 @@ impl NeedRecord {
                 ));
             };
             if !is.same_as(wanted) {
-                return Some(Reason::new(
+                return Some(Reason::other(
+                    WhyNot::Size,
                     format!("it is {is}, the need asks for {wanted}"),
-                    other,
                 ));
             }
         }
@@ -156,9 +155,9 @@ impl NeedRecord {
                 ));
             };
             if !same_colour(is, wanted) {
-                return Some(Reason::new(
+                return Some(Reason::other(
+                    WhyNot::Colour,
                     format!("it is {is}, the need asks for {wanted}"),
-                    other,
                 ));
             }
         }

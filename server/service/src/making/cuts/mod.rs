@@ -1,5 +1,6 @@
 //! Cutting cloth and taking trims.
 
+mod all;
 mod day;
 mod doubts;
 mod draw;

@@ -14,7 +14,7 @@ use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{code::QuotationCode, pricing::PricingError, setting::QuotationState};
 use ellwand_storage::{Quotation, QuotationVersion, Tx};
 use life::{cash, close};
-use price::{ask, base, made, part_rates, quoted};
+use price::{ask, base, house, made, part_rates, quoted};
 use sheet::{customer, freeze, list, show};
 
 /// What became of a quotation.

@@ -6,7 +6,7 @@ use crate::{
     garments::need::NeedRecord,
     promises::{
         self, Costs,
-        fit::{self, UnitFit},
+        fit::{self, Reason, UnitFit},
         reservations::taken_already,
     },
     shelf::{shelved::Shelved, stiffness},
@@ -16,10 +16,11 @@ use ellwand_contract::{
     garments::{Candidate, CannotServe},
 };
 use ellwand_domain::{
+    certainty::Certainty,
     code::LotCode,
     ledger::{Quantity, Stretch},
     quantity::Micrometres,
-    setting::Kind,
+    setting::{Kind, WhyNot},
 };
 use ellwand_storage::StoredPiece;
 use std::collections::HashSet;
@@ -77,24 +78,25 @@ impl Found {
             }
             match serves(desk, asked, &shelved, &mut working.costs)? {
                 Ok(serving) => self.serve.push(*serving),
-                Err(reason) => {
-                    let name = shelved.record.material.name.clone();
-                    self.cannot.push(CannotServe {
-                        piece: shelved.code(),
-                        name,
-                        reason,
-                    });
-                }
+                Err(reason) => self.cannot.push(CannotServe {
+                    piece: shelved.code(),
+                    name: shelved.record.material.name.clone(),
+                    why: reason.why,
+                    reason: reason.text,
+                }),
             }
         }
         Ok(())
     }
 }
 
+/// How much worse a material is that is not called like the need's role: less than any difference in size.
+const UNLIKE: i64 = 1;
+
 /// What a need is made of, in a word.
 const fn stuff(kind: Kind) -> &'static str {
     match kind {
-        Kind::Cloth | Kind::Interlining => "cloth",
+        Kind::Cloth | Kind::Lining | Kind::Interlining => "cloth",
         Kind::Thread => "thread",
         Kind::Trim => "trims",
     }
@@ -106,19 +108,19 @@ fn serves(
     asked: &Question<'_>,
     shelved: &Shelved,
     costs: &mut Costs,
-) -> Done<Result<Box<Serving>, String>> {
+) -> Done<Result<Box<Serving>, Reason>> {
     let need = asked.need;
-    if let Some(reason) = bound_elsewhere(asked, shelved) {
-        return Ok(Err(reason));
+    if let Some(text) = bound_elsewhere(asked, shelved) {
+        return Ok(Err(Reason::other(WhyNot::Lot, text)));
     }
-    if let Some(reason) = taken_already(need, shelved.stored.piece.id, &asked.filled)? {
-        return Ok(Err(reason));
+    if let Some(text) = taken_already(need, shelved.stored.piece.id, &asked.filled)? {
+        return Ok(Err(Reason::other(WhyNot::Other, text)));
     }
+    let room = Room::of(shelved)?;
     let (fit, size) = match of_unit(desk, asked, shelved)? {
         Ok(fitted) => fitted,
-        Err(reason) => return Ok(Err(reason)),
+        Err(reason) => return Ok(Err(room.at_best(desk, need, shelved, reason)?)),
     };
-    let room = Room::of(shelved)?;
     let most = if need.plan.reels().is_some() {
         1
     } else {
@@ -131,7 +133,7 @@ fn serves(
     };
     let mut short = None;
     if units < 1 {
-        let reason = room.short_of(desk.context, shelved, fit.least);
+        let reason = room.short_of(desk.context, shelved, &fit)?;
         // Of what is joined a share will do, where others have the rest.
         match of_share(desk, asked, shelved, gives)? {
             Some(shared) if shared.least <= room.longest => {
@@ -139,7 +141,7 @@ fn serves(
                 (_, fit) = shared.within(&[room.longest], 1);
                 fit.notes = notes;
             }
-            _ => return Ok(Err(reason)),
+            _ => return Ok(Err(Reason::other(WhyNot::Short, reason))),
         }
         short = Some(reason);
     }
@@ -154,13 +156,20 @@ fn serves(
         free: shelved.amount(room.free),
         left: shelved.amount(room.free.less(takes_all)),
         cost: Some(Micro(cost)),
+        certainty: fit.certainty,
         shrinkage: fit.shrinkage.clone(),
         directions: fit.directions.clone(),
         steps: fit.all_steps(),
         notes: fit.notes.clone(),
     };
     Ok(Ok(Box::new(Serving {
-        off: need.size_off(&shelved.record),
+        off: match need.is_unlike_its_role(&shelved.record) {
+            true => {
+                let off = need.size_off(&shelved.record);
+                off.plus(Micrometres::new(UNLIKE)?)?
+            }
+            false => need.size_off(&shelved.record),
+        },
         shelved: shelved.clone(),
         fit,
         view,
@@ -177,7 +186,7 @@ fn of_unit(
     desk: &mut Desk<'_>,
     asked: &Question<'_>,
     shelved: &Shelved,
-) -> Done<Result<(UnitFit, i64), String>> {
+) -> Done<Result<(UnitFit, i64), Reason>> {
     let &Question {
         garment,
         need,
@@ -193,7 +202,7 @@ fn of_unit(
         .transpose()?;
     let mut fit = match fit::fit(desk, garment, need, shelved, missing)? {
         Ok(fit) => fit,
-        Err(reason) => return Ok(Err(reason.text)),
+        Err(reason) => return Ok(Err(reason)),
     };
     if let Some(shell) = shell {
         let notes = stiffness::layer_notes(desk, need, shelved, shell)?;
@@ -241,8 +250,22 @@ impl Room {
         })
     }
 
-    /// That it is less than one unit takes.
-    fn short_of(&self, context: &Context<'_>, shelved: &Shelved, least: Quantity) -> String {
+    /// That it is less than one unit takes, and what would decide it where that is an estimate.
+    fn short_of(&self, context: &Context<'_>, shelved: &Shelved, fit: &UnitFit) -> Done<String> {
+        let mut text = self.too_short(context, shelved, fit.least);
+        let estimated = fit
+            .directions
+            .as_ref()
+            .is_some_and(|directions| directions.lengthwise.certainty == Certainty::Estimated);
+        if let Some(washed) = fit.washed.filter(|_| estimated) {
+            let needed = washed.plus(context.rule()?.end_allowance)?;
+            let has = Micrometres::new(self.longest.get())?;
+            text.push_str(&fit::decides(has, needed, "lengthwise"));
+        }
+        Ok(text)
+    }
+
+    fn too_short(&self, context: &Context<'_>, shelved: &Shelved, least: Quantity) -> String {
         let (has, wants) = shelved.show_beside(context, self.longest, least);
         let at_longest = if shelved.stored.piece.flaws.is_empty() {
             ""
@@ -250,6 +273,27 @@ impl Room {
             " in its longest stretch"
         };
         format!("{has} free{at_longest}, {wants} needed")
+    }
+
+    /// The reason; where it is a figure that is not known, that the piece is too short whatever that figure is.
+    fn at_best(
+        &self,
+        desk: &mut Desk<'_>,
+        need: &NeedRecord,
+        shelved: &Shelved,
+        reason: Reason,
+    ) -> Done<Reason> {
+        if reason.why != WhyNot::Unknown || need.is_joined() {
+            return Ok(reason);
+        }
+        let least = fit::least_at_best(desk, need, shelved)?;
+        Ok(match least.filter(|least| *least > self.longest) {
+            Some(least) => {
+                let text = self.too_short(desk.context, shelved, least);
+                Reason::other(WhyNot::Short, format!("{text} at least"))
+            }
+            None => reason,
+        })
     }
 }
 

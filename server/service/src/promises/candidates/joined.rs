@@ -9,6 +9,7 @@ use ellwand_contract::garments::{CannotServe, Pick, SetLot};
 use ellwand_domain::{
     code::LotCode,
     need::{Begun, Joining},
+    setting::WhyNot,
     trim::{Card, Share, fill, join, lacking},
 };
 use std::{cmp::Reverse, collections::BTreeMap};
@@ -61,6 +62,7 @@ pub(super) fn sort_out(
             found.cannot.push(CannotServe {
                 piece: serving.view.piece,
                 name: serving.view.name,
+                why: WhyNot::Short,
                 reason,
             });
             continue;

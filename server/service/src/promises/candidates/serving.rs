@@ -16,12 +16,13 @@ pub(super) struct Serving {
     pub(super) gives: i64,
     /// Why it fills no unit alone.
     pub(super) short: Option<String>,
-    /// Trims: how far the size is from the one that is asked for; within the tolerance all serve.
+    /// Trims: how far the size is from the one that is asked for; within the tolerance all serve. A little more where the need
+    /// names no material and this one is not called as its role is.
     pub(super) off: Micrometres,
 }
 
 impl Serving {
-    /// Best first: the nearest size, known shrinkage, all open units in one piece, least left over, cheapest, code.
+    /// Best first: the nearest size, a material that is called like the need's role, known shrinkage, all open units in one piece, least left over, cheapest, code.
     pub(super) fn rank(&self, open: i64) -> (Micrometres, bool, bool, i64, Option<i64>, i64, i64) {
         let used =
             Quantity::new(self.fit.takes.get().saturating_mul(self.view.units)).unwrap_or_default();

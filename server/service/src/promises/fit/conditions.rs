@@ -9,11 +9,10 @@ use crate::{
 };
 use ellwand_domain::{
     code::{CustomerCode, GarmentCode, LotCode, MaterialCode},
+    setting::WhyNot,
     shrinkage::Progress,
 };
 use ellwand_storage::{Garment, Tx};
-
-const OTHER: &str = "choose another piece, or change the need";
 
 /// A piece beside a need.
 struct Beside<'a> {
@@ -59,6 +58,7 @@ pub(crate) fn not_the_owner(garment: &Garment, shelved: &Shelved) -> Option<Reas
         .filter(|owner| garment.customer_id != Some(*owner))?;
     let text = format!("it belongs to customer {}", CustomerCode::new(owner));
     Some(Reason::new(
+        WhyNot::Owner,
         text,
         "a customer's cloth serves only that customer's garments",
     ))
@@ -109,8 +109,12 @@ pub(crate) fn still_to_do(need: &NeedRecord, shelved: &Shelved) -> Option<String
 
 fn kind(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
     let (is, wanted) = (beside.shelved.record.kind(), beside.need.row.kind);
-    Ok((is != wanted)
-        .then(|| Reason::new(format!("it is {is}; the need asks for {wanted}"), OTHER)))
+    Ok((is != wanted).then(|| {
+        Reason::other(
+            WhyNot::Other,
+            format!("it is {is}; the need asks for {wanted}"),
+        )
+    }))
 }
 
 fn counted(_: &mut Tx<'_>, Beside { need, shelved, .. }: &Beside<'_>) -> Done<Option<Reason>> {
@@ -119,7 +123,7 @@ fn counted(_: &mut Tx<'_>, Beside { need, shelved, .. }: &Beside<'_>) -> Done<Op
         (true, false) => "it is counted; the need is measured",
         _ => return Ok(None),
     };
-    Ok(Some(Reason::new(text, OTHER)))
+    Ok(Some(Reason::other(WhyNot::Other, text)))
 }
 
 fn owner(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
@@ -132,10 +136,8 @@ fn material(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
     };
     let is = &beside.shelved.record.material;
     Ok((wanted != MaterialCode::new(is.id)).then(|| {
-        Reason::new(
-            format!("it is {}; the need asks for {wanted}", is.name),
-            OTHER,
-        )
+        let text = format!("it is {}; the need asks for {wanted}", is.name);
+        Reason::other(WhyNot::Material, text)
     }))
 }
 
@@ -146,7 +148,7 @@ fn lot(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
         .conditions
         .lot
         .filter(|lot| *lot != beside.shelved.record.code());
-    Ok(other.map(|lot| Reason::new(format!("the need asks for lot {lot}"), OTHER)))
+    Ok(other.map(|lot| Reason::other(WhyNot::Lot, format!("the need asks for lot {lot}"))))
 }
 
 fn same_lot(tx: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
@@ -166,7 +168,8 @@ fn not_the_same_lot(like: GarmentCode, lots: &[i64]) -> Reason {
         true => format!("it must come from the lot of {like}, which has none yet"),
         false => format!("it must come from the lot of {like}: {}", lots.join(", ")),
     };
-    Reason::new(text, "choose a piece of that lot, or change the need")
+    let hint = "choose a piece of that lot, or change the need";
+    Reason::new(WhyNot::Lot, text, hint)
 }
 
 fn fibre(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
@@ -184,7 +187,7 @@ fn fibre(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
     let has = fibres
         .iter()
         .any(|share| sheet::generic(&share.fibre) == sheet::generic(fibre));
-    Ok((!has).then(|| Reason::new(format!("it has no {fibre}"), OTHER)))
+    Ok((!has).then(|| Reason::other(WhyNot::Fibre, format!("it has no {fibre}"))))
 }
 
 fn trim(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {

@@ -7,7 +7,7 @@ use crate::{
     shelf::shelved::Shelved,
 };
 use ellwand_contract::Gsm;
-use ellwand_domain::{cloth::after_shrinkage, need::ClothFit, shrinkage::Ratio};
+use ellwand_domain::{cloth::after_shrinkage, need::ClothFit, setting::WhyNot, shrinkage::Ratio};
 
 /// Is the piece as heavy as the need asks once it is prepared? What it shrinks makes it denser by the same share of its area.
 pub(super) fn check(
@@ -42,14 +42,22 @@ pub(super) fn check(
             "{mass} g/m²{after}; the need asks for at least {}",
             Gsm(least.value)
         );
-        return Ok(Err(Reason::new(text, "choose a heavier cloth")));
+        return Ok(Err(Reason::new(
+            WhyNot::Mass,
+            text,
+            "choose a heavier cloth",
+        )));
     }
     if let Some(most) = most.filter(|most| mass.0 > most.value) {
         let text = format!(
             "{mass} g/m²{after}; the need asks for at most {}",
             Gsm(most.value)
         );
-        return Ok(Err(Reason::new(text, "choose a lighter cloth")));
+        return Ok(Err(Reason::new(
+            WhyNot::Mass,
+            text,
+            "choose a lighter cloth",
+        )));
     }
     Ok(Ok(()))
 }

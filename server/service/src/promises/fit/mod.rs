@@ -27,10 +27,12 @@ use ellwand_domain::{
     cloth::FibreShare,
     code::GarmentCode,
     ledger::{Quantity, Rectangle},
-    need::{ClothFacts, ClothFit, Misfit, fit_cloth, washed_of, washes_done},
+    need::{ClothFacts, ClothFit, Misfit, fit_cloth, fit_unshrunk, washed_of, washes_done},
     quantity::{Micrometres, PartsPerMillion},
-    setting::{Basis, Kind},
-    shrinkage::{Candidates, Chosen, Preparation, ShrinkageError, Stated, WashTest, step},
+    setting::{Basis, Kind, WhyNot},
+    shrinkage::{
+        Candidates, Chosen, Preparation, ShrinkageError, Stated, WashTest, most_shrinkage, step,
+    },
 };
 use ellwand_storage::{Garment, Tx};
 
@@ -112,7 +114,8 @@ impl UnitFit {
 /// Why it does not serve.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) struct Reason {
-    pub(crate) kind: ProblemType,
+    /// In one word.
+    pub(crate) why: WhyNot,
     pub(crate) text: String,
     pub(crate) hint: String,
     /// Its figures, by the names that a problem gives them.
@@ -120,22 +123,22 @@ pub(crate) struct Reason {
 }
 
 impl Reason {
-    pub(crate) fn new(text: impl Into<String>, hint: &str) -> Self {
+    pub(crate) fn new(why: WhyNot, text: impl Into<String>, hint: &str) -> Self {
         Self {
-            kind: ProblemType::DoesNotServe,
+            why,
             text: text.into(),
             hint: hint.to_owned(),
             numbers: Vec::new(),
         }
     }
 
+    /// With nothing better to do than to take another piece.
+    pub(crate) fn other(why: WhyNot, text: impl Into<String>) -> Self {
+        Self::new(why, text, "choose another piece, or change the need")
+    }
+
     pub(crate) fn unknown(text: impl Into<String>, hint: &str) -> Self {
-        Self {
-            kind: ProblemType::Unknown,
-            text: text.into(),
-            hint: hint.to_owned(),
-            numbers: Vec::new(),
-        }
+        Self::new(WhyNot::Unknown, text, hint)
     }
 
     /// Adds a figure.
@@ -146,7 +149,7 @@ impl Reason {
 
     /// True where something about the piece is not known.
     fn is_unknown(&self) -> bool {
-        self.kind == ProblemType::Unknown
+        self.why == WhyNot::Unknown
     }
 
     /// As a refusal of an act on this piece.
@@ -157,7 +160,11 @@ impl Reason {
             need.row.role,
             self.text
         );
-        let mut problem = Problem::new(self.kind, detail)
+        let kind = match self.is_unknown() {
+            true => ProblemType::Unknown,
+            false => ProblemType::DoesNotServe,
+        };
+        let mut problem = Problem::new(kind, detail)
             .hint(self.hint)
             .with("piece", shelved.code().to_string())
             .with("need", need.row.role.as_str());
@@ -294,6 +301,7 @@ fn fit_length(
 ) -> Done<Result<ClothFit, Reason>> {
     let (Some(demand), Some(rectangle)) = (&need.demand, shelved.stored.piece.rectangle) else {
         return Ok(Err(Reason::new(
+            WhyNot::Other,
             "it has no width",
             "choose a piece of cloth or interlining",
         )));
@@ -301,8 +309,49 @@ fn fit_length(
     let mut demand = demand.clone();
     demand.most = part;
     let facts = facts(desk, shelved, rectangle, demand.preparation)?;
-    let fitted = fit_cloth(&demand, &facts, desk.context.rule()?);
-    Ok(fitted.map_err(|misfit| misfit_reason(desk.context, shelved, &misfit)))
+    let rule = desk.context.rule()?;
+    let misfit = match fit_cloth(&demand, &facts, rule) {
+        Ok(fit) => return Ok(Ok(fit)),
+        Err(misfit) => misfit,
+    };
+    // What is too narrow at its best is not sent to a swatch.
+    let at_best = fit_unshrunk(&demand, &facts, rule).err();
+    if let (Misfit::ShrinkageUnknown(_), Some(at_best)) = (&misfit, at_best) {
+        return Ok(Err(misfit_reason(desk.context, shelved, &at_best)));
+    }
+    let mut reason = misfit_reason(desk.context, shelved, &misfit);
+    if let Ok(chosen) = &facts.shrinkage
+        && chosen.width_certainty == Certainty::Estimated
+        && let Misfit::TooNarrow { wanted, .. } | Misfit::PartTooWide { across: wanted, .. } =
+            &misfit
+    {
+        let decides = decides(rectangle.usable(), *wanted, "crosswise");
+        reason.text.push_str(&decides);
+    }
+    Ok(Err(reason))
+}
+
+/// What would decide whether a piece of estimated shrinkage serves: `; it serves if it shrinks at most 9 % lengthwise: test a
+/// swatch`. Nothing where it is too small as it is.
+pub(crate) fn decides(has: Micrometres, needed: Micrometres, direction: &str) -> String {
+    most_shrinkage(has, needed).map_or_else(String::new, |most| {
+        format!("; it serves if it shrinks at most {most} {direction}: test a swatch")
+    })
+}
+
+/// The least that a unit takes off a piece of cloth at best, if it does not shrink at all; nothing for what has no width, or does not
+/// serve at any length.
+pub(crate) fn least_at_best(
+    desk: &mut Desk<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+) -> Done<Option<Quantity>> {
+    let (Some(demand), Some(rectangle)) = (&need.demand, shelved.stored.piece.rectangle) else {
+        return Ok(None);
+    };
+    let facts = facts(desk, shelved, rectangle, demand.preparation)?;
+    let fit = fit_unshrunk(demand, &facts, desk.context.rule()?).ok();
+    Ok(fit.map(|fit| fit.least.into()))
 }
 
 /// What a piece of cloth offers a need that asks for this preparation.
@@ -460,13 +509,18 @@ fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> R
             chart: Some(length),
             ..
         } => Reason::new(
+            WhyNot::Narrow,
             format!(
                 "{text}; the published width chart gives {} at that width, an estimate",
                 length.show(context.units())
             ),
             "plan a length for that width if every part fits it",
         ),
-        _ => Reason::new(text, "choose another piece, or change the need"),
+        Misfit::TooNarrow { .. } | Misfit::PartTooWide { .. } => {
+            Reason::other(WhyNot::Narrow, text)
+        }
+        Misfit::OtherPreparation { .. } => Reason::other(WhyNot::Preparation, text),
+        Misfit::Quantity(_) => Reason::other(WhyNot::Other, text),
     };
     match misfit {
         Misfit::TooNarrow { usable, wanted, .. }

@@ -212,7 +212,7 @@ fn check_open_picks(request: &Reserve, needs: &[NeedRecord]) -> Done<()> {
             Kind::Trim => {
                 "a length comes from one piece; reserve each in its own command, with --count"
             }
-            Kind::Cloth | Kind::Interlining => {
+            Kind::Cloth | Kind::Lining | Kind::Interlining => {
                 "reserve each in its own command, with --count for whole lengths or --washed-length for a part"
             }
         };

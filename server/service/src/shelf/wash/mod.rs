@@ -1,5 +1,6 @@
 //! Wash tests, and pieces that were washed or steamed.
 
 mod done;
+mod load;
 mod swatch;
 mod test;

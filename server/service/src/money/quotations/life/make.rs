@@ -2,7 +2,7 @@
 
 use crate::money::quotations::{
     freeze::{Frozen, Wish},
-    internal, of_garment, options, promised, row, show, supplement, version_of,
+    house, internal, of_garment, options, promised, row, show, supplement, version_of,
 };
 use crate::{
     desk::{
@@ -43,10 +43,14 @@ impl Perform for MakeQuotation {
         let valid_until = self
             .valid_until
             .or_else(|| date.checked_add_days(Days::new(VALID_DAYS)));
+        let (price, stage, by_the_house) = match self.supplement_to {
+            Some(_) => (self.price.clone(), self.stage.clone(), None),
+            None => house::filled(desk.context, &self.price, &self.stage)?,
+        };
         let mut wish = Wish {
             from: self.from.unwrap_or(PriceFrom::Plan),
-            price: self.price.clone(),
-            stage: self.stage.clone(),
+            price,
+            stage,
             terms: clean_text("terms", "text of the terms", NOTE, self.terms.as_ref())?,
             options: self.options.clone(),
             plan_is: self.plan_is.clone(),
@@ -78,13 +82,15 @@ impl Perform for MakeQuotation {
         };
         desk.tx.insert_quotation(&quotation)?;
         let reserve = self.reserve.then_some(self.id);
-        version(
+        let mut view = version(
             desk,
             (&quotation, None),
             &wish,
             (date, valid_until.unwrap_or(date)),
             reserve,
-        )
+        )?;
+        view.notes.extend(by_the_house);
+        Ok(view)
     }
 }
 
@@ -110,6 +116,11 @@ impl Perform for Requote {
             wish.plan_is = wish.plan_is.filter(|_| !options.is_empty());
         }
         wish.plan_is = self.plan_is.clone().or(wish.plan_is);
+        let mut by_the_house = None;
+        if quotation.supplement_to.is_none() {
+            (wish.price, wish.stage, by_the_house) =
+                house::filled(desk.context, &wish.price, &wish.stage)?;
+        }
         options::check_names(&mut wish)?;
         let date = desk.context.day(self.date)?;
         let days = former
@@ -128,13 +139,15 @@ impl Perform for Requote {
         quotation.version = made.saturating_add(1);
         desk.tx.update_quotation(&quotation)?;
         let reserve = self.reserve.then_some(self.id);
-        version(
+        let mut view = version(
             desk,
             (&quotation, Some(before)),
             &wish,
             (date, valid_until.unwrap_or(date)),
             reserve,
-        )
+        )?;
+        view.notes.extend(by_the_house);
+        Ok(view)
     }
 }
 

@@ -4,6 +4,7 @@ pub(in crate::money::quotations) mod ask;
 pub(in crate::money::quotations) mod base;
 mod batch;
 mod details;
+pub(in crate::money::quotations) mod house;
 pub(in crate::money::quotations) mod made;
 mod material;
 pub(in crate::money::quotations) mod part_rates;

@@ -13,6 +13,7 @@ pub(in crate::money::quotations) const UNTAXED: &str = "without tax";
 const PARTS: [&str; 3] = ["materials", "labour", "handling"];
 
 /// The rates of a price.
+#[derive(Default)]
 pub(in crate::money::quotations) struct PartRates {
     /// Each once.
     pub(in crate::money::quotations) all: Vec<TaxRate>,

@@ -1,5 +1,7 @@
 //! `ellwand cut`: takes material for good.
 
+mod all;
+
 use crate::{
     command_error::CommandError,
     context::Context,
@@ -15,13 +17,20 @@ use ellwand_domain::setting::{CutReason, ReservationState};
 
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  ellwand cut G5 shell\n  ellwand cut G5 shell 2.60m --last\n  \
+    override_usage = "ellwand cut [OPTIONS] <GARMENT> <NEED> [AMOUNT]\n       ellwand cut [OPTIONS] <GARMENT> --all",
+    after_help = "Examples:\n  ellwand cut G5 --all\n  ellwand cut G5 shell\n  ellwand cut G5 shell 2.60m --last\n  \
     ellwand cut G5 collar 30cm --from L4.1 --panel 45cm --keep-strip\n  \
     ellwand cut G5 shell 45cm --from L1.1 --reason own-mistake"
 )]
 pub struct Args {
     #[command(flatten)]
     act: Cut,
+    /// Cut all that is promised to the garment, each promise as it is: you see them, then confirm all or nothing
+    #[arg(long, conflicts_with_all = [
+        "need", "amount", "reservation", "piece", "panel_width", "reason", "end", "at", "piece_was", "break_promises",
+        "last", "count", "keep_rest", "no_keep_rest",
+    ])]
+    all: bool,
     /// Keep the strip beside a panel
     #[arg(long, requires = "panel_width", overrides_with = "no_keep_strip")]
     keep_strip: bool,
@@ -40,6 +49,16 @@ impl Run for Args {
     fn run(mut self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         self.act.keep_strip = chosen(self.keep_strip, self.no_keep_strip);
         self.act.keep_rest = chosen(self.keep_rest, self.no_keep_rest);
+        if self.all {
+            return all::run(&self.act, context);
+        }
+        if self.act.need.is_empty() {
+            let garment = self.act.garment;
+            return Err(CommandError::usage_hint(
+                "which need is cut? give its role, or --all for all that is promised",
+                format!("for example ellwand cut {garment} shell, or ellwand cut {garment} --all"),
+            ));
+        }
         self.act.run(context)
     }
 }

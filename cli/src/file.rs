@@ -1,6 +1,7 @@
 //! Files that people write, TOML with errors that name the file and the line; and files that are written for them.
 
 use crate::command_error::CommandError;
+use ellwand_contract::text::nearest;
 use serde::de::DeserializeOwned;
 use std::{
     fs::{self, OpenOptions},
@@ -64,6 +65,12 @@ impl TextFile {
 
 /// What a reader of the file understands of a wrong type.
 fn plain(message: &str) -> String {
+    if let Some((field, known)) = message
+        .strip_prefix("unknown field `")
+        .and_then(|rest| rest.split_once("`, expected "))
+    {
+        return unknown(field, known);
+    }
     let Some((found, expected)) = message
         .strip_prefix("invalid type: ")
         .and_then(|rest| rest.split_once(", expected "))
@@ -83,6 +90,19 @@ fn plain(message: &str) -> String {
             format!("{found} is no whole number: write it without quotes")
         }
         _ => format!("{found} does not fit here: a table {{ … }} is expected"),
+    }
+}
+
+/// `unknown field lenght; did you mean length?`, from the list that the reader gives.
+fn unknown(field: &str, expected: &str) -> String {
+    let known = expected.split('`').skip(1).step_by(2);
+    let known: Vec<String> = known.map(str::to_owned).collect();
+    match nearest(field, &known) {
+        Some(near) => format!("unknown field {field}; did you mean {near}?"),
+        None => format!(
+            "unknown field {field}; the fields here are {}",
+            known.join(", ")
+        ),
     }
 }
 

@@ -17,6 +17,7 @@ pub mod page;
 pub mod pending;
 pub mod sheet;
 pub mod signed_in;
+mod slips;
 pub mod ui;
 pub mod verb;
 
@@ -42,7 +43,16 @@ pub fn run(
     let mut ui = Ui::new(environment, out, err);
     let cli = match parse(&args, environment) {
         Ok(cli) => cli,
-        Err(error) => return ui.usage(&error),
+        Err(error) => {
+            let again = |args: &[OsString]| parse(args, environment).err();
+            return match slips::of(&error, &args, again) {
+                Some(slips) => {
+                    ui.set_json(args.iter().any(|arg| arg == "--json"));
+                    finish(Err(slips), &mut ui)
+                }
+                None => ui.usage(&error),
+            };
+        }
     };
     ui.set_json(cli.global.json);
     let result = Context::new(&cli.global, environment, &args, &mut ui)

@@ -1,6 +1,6 @@
 //! Technical sheets on the command line: read with the book's own readers before they are sent.
 
-use crate::{command_error::CommandError, pairs};
+use crate::{command_error::CommandError, pairs, slips::refusal};
 use ellwand_contract::sheets::SheetInput;
 use ellwand_domain::{
     quantity::{Micrometres, PartsPerMillion, parse::parse_mass_per_area},
@@ -17,48 +17,91 @@ pub struct Fault {
     pub message: String,
 }
 
-impl From<Fault> for CommandError {
-    fn from(Fault { field, message }: Fault) -> Self {
-        Self::usage(format!("{field}: {message}"))
+/// Values that cannot be read, in the order found.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub struct Faults(pub Vec<Fault>);
+
+impl Faults {
+    /// Reads a value, or adds why it cannot be read.
+    pub fn read<T>(
+        &mut self,
+        field: &str,
+        value: Option<&str>,
+        read: impl Fn(&str) -> Result<T, String>,
+    ) -> Option<T> {
+        match read(value?) {
+            Ok(read) => Some(read),
+            Err(message) => {
+                self.add(field, message);
+                None
+            }
+        }
+    }
+
+    /// Adds a fault.
+    pub fn add(&mut self, field: &str, message: String) {
+        let field = field.to_owned();
+        self.0.push(Fault { field, message });
+    }
+
+    /// Adds those of a part of the request.
+    pub fn within(&mut self, outer: &str, inner: Self) {
+        let inner = inner.0.into_iter().map(|fault| Fault {
+            field: format!("{outer}.{}", fault.field),
+            message: fault.message,
+        });
+        self.0.extend(inner);
+    }
+
+    /// Nothing, or all of them as one refusal.
+    ///
+    /// # Errors
+    /// Exit 2.
+    pub fn none(self, hint: &str) -> Result<(), CommandError> {
+        if self.0.is_empty() {
+            return Ok(());
+        }
+        let slips = self.0.iter();
+        let slips: Vec<String> = slips
+            .map(|Fault { field, message }| format!("{field}: {message}"))
+            .collect();
+        Err(refusal(&slips, hint))
     }
 }
 
-fn one<T: FromStr<Err: Display>>(field: &str, value: Option<&str>) -> Result<Option<T>, Fault> {
-    let read = |text: &str| {
-        text.parse().map_err(|error: T::Err| Fault {
-            field: field.to_owned(),
-            message: error.to_string(),
-        })
-    };
-    value.map(read).transpose()
+fn reader<T: FromStr<Err: Display>>(text: &str) -> Result<T, String> {
+    text.parse().map_err(|error: T::Err| error.to_string())
 }
 
-/// Checks every quantity that can be judged without the book.
-///
-/// # Errors
-/// The first value that cannot be read.
-pub fn check(sheet: &SheetInput) -> Result<(), Fault> {
+/// Every quantity that cannot be read without the book.
+#[must_use]
+pub fn check(sheet: &SheetInput) -> Faults {
+    let mut faults = Faults::default();
     for (place, share) in sheet.fibres.iter().enumerate() {
-        one::<PartsPerMillion>(&format!("fibres[{place}].share"), Some(&share.share))?;
+        let field = format!("fibres[{place}].share");
+        faults.read(&field, Some(&share.share), reader::<PartsPerMillion>);
     }
-    pairs::check::<SheetInput>(sheet).map_err(|(field, message)| Fault { field, message })?;
-    let width = one::<Micrometres>("full_width", sheet.full_width.as_deref())?;
-    if let Some(mass) = &sheet.mass {
+    for (field, message) in pairs::check::<SheetInput>(sheet) {
+        faults.add(&field, message);
+    }
+    let width = sheet.full_width.as_deref().map(reader::<Micrometres>);
+    let width = width.and_then(Result::ok);
+    let mass = |mass: &str| {
         // Mass per running length needs a width, which the material's own sheet may know.
         let metre = Micrometres::new(1_000_000).ok().filter(|_| width.is_none());
         parse_mass_per_area(mass, width)
             .or_else(|error| parse_mass_per_area(mass, metre).map_err(|_| error))
-            .map_err(|error| Fault {
-                field: "mass".to_owned(),
-                message: error.to_string(),
-            })?;
-    }
+            .map_err(|error| error.to_string())
+    };
+    faults.read("mass", sheet.mass.as_deref(), mass);
     if let Some(shrinkage) = &sheet.shrinkage {
-        one::<PartsPerMillion>("shrinkage.length", Some(&shrinkage.length))?;
-        one::<PartsPerMillion>("shrinkage.width", shrinkage.width.as_deref())?;
-        one::<Preparation>("shrinkage.preparation", shrinkage.preparation.as_deref())?;
+        let (length, width) = (Some(shrinkage.length.as_str()), shrinkage.width.as_deref());
+        let preparation = shrinkage.preparation.as_deref();
+        faults.read("shrinkage.length", length, reader::<PartsPerMillion>);
+        faults.read("shrinkage.width", width, reader::<PartsPerMillion>);
+        faults.read("shrinkage.preparation", preparation, reader::<Preparation>);
     }
-    Ok(())
+    faults
 }
 
 #[cfg(test)]
@@ -66,7 +109,7 @@ mod tests {
     use super::*;
 
     fn field(sheet: &SheetInput) -> Option<String> {
-        check(sheet).err().map(|fault| fault.field)
+        check(sheet).0.into_iter().next().map(|fault| fault.field)
     }
 
     #[test]
@@ -89,7 +132,7 @@ mod tests {
             mass: Some("14oz/yd".to_owned()),
             ..SheetInput::default()
         };
-        assert_eq!(check(&sheet), Ok(()));
+        assert_eq!(check(&sheet), Faults::default());
         let sheet = SheetInput {
             mass: Some("1.2kg".to_owned()),
             ..SheetInput::default()

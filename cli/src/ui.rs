@@ -150,7 +150,11 @@ impl<'w> Ui<'w> {
             let text = json::write_lines(&error.problem()).unwrap_or_else(|_| error.message());
             return self.write_labelled("", &escaped(&text));
         }
-        self.write_labelled("error: ", &error.message());
+        let message = error.message();
+        let mut lines = message.lines();
+        self.write_labelled("error: ", lines.next().unwrap_or_default());
+        // The others stand under the first.
+        lines.for_each(|line| self.write_labelled("       ", line));
         for hint in error.hints() {
             self.hint(hint);
         }

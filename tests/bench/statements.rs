@@ -32,7 +32,7 @@ pub const RESERVE: Statements = Statements {
             "SELECT * FROM wash_tests WHERE lot_id = 1 ORDER BY number DESC",
             COUNT_BOOKINGS,
             "UPDATE counters SET next_number = next_number + 1 WHERE kind = 'reservation' RETURNING next_number - 1 AS reservation",
-            "INSERT INTO reservations (id, need_id, piece_id, state, units, held, stretch, asked, promised, until, booking_id, ended_by, ended_because) \
+            "INSERT INTO reservations (id, need_id, piece_id, state, lengths, held, stretch, asked, promised, until, booking_id, ended_by, ended_because) \
              VALUES (:reservation, :need, 1, 'active', 1, :held, 0, :asked, '2026-10-12', NULL, :booking, NULL, NULL)",
         ],
         WRITE,

@@ -31,6 +31,7 @@ mod reserve;
 mod seam;
 mod shared_file;
 mod shelf;
+mod slips;
 #[path = "../support/stories/mod.rs"]
 mod stories;
 mod thread_count;

@@ -40,7 +40,7 @@ fn a_seam_is_worked_out_without_a_garment() {
         .refused(1, &["the seam has no length"]);
     workshop
         .run("seam 'length=1m'")
-        .refused(2, &["has no stitch"]);
+        .refused(2, &["stitch is missing"]);
     assert_eq!(workshop.json("history")["bookings"], json!([]));
 }
 

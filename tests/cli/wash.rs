@@ -70,7 +70,9 @@ fn pieces_that_were_washed_together_are_noted_together() {
     workshop
         .run("wash done L1.1=2.9m L2.1=1.9m --width 138cm")
         .refused(2, &["L2.1=2.94mx140cm"]);
-    workshop.run("wash done L1.1=2.9").refused(2, &["L1.1=2.9"]);
+    workshop
+        .run("wash done L1.1=2.9")
+        .refused(2, &["for example 2.9m"]);
     assert_eq!(workshop.dump(), before);
     let done = workshop.run("wash done L1.1=2.88m L2.1=1.90mx138cm").done();
     assert!(

@@ -1,81 +1,130 @@
 //! Flags of the form `key=value,key=value`, such as `--line`, `--charge`, `--need` and `--operation`.
 
+use crate::text::nearest;
 use clap::{
     Arg, ArgAction, Command,
-    error::{ContextKind, ContextValue, ErrorKind},
+    error::{ContextKind, ContextValue},
 };
 use serde::Serialize;
 use serde_json::Value;
-use std::{error::Error as _, fmt};
+use std::{error::Error as _, fmt, num::ParseIntError};
 
 /// The pairs of one flag, in the order typed. Keys are taken one by one; any left over are unknown.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Pairs {
     text: String,
     pairs: Vec<(String, String)>,
+    /// What is wrong with the others.
+    slips: Vec<String>,
+    /// Known keys that an unknown one was probably meant for.
+    meant: Vec<String>,
 }
 
-/// Why a list of pairs was refused.
+/// Why a list of pairs was refused: all that is wrong with it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct PairsError(String);
+pub struct PairsError(Vec<String>);
 
 impl PairsError {
     /// Any other fault in a list of pairs.
     pub fn new(message: impl Into<String>) -> Self {
-        Self(message.into())
+        Self(vec![message.into()])
+    }
+
+    /// Each fault by itself.
+    #[must_use]
+    pub fn slips(&self) -> &[String] {
+        &self.0
     }
 }
 
 impl fmt::Display for PairsError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0)
+        f.write_str(&self.0.join("; "))
     }
 }
 
 impl std::error::Error for PairsError {}
 
 impl Pairs {
-    /// Reads `key=value,key=value`. A comma begins a new pair only where a known key and `=` follow, so that
+    /// Reads `key=value,key=value`; what is wrong with a pair is kept until the pairs are read. A comma begins a new pair only where a known key and `=` follow, so that
     /// values may hold commas (`note=soft, heavy`) and decimal commas; double quotes hold anything.
-    ///
-    /// # Errors
-    /// A part without `=`, an unknown key, a key given twice, an empty value, a quote that is not closed.
-    pub fn parse(text: &str, known: &[String]) -> Result<Self, PairsError> {
-        let mut pairs: Vec<(String, String)> = Vec::new();
-        for part in split(text)? {
-            match part
-                .split_once('=')
-                .map(|(key, value)| (normal(key), value.trim()))
-            {
-                Some((key, value)) if known.contains(&key) => {
-                    if pairs.iter().any(|(other, _)| *other == key) {
-                        return Err(PairsError(format!("{key} is given twice in \"{text}\"")));
-                    }
-                    pairs.push((key, value.to_owned()));
-                }
-                Some((key, _)) if is_key(&key) => return Err(unknown(&key, known)),
-                _ => match pairs.last_mut() {
-                    Some((_, value)) => {
-                        value.push(',');
-                        value.push_str(&part);
-                    }
-                    None => return Err(no_pair(&part, known)),
-                },
-            }
+    #[must_use]
+    pub fn parse(text: &str, known: &[String]) -> Self {
+        let mut read = Self {
+            text: text.to_owned(),
+            pairs: Vec::new(),
+            slips: Vec::new(),
+            meant: Vec::new(),
+        };
+        match split(text) {
+            Ok(parts) => parts.iter().for_each(|part| read.add(part, known)),
+            Err(slip) => read.slips.push(slip),
         }
+        let (mut pairs, mut empty) = (std::mem::take(&mut read.pairs), Vec::new());
         for (key, value) in &mut pairs {
             *value = unquoted(value).trim().to_owned();
             if value.is_empty() {
-                return Err(PairsError(format!("{key} has no value in \"{text}\"")));
+                empty.push(format!("{key} has no value"));
             }
         }
-        if pairs.is_empty() {
-            Err(no_pair(text, known))
+        pairs.retain(|(_, value)| !value.is_empty());
+        read.slips.extend(empty);
+        if pairs.is_empty() && read.slips.is_empty() {
+            read.slips.push(no_pair(text, known));
+        }
+        read.pairs = pairs;
+        read
+    }
+
+    /// One part of the text: a pair, or what goes on after the comma of the value before.
+    fn add(&mut self, part: &str, known: &[String]) {
+        match part
+            .split_once('=')
+            .map(|(key, value)| (normal(key), value.trim()))
+        {
+            Some((key, value)) if known.contains(&key) => {
+                if self.pairs.iter().any(|(other, _)| *other == key) {
+                    self.slips.push(format!("{key} is given twice"));
+                } else {
+                    self.pairs.push((key, value.to_owned()));
+                }
+            }
+            Some((key, _)) if is_key(&key) => self.unknown(&key, known),
+            _ => match self.pairs.last_mut() {
+                Some((_, value)) => {
+                    value.push(',');
+                    value.push_str(part);
+                }
+                None if self.slips.is_empty() => self.slips.push(no_pair(part, known)),
+                None => {}
+            },
+        }
+    }
+
+    fn unknown(&mut self, key: &str, known: &[String]) {
+        let near = nearest(key, known);
+        self.slips.push(match near {
+            Some(near) => format!("\"{key}\" is not a key here; did you mean {near}?"),
+            None if known.len() <= FEW => {
+                format!(
+                    "\"{key}\" is not a key here; the keys are {}",
+                    known.join(", ")
+                )
+            }
+            None => format!("\"{key}\" is not a key here"),
+        });
+        self.meant.extend(near.map(str::to_owned));
+    }
+
+    /// The pairs, where nothing is wrong with them.
+    ///
+    /// # Errors
+    /// A part without `=`, an unknown key, a key given twice, an empty value, a quote that is not closed.
+    pub fn sound(self) -> Result<Self, PairsError> {
+        if self.slips.is_empty() {
+            Ok(self)
         } else {
-            Ok(Self {
-                text: text.to_owned(),
-                pairs,
-            })
+            Err(PairsError(self.slips))
         }
     }
 
@@ -87,23 +136,25 @@ impl Pairs {
         columns: impl IntoIterator<Item = (&'a str, &'a str)>,
         known: &[String],
     ) -> Result<Self, PairsError> {
-        let mut pairs: Vec<(String, String)> = Vec::new();
+        let mut read = Self {
+            text: String::new(),
+            pairs: Vec::new(),
+            slips: Vec::new(),
+            meant: Vec::new(),
+        };
+        let mut seen: Vec<String> = Vec::new();
         for (key, value) in columns {
             let key = normal(key);
             if !known.contains(&key) {
-                return Err(unknown(&key, known));
+                read.unknown(&key, known);
+            } else if seen.contains(&key) {
+                read.slips.push(format!("the column {key} appears twice"));
+            } else if !value.trim().is_empty() {
+                read.pairs.push((key.clone(), value.trim().to_owned()));
             }
-            if pairs.iter().any(|(other, _)| *other == key) {
-                return Err(PairsError(format!("the column {key} appears twice")));
-            }
-            if !value.trim().is_empty() {
-                pairs.push((key, value.trim().to_owned()));
-            }
+            seen.push(key);
         }
-        Ok(Self {
-            text: String::new(),
-            pairs,
-        })
+        read.sound()
     }
 
     /// Takes a value out.
@@ -116,28 +167,43 @@ impl Pairs {
     /// between its entries.
     ///
     /// # Errors
-    /// A pair that is missing or cannot be read, with its key.
+    /// All that is wrong with the pairs: those of [`Self::sound`], those that are missing or cannot be read, each with its key.
     pub fn read<A: clap::Args>(mut self) -> Result<A, PairsError> {
         let command = command::<A>();
-        let mut words = Vec::new();
+        let (mut words, mut slips) = (Vec::new(), std::mem::take(&mut self.slips));
         for arg in command.get_arguments() {
-            if let Some((key, value)) = arg.get_long().and_then(|key| Some((key, self.take(key)?)))
-            {
-                words.extend(flag(arg, key, &value)?);
+            let Some(key) = arg.get_long() else { continue };
+            let Some(value) = self.take(key) else {
+                if arg.is_required_set() && !self.meant.iter().any(|meant| meant == key) {
+                    let example = arg.get_value_names().and_then(<[_]>::first);
+                    slips.push(missing(&self.text, key, example.map_or("", |name| name)));
+                }
+                continue;
+            };
+            let read = flag(arg, key, &value).and_then(|typed| {
+                typed.iter().try_for_each(|word| reads_as(arg, word))?;
+                Ok(typed)
+            });
+            match read {
+                Ok(typed) => words.extend(typed),
+                Err(message) => slips.push(format!("{key}: {message}")),
             }
+        }
+        if !slips.is_empty() {
+            return Err(PairsError(slips));
         }
         let read = command.try_get_matches_from(words);
         read.and_then(|found| A::from_arg_matches(&found))
-            .map_err(|error| match fault(&error) {
-                Fault::Missing { key, example } => missing(&self.text, &key, &example),
-                Fault::Value { key, message } => PairsError(format!("{key}: {message}")),
+            .map_err(|error| {
+                let Fault { key, message } = fault(&error);
+                PairsError::new(format!("{key}: {message}"))
             })
     }
 }
 
 /// Reads `key=value,key=value` by the flags of `A`.
 pub fn parse_args<A: clap::Args>(text: &str) -> Result<A, PairsError> {
-    Pairs::parse(text, &keys::<A>())?.read()
+    Pairs::parse(text, &keys::<A>()).read()
 }
 
 /// The keys that the flags of `A` read.
@@ -150,16 +216,18 @@ pub fn keys<A: clap::Args>() -> Vec<String> {
 
 /// Reads the texts of what came from a file by the flags of `A`, so that a slip is found before anything is sent.
 ///
-/// # Errors
-/// The first field that cannot be read, and what is wrong with it.
-pub fn check<A: clap::Args>(part: &impl Serialize) -> Result<(), (String, String)> {
+/// Fields that cannot be read, and what is wrong with each.
+#[must_use]
+pub fn check<A: clap::Args>(part: &impl Serialize) -> Vec<(String, String)> {
     let fields = crate::json::tree(part).unwrap_or_default();
-    for arg in command::<A>().get_arguments() {
-        if let Some(text) = fields.get(arg.get_id().as_str()).and_then(Value::as_str) {
-            reads(arg, text).map_err(|message| (arg.get_id().to_string(), message))?;
-        }
-    }
-    Ok(())
+    let command = command::<A>();
+    let slip = |arg: &Arg| {
+        let id = arg.get_id().as_str();
+        let text = fields.get(id).and_then(Value::as_str)?;
+        let message = reads(arg, text).err()?;
+        Some((id.to_owned(), message))
+    };
+    command.get_arguments().filter_map(slip).collect()
 }
 
 /// A part of a request as key=value pairs.
@@ -195,15 +263,17 @@ pub fn check_one<A: clap::Args>(key: &str, text: &str) -> Result<(), String> {
 }
 
 fn reads(arg: &Arg, text: &str) -> Result<(), String> {
+    let word = format!("--{}={text}", arg.get_long().unwrap_or_default());
+    reads_as(arg, &word)
+}
+
+/// Reads a word of the command line as this flag alone.
+fn reads_as(arg: &Arg, word: &str) -> Result<(), String> {
     let alone = Command::new("pair").no_binary_name(true);
-    let flag = format!("--{}={text}", arg.get_long().unwrap_or_default());
     let read = alone
         .arg(arg.clone().required(false))
-        .try_get_matches_from([flag]);
-    match read.as_ref().map_err(fault) {
-        Err(Fault::Value { message, .. }) => Err(message),
-        _ => Ok(()),
-    }
+        .try_get_matches_from([word]);
+    read.map(|_| ()).map_err(|error| fault(&error).message)
 }
 
 fn command<A: clap::Args>() -> Command {
@@ -211,13 +281,11 @@ fn command<A: clap::Args>() -> Command {
 }
 
 /// A pair as it would stand on the command line.
-fn flag(arg: &Arg, key: &str, value: &str) -> Result<Vec<String>, PairsError> {
+fn flag(arg: &Arg, key: &str, value: &str) -> Result<Vec<String>, String> {
     let yes_or_no = || match value.to_lowercase().as_str() {
         "yes" | "true" => Ok(true),
         "no" | "false" => Ok(false),
-        other => Err(PairsError(format!(
-            "{key}: \"{other}\" is neither yes nor no"
-        ))),
+        other => Err(format!("\"{other}\" is neither yes nor no")),
     };
     let is_bool = arg
         .get_possible_values()
@@ -243,12 +311,10 @@ fn flag(arg: &Arg, key: &str, value: &str) -> Result<Vec<String>, PairsError> {
     })
 }
 
-/// Why pairs could not be read.
-enum Fault {
-    /// One must be there.
-    Missing { key: String, example: String },
-    /// One cannot be read.
-    Value { key: String, message: String },
+/// A pair that could not be read.
+struct Fault {
+    key: String,
+    message: String,
 }
 
 fn fault(error: &clap::Error) -> Fault {
@@ -257,30 +323,72 @@ fn fault(error: &clap::Error) -> Fault {
         Some(ContextValue::Strings(flags)) => flags.first().map_or("", String::as_str),
         _ => "",
     };
-    let (key, example) = flag
+    let (key, _) = flag
         .trim_start_matches("--")
         .split_once(' ')
         .unwrap_or((flag, ""));
-    let key = key.to_owned();
-    if error.kind() == ErrorKind::MissingRequiredArgument {
-        let example = example.trim_matches(['<', '>']).to_owned();
-        return Fault::Missing { key, example };
+    Fault {
+        key: key.to_owned(),
+        message: value_message(error),
     }
-    let message = error
-        .source()
-        .map_or_else(|| error.to_string(), ToString::to_string);
-    Fault::Value { key, message }
 }
 
-fn missing(text: &str, key: &str, example: &str) -> PairsError {
-    PairsError(match text {
+/// What is wrong with the value that a command line was refused for, without the value's name.
+#[must_use]
+pub fn value_message(error: &clap::Error) -> String {
+    let text = |kind| match error.get(kind) {
+        Some(ContextValue::String(text)) => Some(text.clone()),
+        _ => None,
+    };
+    if let Some(source) = error.source() {
+        return match (
+            source.is::<ParseIntError>(),
+            text(ContextKind::InvalidValue),
+        ) {
+            (true, Some(typed)) => format!("\"{typed}\" is not a whole number, for example 3"),
+            _ => or_nearest(&source.to_string()),
+        };
+    }
+    match (
+        text(ContextKind::InvalidValue),
+        error.get(ContextKind::ValidValue),
+    ) {
+        (Some(value), Some(ContextValue::Strings(valid))) if !valid.is_empty() => {
+            match nearest(&value, valid) {
+                Some(near) => format!("\"{value}\" is not accepted; did you mean {near}?"),
+                None => format!(
+                    "\"{value}\" is not accepted; choose from {}",
+                    valid.join(", ")
+                ),
+            }
+        }
+        _ => error.to_string(),
+    }
+}
+
+/// `"linning" is not a kind of material; did you mean lining?`, where one of a list is near; else the list.
+fn or_nearest(message: &str) -> String {
+    let listed = message.split_once("; choose from ");
+    let near = listed.and_then(|(head, list)| {
+        let word = head.split('"').nth(1)?.to_lowercase();
+        let known: Vec<String> = list.split(", ").map(str::to_owned).collect();
+        let near = nearest(&word, &known)?;
+        Some(format!("{head}; did you mean {near}?"))
+    });
+    near.unwrap_or_else(|| message.to_owned())
+}
+
+fn missing(text: &str, key: &str, example: &str) -> String {
+    match text {
         "" => format!("{key} is missing, for example {example}"),
-        text => format!("\"{text}\" has no {key}, for example {key}={example}"),
-    })
+        _ => format!("{key} is missing, for example {key}={example}"),
+    }
 }
 
+/// Keys that are listed where none of them is near.
+const FEW: usize = 12;
 /// Splits at commas outside double quotes.
-fn split(text: &str) -> Result<Vec<String>, PairsError> {
+fn split(text: &str) -> Result<Vec<String>, String> {
     let mut parts = vec![String::new()];
     let mut quoted = false;
     for (place, letter) in text.char_indices() {
@@ -298,7 +406,7 @@ fn split(text: &str) -> Result<Vec<String>, PairsError> {
         }
     }
     if quoted {
-        Err(PairsError(format!("a quote is not closed in \"{text}\"")))
+        Err(format!("a quote is not closed in \"{text}\""))
     } else {
         Ok(parts)
     }
@@ -319,19 +427,9 @@ fn unquoted(value: &str) -> &str {
         .unwrap_or(value)
 }
 
-fn unknown(key: &str, known: &[String]) -> PairsError {
-    PairsError(format!(
-        "\"{key}\" is not a key here; the keys are {}",
-        known.join(", ")
-    ))
-}
-
-fn no_pair(part: &str, known: &[String]) -> PairsError {
-    PairsError(format!(
-        "\"{}\" is not key=value; the keys are {}",
-        part.trim(),
-        known.join(", ")
-    ))
+fn no_pair(part: &str, known: &[String]) -> String {
+    let first = known.first().map_or("key", String::as_str);
+    format!("\"{}\" is not key=value, such as {first}=…", part.trim())
 }
 
 #[cfg(test)]

@@ -103,9 +103,8 @@ act!(read SeamInput => Seams, "estimate_seam", "/v1/seams/estimate", "Returns wh
 pub fn parse_named_seam(text: &str) -> Result<SeamInput, pairs::PairsError> {
     let seam: SeamInput = pairs::parse_args(text)?;
     if seam.name.is_empty() {
-        return Err(pairs::PairsError::new(format!(
-            "\"{text}\" has no name, for example name=side seam"
-        )));
+        let message = "name is missing, for example name=side seam";
+        return Err(pairs::PairsError::new(message));
     }
     Ok(seam)
 }

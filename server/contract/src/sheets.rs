@@ -229,7 +229,7 @@ impl Sheet {
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct ListMaterials {
-    /// Show only this kind: cloth, interlining, thread or trim.
+    /// Show only this kind: cloth, lining, interlining, thread or trim.
     #[cfg_attr(feature = "clap", arg(long, value_name = "KIND"))]
     pub kind: Option<Kind>,
 }

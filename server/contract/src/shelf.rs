@@ -22,7 +22,7 @@ use serde_with::skip_serializing_none;
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetShelf {
-    /// Show only this kind: cloth, interlining, thread or trim.
+    /// Show only this kind: cloth, lining, interlining, thread or trim.
     #[cfg_attr(feature = "clap", arg(long, value_name = "KIND"))]
     pub kind: Option<Kind>,
     /// Show only what contains this fibre: linen.

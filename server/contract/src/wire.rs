@@ -130,7 +130,7 @@ decimal_string!(
     Micro, Millionths, 6, "85.943684"
 );
 
-/// How much of a piece: a length for cloth, interlining, thread and measured trims, a count for counted ones.
+/// How much of a piece: a length for cloth, lining, interlining, thread and measured trims, a count for counted ones.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]

@@ -107,7 +107,7 @@ fn parts_that_make_no_sense_are_refused_with_one_error() {
             stay,
             "need=stay,name=belt,width=10cm",
             2,
-            &["no length, for example length=46cm"],
+            &["length is missing, for example length=46cm"],
         ),
     ];
     for (need, part, code, parts) in cases {

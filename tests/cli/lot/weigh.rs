@@ -101,7 +101,7 @@ fn a_reel_is_weighed_with_its_own_tare() {
     workshop
         .run("lot weigh L1.2 --gross 0g")
         .refused(1, &["0 g is not a mass"]);
-    workshop.run("lot weigh L1.2").refused(2, &["required"]);
+    workshop.run("lot weigh L1.2").refused(2, &["missing: "]);
     let shown = workshop.run("lot show L1").done().out;
     assert!(shown.contains("12 g") && shown.contains("10 g"), "{shown}");
     // A measure is no estimate; taking the weighings back gives the tare and the promise back.

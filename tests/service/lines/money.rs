@@ -85,7 +85,7 @@ fn charge(text: &str) -> Result<ChargeInput, PairsError> {
     const KINDS: [&str; 5] = ["freight", "duty", "tax", "discount", "other"];
     let keys = KINDS.iter().chain(&["by", "on", "lines", "reclaim"]);
     let keys: Vec<String> = keys.map(|key| (*key).to_owned()).collect();
-    let mut pairs = Pairs::parse(text, &keys)?;
+    let mut pairs = Pairs::parse(text, &keys).sound()?;
     let mut kinds = KINDS.into_iter();
     let (kind, amount) = kinds
         .find_map(|kind| Some((kind, pairs.take(kind)?)))

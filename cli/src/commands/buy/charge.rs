@@ -52,7 +52,7 @@ pub(super) fn share_word(share: ShareKey) -> &'static str {
 /// # Errors
 /// No or several kinds, an unknown key, numbers that are none, `on` without `by=taxed`.
 pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
-    let mut pairs = Pairs::parse(text, &KEYS.map(str::to_owned))?;
+    let mut pairs = Pairs::parse(text, &KEYS.map(str::to_owned)).sound()?;
     let taken: Vec<_> = KINDS
         .iter()
         .filter_map(|(word, kind)| pairs.take(word).map(|amount| (*kind, amount)))

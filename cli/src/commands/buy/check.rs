@@ -1,7 +1,7 @@
 //! Reads a purchase's quantities with the book's own readers before it is sent.
 
 use crate::{
-    sheet::{self, Fault},
+    sheet::{self, Faults},
     typed::{any_amount, checked, length_or_count, length_or_mass},
 };
 use ellwand_contract::purchases::{Buy, LineInput};
@@ -11,79 +11,51 @@ use ellwand_domain::{
     shrinkage::Preparation,
 };
 
-/// Checks every value that can be judged without the book.
-///
-/// # Errors
-/// The first value that cannot be read, with its field: `line[0].paid`.
-pub(super) fn check(buy: &Buy) -> Result<(), Fault> {
-    one("currency", buy.currency.as_deref(), checked::<Currency>)?;
-    one("rate", buy.rate.as_deref(), checked::<Rate>)?;
-    one("home_amount", buy.home_amount.as_deref(), |text| {
-        money(text, None)
-    })?;
+/// Every value that cannot be read without the book, with its field: `line[0].paid`.
+pub(super) fn check(buy: &Buy) -> Faults {
+    let mut faults = Faults::default();
+    faults.read("currency", buy.currency.as_deref(), checked::<Currency>);
+    faults.read("rate", buy.rate.as_deref(), checked::<Rate>);
+    let home = buy.home_amount.as_deref();
+    faults.read("home_amount", home, |text| money(text, None));
     let currency = buy.currency.as_deref().and_then(|code| code.parse().ok());
     for (place, line) in buy.lines.iter().enumerate() {
-        check_line(line, currency).map_err(|fault| within(&format!("line[{place}]"), fault))?;
+        faults.within(&format!("line[{place}]"), check_line(line, currency));
     }
     for (place, charge) in buy.charges.iter().enumerate() {
-        one("amount", Some(&charge.amount), |text| {
+        let field = format!("charge[{place}].amount");
+        faults.read(&field, Some(&charge.amount), |text| {
             money(text.trim_start_matches('-'), currency)
-        })
-        .map_err(|fault| within(&format!("charge[{place}]"), fault))?;
+        });
     }
-    Ok(())
+    faults
 }
 
-fn check_line(line: &LineInput, currency: Option<Currency>) -> Result<(), Fault> {
+pub(super) fn check_line(line: &LineInput, currency: Option<Currency>) -> Faults {
+    let mut faults = Faults::default();
     let kind = line.material.kind;
     let rectangle = kind.is_some_and(Kind::is_rectangle);
-    one(
-        "paid",
-        line.paid.as_deref(),
-        if rectangle {
-            length_or_mass
-        } else {
-            any_amount
-        },
-    )?;
-    let by_length = rectangle || kind == Some(Kind::Thread);
-    let measured = if by_length {
-        checked::<Micrometres>
-    } else {
-        length_or_count
+    let paid = match rectangle {
+        true => length_or_mass,
+        false => any_amount,
     };
-    one("measured", line.measured.as_deref(), measured)?;
+    faults.read("paid", line.paid.as_deref(), paid);
+    let by_length = rectangle || kind == Some(Kind::Thread);
+    let measured = match by_length {
+        true => checked::<Micrometres>,
+        false => length_or_count,
+    };
+    faults.read("measured", line.measured.as_deref(), measured);
     for (place, piece) in line.pieces.iter().enumerate() {
-        one(&format!("pieces[{place}]"), Some(piece), measured)?;
+        faults.read(&format!("pieces[{place}]"), Some(piece), measured);
     }
     let price = line.price.split('/').next();
-    one("price", price, |text| money(text, currency))?;
-    one("mass", line.mass.as_deref(), checked::<Milligrams>)?;
-    one(
-        "preparation",
-        line.preparation.as_deref(),
-        checked::<Preparation>,
-    )?;
-    sheet::check(&line.material.sheet).map_err(|fault| within("material", fault))
-}
-
-fn one<T>(
-    field: &str,
-    value: Option<&str>,
-    check: impl Fn(&str) -> Result<T, String>,
-) -> Result<(), Fault> {
-    let Some(text) = value else { return Ok(()) };
-    check(text).map(|_| ()).map_err(|message| Fault {
-        field: field.to_owned(),
-        message,
-    })
-}
-
-fn within(outer: &str, fault: Fault) -> Fault {
-    Fault {
-        field: format!("{outer}.{}", fault.field),
-        message: fault.message,
-    }
+    faults.read("price", price, |text| money(text, currency));
+    faults.read("mass", line.mass.as_deref(), checked::<Milligrams>);
+    let preparation = line.preparation.as_deref();
+    faults.read("preparation", preparation, checked::<Preparation>);
+    faults.within("material", sheet::check(&line.material.sheet));
+    faults
 }
 
 /// Without a currency on the invoice the workshop's is meant, whose digits only the book knows.
@@ -124,7 +96,11 @@ mod tests {
                 .collect(),
             really: false,
         };
-        check(&buy).err().map(|fault| (fault.field, fault.message))
+        check(&buy)
+            .0
+            .into_iter()
+            .next()
+            .map(|fault| (fault.field, fault.message))
     }
 
     #[test]

@@ -9,7 +9,7 @@ use ellwand_domain::quantity::Milligrams;
 /// # Errors
 /// Unknown, missing or unreadable keys.
 pub(super) fn parse(text: &str) -> Result<LineInput, PairsError> {
-    from_pairs(Pairs::parse(text, &keys::<LineInput>())?)
+    from_pairs(Pairs::parse(text, &keys::<LineInput>()))
 }
 
 /// A line from its pairs.
@@ -81,7 +81,7 @@ mod tests {
         let message = |text: &str| parse(text).expect_err("refused").to_string();
         assert_eq!(
             message("material=wool,paid=1m"),
-            "\"material=wool,paid=1m\" has no price, for example price=88.00"
+            "price is missing, for example price=88.00"
         );
         assert!(message("material=wool,price=1,mass=1.2kg").contains("line-mass=1.2kg"));
         assert!(

@@ -22,7 +22,7 @@ use std::path::PathBuf;
 
 const HELP: &str = "\
 Keys of --line:
-  material   name (added if new) or code M3       kind        cloth, interlining, thread or trim
+  material   name (added if new) or code M3       kind        cloth, lining, interlining, thread or trim
   paid       4.00m, 3 yd, 1.24kg, 12 pcs          price       88.00, or per unit: 12.00/yd; 0 for a gift
   measured   what arrived, if it differs          pieces      2.10m + 1.90m, if it came in several
   mass       270gsm, 8oz/yd2                      full-width, selvedges, fibres, shrinkage, colour, construction
@@ -174,7 +174,7 @@ fn buy(mut flags: PurchaseFlags, context: &mut Context<'_, '_>) -> Result<(), Co
         prompts::ask(&mut flags, context)?;
     }
     let act = flags.over(source.purchase(id)?);
-    check::check(&act).map_err(|fault| source.fault(&fault))?;
+    source.check(&check::check(&act))?;
     let answer = context.call(&act).map_err(|error| source.locate(error))?;
     if context.json(&answer)? {
         return Ok(());

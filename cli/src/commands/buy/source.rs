@@ -1,15 +1,19 @@
 //! Where a purchase comes from: flags, or a file whose lines are named in errors.
 
-use super::line;
+use super::{check::check_line, line};
 use crate::{
     command_error::CommandError,
     file::TextFile,
-    pairs::{Pairs, keys},
-    sheet::Fault,
+    pairs::{Pairs, PairsError, keys},
+    sheet::{Fault, Faults},
+    slips::refusal,
 };
 use ellwand_contract::purchases::{Buy, LineInput};
 use std::path::Path;
 use uuid::Uuid;
+
+/// Where the keys are listed.
+const HELP: &str = "nothing was booked; ellwand buy --help lists the keys of a line";
 
 /// Where a purchase comes from.
 #[derive(Debug)]
@@ -80,11 +84,16 @@ impl Source {
         })
     }
 
-    /// A value that cannot be read, with its place.
-    pub(super) fn fault(&self, fault: &Fault) -> CommandError {
-        match self.place(&fault.field) {
-            Some((file, line)) => file.fault(line, &fault.message),
-            None => CommandError::usage(format!("{}: {}", spoken(&fault.field), fault.message)),
+    /// Refuses values that cannot be read, all at once, each with its place.
+    pub(super) fn check(&self, faults: &Faults) -> Result<(), CommandError> {
+        let placed = |Fault { field, message }: &Fault| match self.place(field) {
+            Some((file, line)) => file.fault(line, message).message(),
+            None => format!("{}: {message}", spoken(field)),
+        };
+        let slips: Vec<String> = faults.0.iter().map(placed).collect();
+        match slips.is_empty() {
+            true => Ok(()),
+            false => Err(refusal(&slips, HELP)),
         }
     }
 
@@ -135,7 +144,7 @@ impl Source {
 /// `line[0].full_width` → `line 1, full-width`.
 fn spoken(field: &str) -> String {
     let Some((list, rest)) = field.split_once('[') else {
-        return field.replace('_', "-");
+        return field.trim_start_matches("material.").replace('_', "-");
     };
     let Some((number, rest)) = rest.split_once(']') else {
         return field.to_owned();
@@ -167,18 +176,40 @@ fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
         .map_err(|error| csv_fault(file, &error))?
         .clone();
     let keys = keys::<LineInput>();
-    let mut lines = Vec::new();
+    let header = Pairs::from_columns(names.iter().map(|name| (name, "")), &keys);
+    if let Err(error) = header {
+        return Err(refusal(&placed(file, 1, &error), HELP));
+    }
+    let (mut lines, mut slips) = (Vec::new(), Vec::new());
     for record in reader.records() {
-        let record = record.map_err(|error| csv_fault(file, &error))?;
+        let record = match record {
+            Ok(record) => record,
+            Err(error) => {
+                slips.push(csv_fault(file, &error).message());
+                break;
+            }
+        };
         let number = line_of(file, record.position());
         if record.iter().all(str::is_empty) {
             continue;
         }
         let pairs = Pairs::from_columns(names.iter().zip(record.iter()), &keys);
-        let read = pairs.map_err(|error| file.fault(1, &error.to_string()))?;
-        let line =
-            line::from_pairs(read).map_err(|error| file.fault(number, &error.to_string()))?;
-        lines.push((number, line));
+        match pairs.and_then(line::from_pairs) {
+            Ok(line) => {
+                let faults = check_line(&line, None).0;
+                let place = |fault: &Fault| {
+                    let key = spoken(&fault.field);
+                    file.fault(number, &format!("{key}: {}", fault.message))
+                        .message()
+                };
+                slips.extend(faults.iter().map(place));
+                lines.push((number, line));
+            }
+            Err(error) => slips.extend(placed(file, number, &error)),
+        }
+    }
+    if !slips.is_empty() {
+        return Err(refusal(&slips, HELP));
     }
     if lines.is_empty() {
         return Err(CommandError::usage_hint(
@@ -187,6 +218,12 @@ fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
         ));
     }
     Ok(lines)
+}
+
+/// Slips of a line of the file.
+fn placed(file: &TextFile, line: usize, error: &PairsError) -> Vec<String> {
+    let slips = error.slips().iter();
+    slips.map(|slip| file.fault(line, slip).message()).collect()
 }
 
 /// The line of a record. The reader's own count stands before the empty lines that it skips.

@@ -85,11 +85,12 @@ mod tests {
     fn a_part_that_cannot_be_read_names_the_key() {
         let fault = |text| read(text).expect_err("a faulty part");
         assert!(
-            fault("need=a,name=b,width=5cm").ends_with("has no length, for example length=46cm")
+            fault("need=a,name=b,width=5cm")
+                .ends_with("length is missing, for example length=46cm")
         );
         assert!(
             fault("name=b,length=4cm,width=5cm")
-                .ends_with("has no need, for example need=collar canvas")
+                .ends_with("need is missing, for example need=collar canvas")
         );
         assert!(
             fault("need=a,name=b,length=44,width=5cm").starts_with("length: \"44\" needs a unit")

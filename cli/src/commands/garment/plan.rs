@@ -17,7 +17,7 @@ use uuid::Uuid;
 
 const HELP: &str = "\
 Keys of --need, for one garment:
-  role       shell, lining, buttons …             kind        cloth, interlining, thread or trim
+  role       shell, lining, buttons …             kind        cloth, lining, interlining, thread or trim
   length     left after the preparation           width       usable width for that length
   widths     90cm:3.90m / 140cm:2.60m             count       of counted trims: 7
   preparation  washed, washed x3, steamed, none, raw   material, lot, fibre, mass-min, mass-max

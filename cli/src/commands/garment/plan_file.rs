@@ -1,6 +1,6 @@
 //! A plan in a TOML file, whose lines are named in errors.
 
-use crate::{command_error::CommandError, file::TextFile, pairs};
+use crate::{command_error::CommandError, file::TextFile, pairs, slips::refusal};
 use ellwand_contract::garments::{NeedInput, PlanGarment};
 use serde::Serialize;
 use std::path::Path;
@@ -24,9 +24,13 @@ impl PlanFile {
 
     fn parse(file: TextFile) -> Result<Self, CommandError> {
         let plan: PlanGarment = file.toml()?;
-        check_needs(&file, "need", &plan.needs)?;
+        let mut slips = check_needs(&file, "need", &plan.needs);
         for (index, seam) in plan.seams.iter().enumerate() {
-            check(&file, &format!("seam[{index}]"), seam)?;
+            slips.extend(check(&file, &format!("seam[{index}]"), seam));
+        }
+        if !slips.is_empty() {
+            let hint = "nothing was planned; ellwand garment plan --help lists the keys";
+            return Err(refusal(&slips, hint));
         }
         Ok(Self { file, plan })
     }
@@ -56,31 +60,27 @@ pub fn locate(file: &TextFile, error: CommandError) -> CommandError {
     CommandError::Problem { problem, repeat }
 }
 
-/// Reads every typed quantity of the needs at a place of the file.
-///
-/// # Errors
-/// Exit 2 with the file and the line.
-pub fn check_needs(file: &TextFile, place: &str, needs: &[NeedInput]) -> Result<(), CommandError> {
+/// Reads every typed quantity of the needs at a place of the file; what cannot be read, each with its line.
+pub fn check_needs(file: &TextFile, place: &str, needs: &[NeedInput]) -> Vec<String> {
+    let mut slips = Vec::new();
     for (index, need) in needs.iter().enumerate() {
         let place = format!("{place}[{index}]");
-        check(file, &place, need)?;
+        slips.extend(check(file, &place, need));
         for (number, part) in need.parts.iter().enumerate() {
-            check(file, &format!("{place}.part[{number}]"), part)?;
+            slips.extend(check(file, &format!("{place}.part[{number}]"), part));
         }
     }
-    Ok(())
+    slips
 }
 
 /// Reads every typed quantity of what stands at a place of the file.
-fn check<A: clap::Args + Serialize>(
-    file: &TextFile,
-    place: &str,
-    of: &A,
-) -> Result<(), CommandError> {
-    pairs::check::<A>(of).map_err(|(key, message)| {
+fn check<A: clap::Args + Serialize>(file: &TextFile, place: &str, of: &A) -> Vec<String> {
+    let slips = pairs::check::<A>(of).into_iter();
+    let slips = slips.map(|(key, message)| {
         let line = file.line_of(&format!("{place}.{key}")).unwrap_or(1);
-        file.fault(line, &format!("{key}: {message}"))
-    })
+        file.fault(line, &format!("{key}: {message}")).message()
+    });
+    slips.collect()
 }
 
 #[cfg(test)]

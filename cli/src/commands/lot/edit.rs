@@ -6,7 +6,7 @@ use ellwand_contract::lots::{EditLot, LotChanged};
 
 impl Verb for EditLot {
     fn prepare(&mut self, _: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        sheet::check(&self.sheet)?;
+        sheet::check(&self.sheet).none("see `ellwand lot edit --help`")?;
         CommandError::unless_changed(
             self,
             &["id", "lot", "really", "if_version"],

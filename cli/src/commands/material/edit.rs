@@ -5,7 +5,7 @@ use ellwand_contract::sheets::{EditMaterial, Material};
 
 impl Verb for EditMaterial {
     fn prepare(&mut self, _: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        sheet::check(&self.sheet)?;
+        sheet::check(&self.sheet).none("see `ellwand material edit --help`")?;
         CommandError::unless_changed(
             self,
             &["id", "material", "really"],

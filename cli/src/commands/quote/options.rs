@@ -8,6 +8,7 @@ use crate::{
     },
     file::TextFile,
     pairs::{self, PairsError},
+    slips::refusal,
 };
 use ellwand_contract::{
     garments::{NeedInput, OperationInput},
@@ -179,10 +180,15 @@ impl Options {
 
 fn file_of(text: &TextFile) -> Result<OptionsFile, CommandError> {
     let file: OptionsFile = text.toml()?;
+    let mut slips = Vec::new();
     for (index, option) in file.option.iter().enumerate() {
-        plan_file::check_needs(text, &format!("option[{index}].need"), &option.needs)?;
+        let place = format!("option[{index}].need");
+        slips.extend(plan_file::check_needs(text, &place, &option.needs));
     }
-    Ok(file)
+    match slips.is_empty() {
+        true => Ok(file),
+        false => Err(refusal(&slips, "nothing was quoted")),
+    }
 }
 
 /// The option of a name, whatever its capitals.

@@ -4,7 +4,7 @@ use crate::quantity::{Count, Micrometres, QuantityError, exact};
 
 const LIMIT: &str = "10 000 km or 10 000 000 000 000 trims";
 
-/// Micrometres of cloth, interlining, thread or tape, or a number of counted trims; never negative.
+/// Micrometres of cloth, lining, interlining, thread or tape, or a number of counted trims; never negative.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Quantity(i64);
 

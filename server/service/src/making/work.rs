@@ -17,6 +17,7 @@ use crate::{
 use chrono::NaiveDate;
 use ellwand_contract::{
     Problem, ProblemType, Typed,
+    text::nearest,
     work::{LogWork, WorkLogged},
 };
 use ellwand_domain::{
@@ -156,11 +157,13 @@ fn entry_of(
 ) -> Done<WorkEntry> {
     let Some(kind) = request.kind.or(planned.map(|operation| operation.kind)) else {
         let known: Vec<&str> = WorkKind::ALL.iter().map(|kind| kind.word()).collect();
-        let detail = format!(
-            "{name} is not in the plan, so choose its kind: {}",
-            known.join(", ")
-        );
-        return Err(invalid("kind", detail));
+        let operations = tx.operations(garment.id)?.into_iter();
+        let names: Vec<String> = operations.map(|operation| operation.name).collect();
+        let near = nearest(&name, &names);
+        let near = near.map_or_else(String::new, |near| format!("; did you mean {near}?"));
+        let detail = format!("{name} is not in the plan{near}");
+        let hint = format!("other work needs its kind, --kind {}", known.join(", "));
+        return Err(Problem::from(invalid("kind", detail)).hint(hint).into());
     };
     let detail = detail_of(request, planned)?;
     let lent = planned.map(|operation| operation.billable);

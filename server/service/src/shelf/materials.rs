@@ -63,7 +63,7 @@ pub(crate) fn find_or_make(
             "kind",
             format!("\"{name}\" is new and needs a kind"),
         ))
-        .hint("choose cloth, interlining, thread or trim")
+        .hint("choose cloth, lining, interlining, thread or trim")
         .into());
     };
     let name = clean_name("name", input.name.as_deref().unwrap_or_default())?;

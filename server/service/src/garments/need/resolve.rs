@@ -41,7 +41,8 @@ pub(super) fn resolve(tx: &mut Tx<'_>, input: &NeedInput) -> Done<(NeedInput, Ki
         (Some(kind), _) | (None, Some(kind)) => kind,
         (None, None) => {
             let role = &input.role;
-            let detail = format!("the need {role} has no kind: cloth, interlining, thread or trim");
+            let detail =
+                format!("the need {role} has no kind: cloth, lining, interlining, thread or trim");
             return Err(invalid("kind", detail));
         }
     };

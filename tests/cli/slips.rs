@@ -1,0 +1,153 @@
+//! Slips of the hand: each is answered in three lines at most, with what to type, and all of them at once.
+
+use crate::{Workshop, stories::undo::stocked};
+
+/// Typed, and what the answer holds. Invented slips: wrong keys, units, orders, words, codes and days.
+const SLIPS: &[(&str, &str)] = &[
+    (
+        "garment plan shirt --need 'rol=shell,kind=cloth'",
+        "did you mean role?",
+    ),
+    (
+        "garment plan shirt --need 'role=shell,kind=clot'",
+        "did you mean cloth?",
+    ),
+    (
+        "garment plan shirt --need 'role=shell'",
+        "has no kind: cloth",
+    ),
+    (
+        "garment plan shirt --need 'role=shell,kind=cloth,length=65'",
+        "for example 65m",
+    ),
+    (
+        "garment plan shirt --need 'role=shell,kind=cloth,length=65cm,widht=1m'",
+        "did you mean width?",
+    ),
+    (
+        "garment plan shirt --need shell",
+        "is not key=value, such as role=",
+    ),
+    (
+        "garment plan shirt --need 'role=shell,role=body,kind=cloth'",
+        "role is given twice",
+    ),
+    (
+        "garment plan shirt --need 'role=,kind=cloth'",
+        "role has no value",
+    ),
+    (
+        "garment plan shirt --operation 'name=sewing,kind=hands,planned=5h'",
+        "did you mean hand?",
+    ),
+    (
+        "garment plan shirt --operation 'name=sewing,kind=hand,planned=5'",
+        "for example 5h",
+    ),
+    (
+        "garment plan shirt --due 30.13.2026",
+        "for example 2026-10-03",
+    ),
+    ("garment plan shirt --cuont 3", "did you mean --count?"),
+    ("garment plan shirt --count three", "is not a whole number"),
+    ("garment plan", "a plan needs a name or a file"),
+    ("garment shwo G1", "did you mean show?"),
+    ("garmnet show G1", "did you mean garment?"),
+    ("garment show 1", "for example G5"),
+    ("garment show", "missing: <GARMENT>"),
+    ("garment show G9", "there is no garment G9"),
+    (
+        "buy --line 'material=silk,kind=cloth,paid=3m,pirce=20'",
+        "did you mean price?",
+    ),
+    (
+        "buy --line 'material=silk,kind=cloth,paid=3m,price=20,width=140cm'",
+        "did you mean full-width?",
+    ),
+    (
+        "buy --line 'material=silk,kind=cloth,paid=3,price=20,full-width=140cm'",
+        "for example 3m",
+    ),
+    (
+        "buy --line 'material=silk,kind=cloth,paid=3m,price=abc,full-width=140cm'",
+        "abc",
+    ),
+    (
+        "buy --line 'material=silk,paid=3m,price=20,full-width=140cm'",
+        "is new and needs a kind",
+    ),
+    (
+        "buy --line 'material=silk,kind=cloth,paid=3m,price=20'",
+        "full width",
+    ),
+    ("buy --charge freigth=12", "did you mean freight?"),
+    ("reserve G1 shell", "missing: --from"),
+    ("reserve G1 shell --form L1.1", "did you mean --from?"),
+    ("reserve G1 shel --from L1.1", "shell"),
+    ("reserve G1 shell --from L1", "L1"),
+    ("cut G1", "--all for all that is promised"),
+    ("cut shell G1", "for example G5"),
+    ("cut G1 shell --end uter --from L1.1", "did you mean outer?"),
+    ("cut G1 shell 1,5 --from L1.1", "1,5"),
+    ("wash done L1.1", "L1.1=3.80m"),
+    ("wash done L1.1=3.8", "for example 3.8m"),
+    ("work G1 sewing 2.5", "for example 2.5h"),
+    ("work G1 sweing 2h", "sewing"),
+    ("workshop pay-rate owner abc", "for example 24.00"),
+    ("workshop pay-rate owner", "missing: <PER_HOUR|--forget>"),
+    ("workshop set --currency euro", "euro"),
+    ("workshop set --zone Wien", "Europe/Vienna"),
+    ("quote make G1 --margin 120%", "100 %"),
+    ("shelf --kind clth", "did you mean cloth?"),
+];
+
+#[test]
+fn each_slip_is_answered_in_three_lines_with_what_to_type() {
+    let workshop = stocked();
+    let before = workshop.dump();
+    let mut long = Vec::new();
+    for (line, holds) in SLIPS {
+        let ran = workshop.run(line);
+        assert!(ran.code != 0, "{line}: {}{}", ran.out, ran.err);
+        if ran.err.lines().count() > 3 || !ran.err.contains(holds) || !ran.out.is_empty() {
+            long.push(format!("$ {line}\n{}{}[wanted: {holds}]", ran.out, ran.err));
+        }
+    }
+    assert!(long.is_empty(), "{}", long.join("\n"));
+    assert_eq!(workshop.dump(), before, "nothing was booked");
+}
+
+#[test]
+fn all_slips_of_a_command_are_answered_at_once() {
+    let workshop = Workshop::new();
+    let ran = workshop.run(
+        "garment plan shirt --due 30.13.2026 --need 'rol=shell,kind=cloth,lenght=60cm,width=140' \
+             --need 'role=lining,kind=linning,length=1m' --operation 'name=sewing,kind=hand,planned=5'",
+    );
+    assert_eq!(
+        ran.err,
+        "\
+error: --due: \"30.13.2026\" is not a date, for example 2026-10-03
+       --need 1: \"rol\" is not a key here; did you mean role?
+       --need 1: \"lenght\" is not a key here; did you mean length?
+       --need 1: width: \"140\" needs a unit, for example 140m
+       --need 2: kind: \"linning\" is not a kind of material; did you mean lining?
+       --operation: planned: \"5\" needs a unit, for example 5h
+hint: see ellwand garment plan --help
+"
+    );
+    assert_eq!(ran.code, 2);
+}
+
+/// A program that asks for JSON gets its faults as JSON, too.
+#[test]
+fn slips_are_a_problem_in_json() {
+    let workshop = Workshop::new();
+    let ran = workshop.run("garment plan shirt --json --need 'rol=shell,kind=cloth'");
+    let problem: serde_json::Value = serde_json::from_str(&ran.err).unwrap();
+    assert_eq!(
+        problem["detail"],
+        "--need: \"rol\" is not a key here; did you mean role?"
+    );
+    assert_eq!(problem["hint"], "see ellwand garment plan --help");
+}

@@ -61,8 +61,8 @@ fn a_count_that_could_be_another_thread_and_a_reel_that_cannot_be_are_refused() 
             "11 g in all is less than the empty reel, 12 g",
         ),
         ("--needle 'US 13'", "the size of a machine needle"),
-        ("", "required"),
-        ("--mass 45g", "required"),
+        ("", "missing: "),
+        ("--mass 45g", "missing: "),
     ] {
         workshop
             .run(&format!("thread-count {line}"))

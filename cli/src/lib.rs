@@ -9,6 +9,7 @@ pub mod command_error;
 pub mod commands;
 pub mod config;
 pub mod context;
+mod days;
 pub mod environment;
 pub mod fault;
 pub mod file;
@@ -39,7 +40,7 @@ pub fn run(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> u8 {
-    let args: Vec<OsString> = args.into_iter().collect();
+    let args = days::written_out(args, environment.time());
     let mut ui = Ui::new(environment, out, err);
     let cli = match parse(&args, environment) {
         Ok(cli) => cli,

@@ -73,3 +73,55 @@ fn a_length_by_weight_is_called_an_estimate_on_the_shelf() {
     assert!(!workshop.run("shelf").done().out.contains("estimated"));
     workshop.audit();
 }
+
+/// By hand: 40 + 12 + 9 + 6 bought, 1 of 4 m of the cloth (10.00) and 3 of 9 buttons (2.00) cut; a customer's own is worth
+/// nothing.
+#[test]
+fn the_shelf_says_what_it_is_worth_by_kind() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm' \
+             --line 'material=cupro,kind=lining,paid=2m,price=12,full-width=140cm' \
+             --line 'material=silk thread,kind=thread,paid=300m,price=9' \
+             --line 'material=horn button,kind=trim,paid=9,price=6' \
+             --line 'material=her own,kind=cloth,paid=2m,price=0,full-width=140cm,owner=Ada'",
+        "garment plan top --need 'role=shell,kind=cloth,length=96cm,width=140cm,preparation=none' \
+             --need 'role=buttons,kind=trim,count=3'",
+        "cut G1 shell 1m --from L1.1",
+        "cut G1 buttons 3 --from L4.1",
+    ]);
+    let shown = workshop.run("shelf").done();
+    assert!(
+        shown.err.contains(
+            "Showed 5 pieces; all is worth 55.00 EUR: cloth 30.00, lining 12.00, thread 9.00, trim 4.00."
+        ),
+        "{}",
+        shown.err
+    );
+    let cloth = workshop.run("shelf --kind cloth").done().err;
+    assert!(
+        cloth.contains("Showed 2 pieces; all is worth 30.00 EUR: cloth 30.00."),
+        "{cloth}"
+    );
+    // A part of the shelf is not worth what all of it is.
+    let some = workshop.run("shelf --name linen").done().err;
+    assert!(some.contains("Showed 1 piece, values in EUR."), "{some}");
+    workshop.audit();
+}
+
+/// Days as people say and write them; the repeated command holds the day that was meant.
+#[test]
+fn a_day_may_be_yesterday_or_have_dots() {
+    let workshop = Workshop::new();
+    let bought = workshop.json(
+        "buy --date yesterday --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+    );
+    assert_eq!(bought["date"], "2026-10-11");
+    let bought = workshop.json(
+        "buy --date 9.10.2026 --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+    );
+    assert_eq!(bought["date"], "2026-10-09");
+    workshop
+        .run("buy --date 9/10/2026 --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'")
+        .refused(2, &["2026-10-03 or 3.10.2026"]);
+}

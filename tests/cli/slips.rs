@@ -127,7 +127,7 @@ fn all_slips_of_a_command_are_answered_at_once() {
     assert_eq!(
         ran.err,
         "\
-error: --due: \"30.13.2026\" is not a date, for example 2026-10-03
+error: --due: \"30.13.2026\" is not a date, for example 2026-10-03 or 3.10.2026
        --need 1: \"rol\" is not a key here; did you mean role?
        --need 1: \"lenght\" is not a key here; did you mean length?
        --need 1: width: \"140\" needs a unit, for example 140m

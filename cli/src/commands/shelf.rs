@@ -8,9 +8,11 @@ use crate::{
     verb::Run,
 };
 use ellwand_contract::{
+    Micro,
     shelf::{GetShelf, Shelf, ShelfPiece},
     text::counted,
 };
+use ellwand_domain::quantity::Millionths;
 
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
@@ -41,11 +43,19 @@ impl Run for Args {
 
 fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
     let filter = &args.act;
+    let narrowed = *filter
+        != GetShelf {
+            kind: filter.kind,
+            limit: filter.limit,
+            ..GetShelf::default()
+        };
     let mut act = GetShelf {
         limit: filter.limit.or(args.all.then_some(500)),
+        totals: !narrowed,
         ..filter.clone()
     };
     let mut answer = context.call(&act)?;
+    act.totals = false;
     while let Some(after) = answer.meta.next.take_if(|_| args.all) {
         act.after = Some(after);
         let page = context.call(&act)?;
@@ -78,13 +88,7 @@ fn show(
     let shown = context.shown()?;
     context.ui.table(&table(shown, &answer.pieces, with_mass));
     let pieces = counted(answer.pieces.len(), "piece");
-    // Readers who may not see prices get none; thread and trims have none of their own either.
-    let priced = answer.pieces.iter().any(|piece| piece.value.is_some());
-    let values = if priced {
-        format!(", values in {}", shown.currency())
-    } else {
-        String::new()
-    };
+    let values = worth(shown, answer).unwrap_or_default();
     match &answer.meta.next {
         Some(next) => {
             context
@@ -97,6 +101,28 @@ fn show(
         None => context.ui.status(format!("Showed {pieces}{values}.")),
     }
     Ok(())
+}
+
+/// `; the shelf is worth 396.79 EUR: cloth 334.60, thread 9.00`; readers who may not see prices get none.
+fn worth(shown: Shown, answer: &Shelf) -> Option<String> {
+    let currency = shown.currency();
+    let values = answer.totals.iter().map(|of| of.value.map(|value| value.0));
+    let Some(values) = values.collect::<Option<Vec<_>>>() else {
+        return None;
+    };
+    let all = Millionths::sum(values).ok().map(Micro)?;
+    if answer.totals.is_empty() {
+        // Thread and trims have no value of their own.
+        let priced = answer.pieces.iter().any(|piece| piece.value.is_some());
+        return priced.then(|| format!(", values in {currency}"));
+    }
+    let kinds = answer.totals.iter();
+    let kinds = kinds.map(|of| format!("{} {}", of.kind, shown.optional_value(of.value)));
+    let kinds = kinds.collect::<Vec<_>>().join(", ");
+    Some(format!(
+        "; all is worth {} {currency}: {kinds}",
+        shown.value(all)
+    ))
 }
 
 /// The name, with the colour unless the name contains it.

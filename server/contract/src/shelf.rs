@@ -49,6 +49,9 @@ pub struct GetShelf {
     /// Show only pieces with a free stretch of this length or more: 1.20m.
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length))]
     pub free_min: Option<String>,
+    /// Also add up what all of it is worth, by kind: of the whole shelf, or of the kind that is asked for.
+    #[cfg_attr(feature = "clap", arg(skip))]
+    pub totals: bool,
     /// Continue after this mark from the previous page.
     #[cfg_attr(feature = "clap", arg(long, value_name = "MARK"))]
     pub after: Option<String>,
@@ -65,10 +68,26 @@ act!(read GetShelf => Shelf, "get_shelf", "/v1/shelf", "Lists the pieces on the 
 pub struct Shelf {
     /// By code.
     pub pieces: Vec<ShelfPiece>,
+    /// What lies on the shelf in all, by kind, where that was asked for; else empty.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub totals: Vec<KindTotal>,
     /// Next page.
     pub meta: Meta,
 }
-conceals!(Shelf, parts { pieces });
+conceals!(Shelf, parts { pieces, totals });
+
+/// What lies on the shelf of a kind, whatever the other filters.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct KindTotal {
+    /// Kind.
+    pub kind: Kind,
+    /// Pieces with anything on them, customers' own among them.
+    pub pieces: i64,
+    /// Stock value: of cloth its pieces', of thread and trims what is in their layers. Null where prices are hidden.
+    pub value: Option<Micro>,
+}
+conceals!(KindTotal, prices { value });
 
 /// A piece in the list.
 #[derive(Debug, Clone, Serialize, Deserialize)]

@@ -1,6 +1,6 @@
 //! Reads what people type on the command line, so that a slip is found before anything is sent.
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use clap::builder::{PossibleValuesParser, TypedValueParser};
 use ellwand_domain::{
     certainty::Certainty,
@@ -84,14 +84,23 @@ pub fn trimmed(text: &str) -> Result<String, Infallible> {
     Ok(text.trim().to_owned())
 }
 
-/// Reads a day.
+/// Reads a day: `2026-10-03`, or with dots day, month and year, `3.10.2026`. Strokes could be either order.
+///
+/// ```
+/// use ellwand_contract::typed::date;
+/// assert_eq!(date("3.10.2026"), date("2026-10-03"));
+/// assert!(date("3/10/2026").unwrap_err().contains("2026-10-03 or 3.10.2026"));
+/// ```
 ///
 /// # Errors
-/// Anything but `2026-10-03`.
+/// Anything else.
 pub fn date(text: &str) -> Result<NaiveDate, String> {
-    text.trim()
-        .parse()
-        .map_err(|_| format!("\"{text}\" is not a date, for example 2026-10-03"))
+    let typed = text.trim();
+    let by_dots = || NaiveDate::parse_from_str(typed, "%d.%m.%Y").ok();
+    let read = typed.parse().ok().or_else(by_dots);
+    // A year of two digits is a slip.
+    read.filter(|day: &NaiveDate| day.year() >= 1_000)
+        .ok_or_else(|| format!("\"{typed}\" is not a date, for example 2026-10-03 or 3.10.2026"))
 }
 
 /// Checks a length, or a whole number of pieces.

@@ -45,6 +45,6 @@ pub use records::{
     SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, Trace,
     UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
-pub use shelf::{ShelfFilter, ShelfRow};
+pub use shelf::{KindOnShelf, ShelfFilter, ShelfRow};
 pub use sqlite::snapshot;
 pub use tx::Tx;

@@ -479,6 +479,7 @@ tables! {
 }
 
 diesel::joinable!(lots -> materials (material_id));
+diesel::joinable!(layers -> materials (material_id));
 diesel::joinable!(pieces -> lots (lot_id));
 diesel::joinable!(needs -> garments (garment_id));
 diesel::joinable!(work_entries -> garments (garment_id));
@@ -499,6 +500,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     cuts,
     garments,
     lot_fibres,
+    layers,
     lots,
     materials,
     movements,

@@ -36,6 +36,17 @@ pub struct ShelfFilter {
     pub limit: i64,
 }
 
+/// What lies on the shelf of a kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct KindOnShelf {
+    /// Kind.
+    pub kind: Kind,
+    /// Pieces with anything on them.
+    pub pieces: i64,
+    /// Value of its pieces and layers, in millionths.
+    pub value: i64,
+}
+
 /// A row of the shelf's list.
 #[derive(Debug, Clone, Queryable, Selectable)]
 #[diesel(table_name = pieces)]

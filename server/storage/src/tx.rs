@@ -12,7 +12,7 @@ use crate::records::{
     SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, Trace,
     UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
-use crate::shelf::{ShelfFilter, ShelfRow};
+use crate::shelf::{KindOnShelf, ShelfFilter, ShelfRow};
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
 use ellwand_domain::setting::Subject;
@@ -314,6 +314,8 @@ queries! {
     shelf {
         /// A page of the shelf.
         shelf(filter: &ShelfFilter) -> Vec<ShelfRow>;
+        /// What lies on the shelf of each kind.
+        kinds_on_shelf() -> Vec<KindOnShelf>;
     }
     garments {
         /// Writes a new garment.

@@ -13,7 +13,7 @@ use chrono::NaiveDate;
 use ellwand_contract::{
     Gsm, Meta, Metres, Micro, Problem, ProblemType,
     sheets::Sheet,
-    shelf::{GetShelf, Shelf, ShelfPiece},
+    shelf::{GetShelf, KindTotal, Shelf, ShelfPiece},
 };
 use ellwand_domain::{
     cloth::fibre,
@@ -60,9 +60,28 @@ impl Perform for GetShelf {
         }
         Ok(Shelf {
             pieces,
+            totals: totals(desk, self)?,
             meta: Meta { next },
         })
     }
+}
+
+/// What lies on the shelf of each kind that is asked for.
+fn totals(desk: &mut Desk<'_>, request: &GetShelf) -> Done<Vec<KindTotal>> {
+    if !request.totals {
+        return Ok(Vec::new());
+    }
+    let kinds = desk.tx.kinds_on_shelf()?.into_iter();
+    let wanted = kinds.filter(|of| request.kind.is_none_or(|kind| kind == of.kind));
+    wanted
+        .map(|of| {
+            Ok(KindTotal {
+                kind: of.kind,
+                pieces: of.pieces,
+                value: Some(Micro(Millionths::new(of.value)?)),
+            })
+        })
+        .collect()
 }
 
 fn code(row: &ShelfRow) -> PieceCode {

@@ -3,9 +3,14 @@
 use super::Conn;
 use crate::condition::{ActivePromise, BeyondPiece, MassNow, OnShelf, UsableWidth};
 use crate::error::StorageError;
-use crate::schema::{lot_fibres, lots, materials, pieces, reservations};
-use crate::shelf::{ShelfFilter, ShelfRow};
-use diesel::{dsl::exists, prelude::*};
+use crate::schema::{layers, lot_fibres, lots, materials, pieces, reservations};
+use crate::shelf::{KindOnShelf, ShelfFilter, ShelfRow};
+use diesel::{
+    dsl::{exists, sql},
+    prelude::*,
+    sql_types::BigInt,
+};
+use ellwand_domain::setting::Kind;
 
 /// Contains `text`, its wildcards taken literally. The columns it is held against are in lower case by the same rule:
 /// the databases' own `lower` knows no more than ASCII (SQLite) or what the locale says (PostgreSQL).
@@ -62,4 +67,39 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
         query = query.filter(pieces::longest_free.ge(least).or(exists(overdue)));
     }
     Ok(query.load(conn)?)
+}
+
+pub fn kinds_on_shelf(conn: &mut Conn) -> Result<Vec<KindOnShelf>, StorageError> {
+    let on_pieces: Vec<(Kind, i64, i64)> = pieces::table
+        .inner_join(lots::table.inner_join(materials::table))
+        .filter(OnShelf)
+        .group_by(materials::kind)
+        .select((
+            materials::kind,
+            sql::<BigInt>("COUNT(*)"),
+            sql::<BigInt>("CAST(SUM(pieces.value) AS BIGINT)"),
+        ))
+        .load(conn)?;
+    let in_layers: Vec<(Kind, i64)> = layers::table
+        .inner_join(materials::table)
+        .group_by(materials::kind)
+        .select((
+            materials::kind,
+            sql::<BigInt>("CAST(SUM(layers.value) AS BIGINT)"),
+        ))
+        .load(conn)?;
+    let layered = |kind| {
+        let sums = in_layers.iter().filter(|(other, _)| *other == kind);
+        sums.fold(0_i64, |sum, (_, value)| sum.saturating_add(*value))
+    };
+    let mut kinds: Vec<KindOnShelf> = on_pieces
+        .into_iter()
+        .map(|(kind, pieces, value)| KindOnShelf {
+            kind,
+            pieces,
+            value: value.saturating_add(layered(kind)),
+        })
+        .collect();
+    kinds.sort_by_key(|of| of.kind);
+    Ok(kinds)
 }

@@ -59,14 +59,19 @@ fn table(shown: Shown, quotation: &Quotation) -> Table {
     table
 }
 
-/// Its materials, each once: `L1.1 grey wool, L2.1 twill lining`.
+/// Its materials, each once: `L1.1 grey wool, lining (estimated)`.
 fn made_of(inside: &InternalSheet) -> String {
     let costs = inside.costs.iter();
-    let mut materials: Vec<&str> = Vec::new();
+    let mut materials: Vec<String> = Vec::new();
     for cost in costs.filter(|cost| cost.group == PriceGroup::Materials) {
         let name = match cost.lot {
-            Some(_) => cost.detail.split(", ").next().unwrap_or_default(),
-            None => cost.name.as_str(),
+            Some(_) => cost
+                .detail
+                .split(", ")
+                .next()
+                .unwrap_or_default()
+                .to_owned(),
+            None => format!("{} ({})", cost.name, cost.certainty),
         };
         if !materials.contains(&name) {
             materials.push(name);

@@ -1,11 +1,13 @@
 //! Options of a quotation side by side, and what each detail adds to a price.
 
 use crate::{
-    Micro,
+    Micro, Typed,
     access::conceals,
     garments::{NeedInput, OperationInput},
     quotations::{CustomerSheet, InternalSheet, PriceInput, QuotedChange},
+    sheets::ShrinkageInput,
 };
+use ellwand_domain::{code::LotCode, quantity::Micrometres};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
 
@@ -35,6 +37,30 @@ pub struct OptionInput {
     pub without: Vec<String>,
     /// Its own pricing, as a whole; default the quotation's.
     pub price: Option<PriceInput>,
+}
+
+/// A cloth in the place of what a need of the plan would take: an option that is called after the cloth. Length, parts and
+/// preparation stay as planned; what it takes follows from this cloth's own width and shrinkage.
+#[skip_serializing_none]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct OptionCloth {
+    /// Role of the need: `shell`.
+    pub role: String,
+    /// The lot that it is of.
+    pub lot: Option<LotCode>,
+    /// Or the material, by code or name, of any lot.
+    pub material: Option<String>,
+    /// Or what a length of cloth costs that is not bought yet, before tax that is reclaimed: `64.00/m`.
+    pub price: Option<String>,
+    /// Full width of cloth that is not bought yet.
+    #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
+    pub width: Option<Typed<Micrometres>>,
+    /// How that shrinks, as the seller says.
+    pub shrinkage: Option<ShrinkageInput>,
+    /// What it is called beside the plan; default its material's name and lot.
+    pub called: Option<String>,
 }
 
 /// An option as it was frozen, beside the plan.

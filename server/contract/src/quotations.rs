@@ -14,7 +14,7 @@ pub use sheets::{
 use crate::{
     access::conceals,
     act::act,
-    options::{OptionFigures, OptionInput, QuotedOption},
+    options::{OptionCloth, OptionFigures, OptionInput, QuotedOption},
     reservations::Reservation,
 };
 use chrono::NaiveDate;
@@ -151,6 +151,10 @@ pub struct MakeQuotation {
     #[serde(rename = "option", default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(skip))]
     pub options: Vec<OptionInput>,
+    /// Cloths to choose from, each an option of its own.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "clap", arg(skip))]
+    pub with: Vec<OptionCloth>,
     /// Name of the plan beside the options; default `as planned`.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub plan_is: Option<String>,

@@ -2,6 +2,7 @@
 
 mod accept;
 mod close;
+mod cloths;
 mod make;
 mod options;
 mod outcome;

@@ -37,7 +37,7 @@ fn a_quotation_that_says_nothing_is_made_by_the_house_rule() {
     assert_eq!(stages(&made), ["deposit", "balance"]);
     assert_eq!(
         made["notes"].as_array().unwrap().last().unwrap(),
-        "by the house rule: a margin of 35 %, rounded up to 5; stages deposit, balance"
+        "by the house rule: a margin of 35 %, rounded up to 5; its stages"
     );
     // One that was no offer becomes one with its next version.
     let again = workshop.json("quote again Q1");

@@ -1,13 +1,16 @@
 //! `ellwand quote make`.
 
-use super::options::{self, Options};
+use super::{
+    cloth,
+    options::{self, Options},
+};
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{offer, offers, quotation},
+    ui::{offer, quotation},
     verb::Run,
 };
-use ellwand_contract::quotations::MakeQuotation;
+use ellwand_contract::{options::OptionCloth, quotations::MakeQuotation};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -15,6 +18,7 @@ Examples:
   ellwand quote make G5 --markup 40% --material-markup 15% --round-up x.95
   ellwand quote make G5 --price 450.00 --discount 10%
   ellwand quote make G5 --hourly 30.00 --stage 'deposit=40% of gross' --stage 'at delivery'
+  ellwand quote make G5 --with shell=L7 --with 'shell=64.00/m,width=150cm,shrinkage=3%/1%'
   ellwand quote make G5 --from actual --margin 35% --tax standard
   ellwand quote make G5 --margin 35% --plan-is 'machine hem' --option 'hand hem' \\
     --option-without 'hand hem=machine hem' \\
@@ -37,6 +41,12 @@ pub struct Args {
     act: MakeQuotation,
     #[command(flatten)]
     options: Options,
+    /// Cloth to choose from, an option of its own: shell=L7, shell=navy wool; not bought yet: 'shell=64.00/m,width=150cm,shrinkage=3%/1%'
+    ///
+    /// Each is priced on that cloth, with its own width and shrinkage. Cloth that is not bought yet is washed and rounded like
+    /// cloth on the shelf, and counts as an estimate; called=NAME names it for the customer.
+    #[arg(long, value_name = "ROLE=CLOTH", value_parser = cloth::parse)]
+    with: Vec<OptionCloth>,
     /// Show how the price is made up, as quote show --inside does
     #[arg(long)]
     inside: bool,
@@ -49,6 +59,7 @@ impl Run for Args {
             id: context.new_id(),
             options: parsed.options.clone(),
             plan_is: parsed.plan_is.clone(),
+            with: self.with,
             ..self.act
         };
         let answer = context.call(&act).map_err(|error| parsed.locate(error))?;
@@ -81,14 +92,10 @@ impl Run for Args {
                 answer.sheet.currency
             )),
             false => {
-                let columns = offers::columns(&answer).into_iter();
-                let amounts: Vec<_> = columns
-                    .map(|(name, sheet)| format!("{name} {}", offers::to_be_paid(sheet)))
-                    .collect();
-                let (amounts, currency) = (amounts.join(", "), &answer.sheet.currency);
+                let columns = answer.options.len().saturating_add(1);
                 context
                     .ui
-                    .status(format!("Made {code}; to be paid in {currency}: {amounts}."));
+                    .status(format!("Made {code}: {columns} options to choose from."));
             }
         }
         context.ui.hint(format!(

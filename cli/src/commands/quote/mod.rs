@@ -3,6 +3,7 @@
 mod accept;
 mod again;
 mod close;
+mod cloth;
 mod list;
 mod make;
 mod options;

@@ -56,6 +56,8 @@ impl Perform for MakeQuotation {
             plan_is: self.plan_is.clone(),
             supplement_to: None,
         };
+        let cloths = options::cloth::options(desk, self.garment, &self.with)?;
+        wish.options.extend(cloths);
         let supplement_to = match self.supplement_to {
             Some(to) => Some(supplement::check(desk, to, self.garment, &mut wish)?.id),
             None => None,

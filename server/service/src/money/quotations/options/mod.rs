@@ -1,5 +1,6 @@
 //! Options beside the plan: each is the plan with a change, priced like the plan and then taken back again.
 
+pub(super) mod cloth;
 mod left_out;
 
 use left_out::{LeftOut, left_out};

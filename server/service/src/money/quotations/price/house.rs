@@ -128,12 +128,7 @@ pub(in crate::money::quotations) fn filled(
     }
     price.materials_at = price.materials_at.or(house.price.materials_at);
     if stage.is_empty() && !house.stage.is_empty() {
-        let names: Vec<&str> = house
-            .stage
-            .iter()
-            .map(|stage| stage.name.as_str())
-            .collect();
-        of_the_house.push(format!("stages {}", names.join(", ")));
+        of_the_house.push("its stages".to_owned());
         stage = house.stage;
     }
     let note = match of_the_house.is_empty() {

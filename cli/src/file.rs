@@ -1,6 +1,6 @@
 //! Files that people write, TOML with errors that name the file and the line; and files that are written for them.
 
-use crate::command_error::CommandError;
+use crate::{command_error::CommandError, slips::refusal};
 use ellwand_contract::text::nearest;
 use serde::de::DeserializeOwned;
 use std::{
@@ -51,16 +51,54 @@ impl TextFile {
     /// Reads it as TOML.
     ///
     /// # Errors
-    /// Exit 2 with the file and the line.
+    /// Exit 2 with the file and each line that is at fault.
     pub fn toml<T: DeserializeOwned>(&self) -> Result<T, CommandError> {
-        toml::from_str(&self.text).map_err(|error| {
-            let line = error.span().map_or(1, |span| self.line_at(span.start));
-            self.fault(
-                line,
-                &plain(error.message().lines().next().unwrap_or_default()),
-            )
-        })
+        match self.parse() {
+            (Some(read), slips) if slips.is_empty() => Ok(read),
+            (_, slips) => Err(refusal(&slips, "nothing was done")),
+        }
     }
+
+    /// Reads it as TOML; what cannot be read, each with its line, and what is left without those lines.
+    pub fn parse<T: DeserializeOwned>(&self) -> (Option<T>, Vec<String>) {
+        let (mut text, mut slips) = (self.text.clone(), Vec::new());
+        loop {
+            let error: toml::de::Error = match toml::from_str(&text) {
+                Ok(read) => return (Some(read), slips),
+                Err(error) => error,
+            };
+            let message = error.message().lines().next().unwrap_or_default();
+            // What a line that was left out had to say is no slip of its own.
+            if !slips.is_empty() && message.starts_with("missing field") {
+                return (None, slips);
+            }
+            let at = error.span().map_or(0, |span| span.start);
+            slips.push(self.fault(self.line_at(at), &plain(message)).message());
+            if slips.len() >= MOST || !leave_out(&mut text, at) {
+                return (None, slips);
+            }
+        }
+    }
+}
+
+/// Slips of a file that are looked for.
+const MOST: usize = 20;
+
+/// Blanks the line of a key and its value at a place; false where there is none.
+fn leave_out(text: &mut String, at: usize) -> bool {
+    let begin = text
+        .get(..at)
+        .and_then(|before| before.rfind('\n'))
+        .map_or(0, |end| end.saturating_add(1));
+    let rest = text.get(begin..).unwrap_or_default();
+    let end = begin.saturating_add(rest.find('\n').unwrap_or(rest.len()));
+    let line = text.get(begin..end).unwrap_or_default();
+    if !line.contains('=') || line.trim_start().starts_with('[') {
+        return false;
+    }
+    let blank = " ".repeat(line.len());
+    text.replace_range(begin..end, &blank);
+    true
 }
 
 /// What a reader of the file understands of a wrong type.

@@ -21,7 +21,7 @@ pub fn of(
     parse: impl Fn(&[OsString]) -> Option<clap::Error>,
 ) -> Option<CommandError> {
     let help = || format!("see ellwand{} --help", path(args));
-    if let Some(slip) = word(first) {
+    if let Some(slip) = below_zero(first, args).or_else(|| word(first)) {
         return Some(refusal(&[slip], &help()));
     }
     let mut slips = slips_of(first, args)?;
@@ -40,6 +40,21 @@ pub fn of(
         (flag, value) = (next_flag, next_value);
     }
     Some(refusal(&slips, &help()))
+}
+
+/// An amount that begins with a minus and is taken for a flag.
+fn below_zero(error: &clap::Error, args: &[OsString]) -> Option<String> {
+    let Some(ContextValue::String(flag)) = error.get(ContextKind::InvalidArg) else {
+        return None;
+    };
+    let number = flag
+        .strip_prefix('-')?
+        .starts_with(|c: char| c.is_ascii_digit());
+    let mut typed = args.iter().filter_map(|arg| arg.to_str());
+    let typed = typed.find(|arg| arg.starts_with(flag.as_str()));
+    typed
+        .filter(|_| number && error.kind() == ErrorKind::UnknownArgument)
+        .map(|typed| format!("\"{typed}\" is below zero, which nothing here can be"))
 }
 
 /// A word that is not known, or one that is missing.

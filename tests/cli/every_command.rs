@@ -140,7 +140,10 @@ const DAY: &[(&str, &str)] = &[
     ),
     ("seam 'length=220cm,stitch=301'", "6.44 m"),
     ("thread-count 'Ne 40/2' --mass 95g", "ticket"),
-    ("shelf", "Showed 3 pieces, values in EUR."),
+    (
+        "shelf",
+        "Showed 3 pieces; all is worth 95.09 EUR: cloth 84.49, trim 10.60.",
+    ),
     (
         "history",
         "Bought 9.00 m linen and 1 more from Cloth Stall.",

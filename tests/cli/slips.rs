@@ -18,7 +18,7 @@ const SLIPS: &[(&str, &str)] = &[
     ),
     (
         "garment plan shirt --need 'role=shell,kind=cloth,length=65'",
-        "for example 65m",
+        "for example 65cm",
     ),
     (
         "garment plan shirt --need 'role=shell,kind=cloth,length=65cm,widht=1m'",
@@ -130,7 +130,7 @@ fn all_slips_of_a_command_are_answered_at_once() {
 error: --due: \"30.13.2026\" is not a date, for example 2026-10-03 or 3.10.2026
        --need 1: \"rol\" is not a key here; did you mean role?
        --need 1: \"lenght\" is not a key here; did you mean length?
-       --need 1: width: \"140\" needs a unit, for example 140m
+       --need 1: width: \"140\" needs a unit, for example 140cm
        --need 2: kind: \"linning\" is not a kind of material; did you mean lining?
        --operation: planned: \"5\" needs a unit, for example 5h
 hint: see ellwand garment plan --help
@@ -150,4 +150,46 @@ fn slips_are_a_problem_in_json() {
         "--need: \"rol\" is not a key here; did you mean role?"
     );
     assert_eq!(problem["hint"], "see ellwand garment plan --help");
+}
+
+/// A file is read again without each line that is at fault; what it had to say is not missing.
+#[test]
+fn all_slips_of_a_file_are_answered_at_once() {
+    let workshop = Workshop::new();
+    let folder = tempfile::tempdir().unwrap();
+    let plan = folder.path().join("plan.toml");
+    std::fs::write(
+        &plan,
+        "name = \"shirt\"\n[[need]]\nrole = \"shell\"\nkind = \"clth\"\nlenght = \"2m\"\n[[need]]\nrole = \"lining\"\n\
+         kind = \"lining\"\nlength = \"65\"\n",
+    )
+    .unwrap();
+    let ran = workshop.run(&format!("garment plan --file {}", plan.display()));
+    for part in [
+        "line 4: ",
+        "line 5: unknown field lenght; did you mean length?",
+        "line 9: length: \"65\" needs a unit, for example 65cm",
+        "nothing was planned",
+    ] {
+        assert!(ran.err.contains(part), "{part}: {}", ran.err);
+    }
+}
+
+/// A cut of what is cut already is a slip or a re-cut: it is asked about, and the plan stays.
+#[test]
+fn what_is_cut_already_is_not_cut_again_without_a_word() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "garment plan top --need 'role=shell,kind=cloth,length=96cm,width=140cm,preparation=none'",
+        "reserve G1 --all --yes",
+        "cut G1 --all --yes",
+    ]);
+    let planned = workshop.json("cost G1")["lines"][0]["planned"].clone();
+    workshop
+        .run("cut G1 shell 1m --from L1.1")
+        .refused(1, &["all of the shell is already cut", "--really"]);
+    workshop.all(&["cut G1 shell 1m --from L1.1 --really"]);
+    assert_eq!(workshop.json("cost G1")["lines"][0]["planned"], planned);
+    workshop.audit();
 }

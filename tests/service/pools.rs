@@ -99,15 +99,15 @@ fn a_metre_of_thread_costs_what_it_costs_and_the_last_leaves_nothing() {
     ]);
     for _ in 0..3 {
         assert_eq!(
-            workshop.json("cut G1 thread 1m --from L1.1")["cost"],
+            workshop.json("cut G1 thread 1m --from L1.1 --really")["cost"],
             "0.0009"
         );
     }
     assert_eq!(
-        workshop.json("cut G1 thread 4996m --from L1.1")["cost"],
+        workshop.json("cut G1 thread 4996m --from L1.1 --really")["cost"],
         "4.4964"
     );
-    let last = workshop.json("cut G1 thread 1m --from L1.1");
+    let last = workshop.json("cut G1 thread 1m --from L1.1 --really");
     assert_eq!(last["cost"], "0.0009");
     assert_eq!(last["piece"]["on_hand"]["length_m"], "0");
     assert_eq!(workshop.json("cost G1")["job"]["actual"], "4.5");
@@ -124,7 +124,7 @@ fn thirty_uses_add_up_to_the_price() {
         "garment plan coat --count 30 --need 'role=clasp,kind=trim,count=1'",
     ]);
     for _ in 0..30 {
-        let _ = workshop.run("cut G1 clasp 1 --from L1.1").done();
+        let _ = workshop.run("cut G1 clasp 1 --from L1.1 --really").done();
     }
     let history = workshop.json("history --garment G1 --limit 100");
     let mut total = 0_i64;

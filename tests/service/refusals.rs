@@ -76,11 +76,11 @@ fn a_day_in_between_may_not_go_negative() {
     let before = workshop.dump();
     // 1 m was there on the 9th, whatever was found on the 10th.
     workshop
-        .run("cut G1 shell 2m --from L1.1 --date 2026-10-09")
+        .run("cut G1 shell 2m --from L1.1 --really --date 2026-10-09")
         .refused(1, &["2026-10-09", "1.00 m"]);
     assert_eq!(workshop.dump(), before);
     workshop.all(&[
-        "cut G1 shell 2m --from L1.1 --date 2026-10-10",
+        "cut G1 shell 2m --from L1.1 --really --date 2026-10-10",
         "garment finish G1",
     ]);
     let before = workshop.dump();

@@ -107,9 +107,7 @@ fn show(
 fn worth(shown: Shown, answer: &Shelf) -> Option<String> {
     let currency = shown.currency();
     let values = answer.totals.iter().map(|of| of.value.map(|value| value.0));
-    let Some(values) = values.collect::<Option<Vec<_>>>() else {
-        return None;
-    };
+    let values = values.collect::<Option<Vec<_>>>()?;
     let all = Millionths::sum(values).ok().map(Micro)?;
     if answer.totals.is_empty() {
         // Thread and trims have no value of their own.

@@ -57,6 +57,14 @@ impl Pairs {
             meant: Vec::new(),
         };
         match split(text) {
+            Ok(parts)
+                if parts.len() == 1
+                    && text.matches(';').count() > 0
+                    && text.matches('=').count() > 1 =>
+            {
+                let slip = "pairs are set apart by commas, not by semicolons";
+                read.slips.push(slip.to_owned());
+            }
             Ok(parts) => parts.iter().for_each(|part| read.add(part, known)),
             Err(slip) => read.slips.push(slip),
         }

@@ -219,12 +219,26 @@ mod tests {
     }
 
     #[test]
-    fn a_date_is_written_year_first() {
-        assert!(date("2026-10-03").is_ok());
-        assert_eq!(
-            date("3.10.2026").expect_err("day first"),
-            "\"3.10.2026\" is not a date, for example 2026-10-03"
-        );
+    fn a_date_is_written_year_first_or_with_dots() {
+        let day = date("2026-10-03");
+        assert!(day.is_ok());
+        for text in ["3.10.2026", "03.10.2026", " 2026-10-03 "] {
+            assert_eq!(date(text), day, "{text}");
+        }
+        for text in [
+            "3/10/2026",
+            "10/3/2026",
+            "3.10.26",
+            "31.2.2026",
+            "3.10.",
+            "2026",
+        ] {
+            let error = date(text).expect_err("no date");
+            assert_eq!(
+                error,
+                format!("\"{text}\" is not a date, for example 2026-10-03 or 3.10.2026")
+            );
+        }
     }
 
     #[test]

@@ -159,7 +159,7 @@ fn each_cut_takes_its_own_late_charges_back() {
         "garment plan coat --need 'role=shell,kind=cloth,length=1.9m,width=140cm,preparation=none'",
         "cut G1 shell 2m --from L1.1",
         "buy charge P1 freight=10.00",
-        "cut G1 shell 2m --from L1.1",
+        "cut G1 shell 2m --from L1.1 --really",
         "garment cancel G1 --cut-material shelf --return B3=1m --return B5=2m",
     ]);
     let pieces = workshop.json("lot show L1")["pieces"].clone();

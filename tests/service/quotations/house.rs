@@ -78,6 +78,11 @@ fn a_rule_that_makes_no_price_is_refused_and_a_forgotten_one_makes_none() {
     workshop
         .run("workshop price-rule --margin 35% --stage 'deposit=40% of gross by 2026-11-01'")
         .refused(1, &["cannot be due on one day"]);
+    for share in ["-30%", "130%"] {
+        workshop
+            .run(&format!("workshop price-rule --margin 35% --stage 'deposit={share} of gross' --stage balance"))
+            .refused(1, &["give 0 to 100 %"]);
+    }
     workshop
         .run("workshop price-rule --forget")
         .refused(1, &["there is no price rule to forget"]);

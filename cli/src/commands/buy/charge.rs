@@ -62,6 +62,11 @@ pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
             "\"{text}\" needs exactly one of freight, duty, tax, discount, other, for example freight=12.00"
         )));
     };
+    if amount.trim_end().ends_with('%') {
+        return Err(PairsError::new(format!(
+            "{text}: a charge is an amount as it stands on the invoice, such as 26.40, not a share"
+        )));
+    }
     let by = pairs.take("by");
     let share = match by.as_deref() {
         None => ShareKey::Value,

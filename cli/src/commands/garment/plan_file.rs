@@ -23,16 +23,20 @@ impl PlanFile {
     }
 
     fn parse(file: TextFile) -> Result<Self, CommandError> {
-        let plan: PlanGarment = file.toml()?;
-        let mut slips = check_needs(&file, "need", &plan.needs);
-        for (index, seam) in plan.seams.iter().enumerate() {
-            slips.extend(check(&file, &format!("seam[{index}]"), seam));
+        let (plan, mut slips) = file.parse::<PlanGarment>();
+        if let Some(plan) = &plan {
+            slips.extend(check_needs(&file, "need", &plan.needs));
+            for (index, seam) in plan.seams.iter().enumerate() {
+                slips.extend(check(&file, &format!("seam[{index}]"), seam));
+            }
         }
-        if !slips.is_empty() {
-            let hint = "nothing was planned; ellwand garment plan --help lists the keys";
-            return Err(refusal(&slips, hint));
+        match plan.filter(|_| slips.is_empty()) {
+            Some(plan) => Ok(Self { file, plan }),
+            None => {
+                let hint = "nothing was planned; ellwand garment plan --help lists the keys";
+                Err(refusal(&slips, hint))
+            }
         }
-        Ok(Self { file, plan })
     }
 
     /// A refusal, with its line if it names a field of the file.

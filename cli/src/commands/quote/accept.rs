@@ -6,7 +6,11 @@ use crate::{
     ui::{quotation, reservation},
     verb::{Run, Verb},
 };
-use ellwand_contract::quotations::{AcceptQuotation, GetQuotation, Quotation};
+use ellwand_contract::{
+    Problem, ProblemType,
+    quotations::{AcceptQuotation, GetQuotation, Quotation},
+    text::{nearest, spelled},
+};
 
 /// Accept a quotation for the customer, and promise the materials if asked
 ///
@@ -43,6 +47,7 @@ fn newest(act: &AcceptQuotation, context: &mut Context<'_, '_>) -> Result<i64, C
         version: None,
     };
     let answer = context.call(&newest)?;
+    check_option(act, &answer)?;
     if !context.is_json() {
         quotation::show(context, &answer, false)?;
         context.ui.blank();
@@ -51,6 +56,34 @@ fn newest(act: &AcceptQuotation, context: &mut Context<'_, '_>) -> Result<i64, C
     context.confirm(&format!("Accept version {version} of {quotation}{of}?"))?;
     context.add_to_command(["--version".to_owned(), version.to_string()]);
     Ok(version)
+}
+
+/// An option that is missing or not offered is refused before anyone is asked.
+fn check_option(act: &AcceptQuotation, quotation: &Quotation) -> Result<(), CommandError> {
+    let Some(plan) = &quotation.plan_is else {
+        return Ok(());
+    };
+    let names = std::iter::once(plan).chain(quotation.options.iter().map(|option| &option.name));
+    let names: Vec<String> = names.cloned().collect();
+    let spelled = |name: &str| spelled(name).to_lowercase();
+    let detail = match &act.option {
+        Some(asked) if names.iter().any(|name| spelled(name) == spelled(asked)) => return Ok(()),
+        Some(asked) => format!("{} offers no option {asked}", quotation.quotation),
+        None => format!(
+            "{} offers {} options: which one?",
+            quotation.quotation,
+            names.len()
+        ),
+    };
+    let near = act.option.as_ref().and_then(|asked| nearest(asked, &names));
+    let hint = match near {
+        Some(near) => format!("did you mean --option '{near}'?"),
+        None => format!("choose with --option from {}", names.join(", ")),
+    };
+    Err(Problem::new(ProblemType::InvalidValue, detail)
+        .field("option")
+        .hint(hint)
+        .into())
 }
 
 fn beside(option: Option<&String>) -> String {

@@ -79,7 +79,7 @@ fn all_slips_are_found_at_once_and_a_key_that_was_meant_is_not_missing() {
         [
             "\"rol\" is not a key here; did you mean role?",
             "\"lenght\" is not a key here; did you mean length?",
-            "width: \"140\" needs a unit, for example 140m",
+            "width: \"140\" needs a unit, for example 140cm",
             "count: \"x\" is not a whole number of pieces, for example 6 or 6 pcs",
             "grain: \"biased\" is not a grain; did you mean bias?",
         ]

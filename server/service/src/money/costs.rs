@@ -122,7 +122,7 @@ pub(crate) fn batch(
     per_good(garment, &booked(desk, garment, false)?.items)
 }
 
-fn internal(error: impl std::fmt::Display) -> Problem {
+pub(crate) fn internal(error: impl std::fmt::Display) -> Problem {
     Problem::new(
         ProblemType::Internal,
         format!("a cost cannot be worked out: {error}"),

@@ -43,13 +43,25 @@ impl Reader {
             .chars()
             .all(|c| c.is_ascii_digit() || ".,".contains(c));
         let example = if alone {
-            format!("{number}{}", self.unit)
+            format!("{number}{}", self.likely(number))
         } else {
             self.example.to_owned()
         };
         QuantityError::MissingUnit {
             text: text.to_owned(),
             example,
+        }
+    }
+
+    /// The unit that was probably meant: nobody cuts 140 m or works 90 h at a time (common practice).
+    fn likely(&self, number: &str) -> &'static str {
+        let whole = number.split(['.', ',']).next().unwrap_or_default();
+        let whole: u64 = whole.parse().unwrap_or(u64::MAX);
+        match (self.unit, whole) {
+            ("m", 13..=400) => "cm",
+            ("m", 401..) => "mm",
+            ("h", 17..) => "min",
+            (unit, _) => unit,
         }
     }
 

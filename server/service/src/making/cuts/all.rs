@@ -3,14 +3,16 @@
 use crate::{
     desk::{
         Desk,
-        failure::{Done, Failure, all_or_none, invalid},
+        failure::{Done, Failure, all_or_none, invalid, wrong_state},
         perform::Perform,
     },
     garments::need::{NeedRecord, load_garment},
-    promises,
+    money::costs::internal,
+    promises::{self, reservations::check_open},
 };
 use ellwand_contract::cuts::{Cut, CutDone, CutPromises, CutsDone};
 use ellwand_domain::{
+    allocation::round_to_total,
     code::ReservationCode,
     quantity::Millionths,
     setting::{CutReason, End},
@@ -18,17 +20,25 @@ use ellwand_domain::{
 
 impl Perform for CutPromises {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<CutsDone, Failure> {
+        let (garment, needs) = load_garment(desk, self.garment)?;
+        check_open(&garment)?;
         if self.promises.is_empty() {
-            return Err(invalid("promises", "no promise is named to cut from"));
+            let detail = format!("{} has no active promise to cut from", self.garment);
+            let hint = format!("reserve first, with ellwand reserve {} --all", self.garment);
+            return Err(wrong_state(detail, &hint).naming("garment", self.garment));
         }
-        let (_, needs) = load_garment(desk, self.garment)?;
         let promises = self.promises.iter();
-        let cuts = all_or_none(promises.map(|promise| cut(self, desk, &needs, *promise)))?;
-        let costs = cuts.iter().map(|cut| cut.cost.0);
-        let cost = Millionths::sum(costs)?;
+        let mut cuts = all_or_none(promises.map(|promise| cut(self, desk, &needs, *promise)))?;
+        let costs: Vec<Millionths> = cuts.iter().map(|cut| cut.cost.0).collect();
+        let currency = desk.context.currency;
+        // What is printed of each adds up to what is printed of all.
+        let (each, all) = round_to_total(&costs, currency.digits()).map_err(internal)?;
+        for (cut, minor) in cuts.iter_mut().zip(each) {
+            cut.cost_printed = currency.money(minor).decimal();
+        }
         Ok(CutsDone {
             garment: self.garment,
-            cost_printed: desk.context.printed(cost),
+            cost_printed: currency.money(all).decimal(),
             cuts,
         })
     }

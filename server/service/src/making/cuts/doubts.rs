@@ -23,6 +23,10 @@ impl Case<'_> {
             doubts = fit::doubts(desk, &self.garment, &self.need, &self.shelved)?;
             let filled = Filled::read(desk, &self.need)?;
             doubts.extend(of_another_lot(&self.need, &self.shelved, &filled));
+            self.complete = filled.cut() >= self.need.row.units;
+            if self.complete && self.request.reason == CutReason::Planned {
+                doubts.push(format!("all of the {} is already cut", self.need.row.role));
+            }
             doubts.extend(self.breaks_a_set(&filled));
         }
         doubts.extend(fit::still_to_do(&self.need, &self.shelved));

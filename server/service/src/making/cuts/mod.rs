@@ -59,6 +59,8 @@ struct Case<'a> {
     flaws_beyond: Vec<Flaw>,
     /// What its promise held would have cost just before.
     worth: Millionths,
+    /// The need was cut in full before.
+    complete: bool,
     /// What was planned for the units that are open, where it takes free material for them.
     plan: Option<OpenPlan>,
     movements: Vec<Movement>,
@@ -126,12 +128,12 @@ impl<'a> Case<'a> {
             (None, None) => {
                 let role = &need.row.role;
                 let detail = format!(
-                    "the {role} of {} has no active promise to cut from",
+                    "{} has no active promise to cut its {role} from",
                     request.garment
                 );
                 return Err(wrong_state(
                     detail,
-                    "choose a piece, for example --from L1.1, or reserve first",
+                    "choose a piece with --from, or reserve first; garment show says what is cut",
                 )
                 .naming("garment", request.garment)
                 .with("need", role.as_str()));
@@ -154,6 +156,7 @@ impl<'a> Case<'a> {
         };
         Ok(Self {
             request,
+            complete: false,
             plan,
             garment,
             need,
@@ -372,7 +375,7 @@ impl<'a> Case<'a> {
                 (Some(held.saturating_sub(left)), self.worth.minus(worth)?)
             }
             (None, Some(plan)) => plan.share(units)?,
-            (None, None) if units > 0 => (Some(quantity.get()), cost),
+            (None, None) if units > 0 && !self.complete => (Some(quantity.get()), cost),
             (None, None) => return Ok(()),
         };
         let of = (self.need.row.id, self.shelved.record.lot.id);

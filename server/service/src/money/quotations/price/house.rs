@@ -20,7 +20,7 @@ use ellwand_contract::{
     workshop::{HousePriceRule, SetPriceRule, Workshop},
 };
 use ellwand_domain::{
-    pricing::{PriceRule, price_by_margin, price_by_markup},
+    pricing::{PriceRule, Term, price_by_margin, price_by_markup},
     quantity::{Millionths, PartsPerMillion},
 };
 
@@ -68,7 +68,16 @@ fn read(desk: &Desk<'_>, price: PriceInput, stage: &[StageInput]) -> Done<HouseP
     let shown = context.workshop.prices_shown;
     let asked = Asked::with_rates(context, &price, shown, || Ok(PartRates::default()))?;
     priced(&asked.terms.rule, asked.terms.on_materials)?;
-    stages(context.currency, stage)?;
+    let plans = stages(context.currency, stage)?;
+    let shares = plans.iter().flat_map(|plan| &plan.terms);
+    for term in shares {
+        if let Term::Share { share, .. } = term
+            && !(PartsPerMillion::ZERO..=PartsPerMillion::WHOLE).contains(share)
+        {
+            let detail = format!("a stage of {share} cannot be paid: give 0 to 100 %");
+            return Err(invalid("stage", detail));
+        }
+    }
     if let Some(stage) = stage.iter().find(|stage| stage.due.is_some()) {
         let detail = format!(
             "the {} of every quotation cannot be due on one day",

@@ -1,6 +1,10 @@
 //! The shelf says what a lot and the candidates say.
 
-use crate::Workshop;
+use crate::{
+    Workshop,
+    books::{environment, run_in},
+};
+use ellwand::Environment;
 use serde_json::Value;
 
 fn free(answer: &Value) -> (String, String) {
@@ -124,4 +128,44 @@ fn a_day_may_be_yesterday_or_have_dots() {
     workshop
         .run("buy --date 9/10/2026 --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'")
         .refused(2, &["2026-10-03 or 3.10.2026"]);
+}
+
+/// 30 pieces on a terminal of 80 columns and 40 lines: each has its line.
+#[test]
+fn thirty_pieces_fit_on_a_screen() {
+    let folder = tempfile::tempdir().unwrap();
+    let narrow = Environment {
+        width: Some(80),
+        ..environment(folder.path())
+    };
+    let names = [
+        "navy waxed cotton",
+        "grey herringbone wool",
+        "white poplin",
+        "twill lining",
+    ];
+    let lines: Vec<String> = (0..30)
+        .map(|n| {
+            let name = names[n % names.len()];
+            format!("--line 'material={name},kind=cloth,paid={n}.75m,price=3{n}.50,full-width=150cm,shrinkage=4%/2%,place=A{n}'")
+        })
+        .collect();
+    let bought = [
+        &format!("buy {}", lines[1..].join(" ")),
+        &format!("buy {}", lines[1]),
+        "garment plan coat --need 'role=shell,kind=cloth,length=2m,width=140cm,preparation=washed'",
+        "reserve G1 shell --from L20.1",
+    ];
+    for line in bought {
+        let _ = run_in(&narrow, line).done();
+    }
+    let shown = run_in(&narrow, "shelf").done();
+    let all: Vec<&str> = shown.out.lines().chain(shown.err.lines()).collect();
+    let wide = all.iter().map(|line| line.chars().count()).max().unwrap();
+    assert!(
+        wide <= 80 && all.len() <= 40,
+        "{wide} × {}:\n{}",
+        all.len(),
+        shown.out
+    );
 }

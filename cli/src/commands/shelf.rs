@@ -19,7 +19,10 @@ use ellwand_domain::quantity::Millionths;
   ellwand shelf
   ellwand shelf --kind cloth --fibre linen --free-min 1.20m
   ellwand shelf --mass-min 200gsm --mass-max 300gsm --width-min 140cm
-  ellwand shelf --kind cloth --watch")]
+  ellwand shelf --kind cloth --watch
+
+On a narrow terminal kind, on hand, state, usable, reserved and place are left out, in this order, so that each piece keeps
+its one line; --json has all.")]
 pub struct Args {
     #[command(flatten)]
     act: GetShelf,
@@ -123,6 +126,9 @@ fn worth(shown: Shown, answer: &Shelf) -> Option<String> {
     ))
 }
 
+/// Left out on a narrow screen, in this order.
+const SPARE: [&str; 6] = ["kind", "on hand", "state", "usable", "reserved", "place"];
+
 /// The name, with the colour unless the name contains it.
 fn name(piece: &ShelfPiece) -> String {
     match &piece.colour {
@@ -172,5 +178,6 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
             shown.optional_value(piece.value),
         ]);
     }
+    table.spare(&SPARE);
     table
 }

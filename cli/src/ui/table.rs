@@ -55,6 +55,8 @@ const LONG_WORD: usize = 16;
 pub struct Table {
     columns: Vec<(String, Align)>,
     lines: Vec<Line>,
+    /// Columns that may be left out where the screen is too narrow, first to last.
+    spare: Vec<&'static str>,
 }
 
 impl Table {
@@ -64,6 +66,7 @@ impl Table {
         Self {
             columns: columns.into_iter().collect(),
             lines: Vec::new(),
+            spare: Vec::new(),
         }
     }
 
@@ -88,6 +91,39 @@ impl Table {
     pub fn rule(&mut self) -> &mut Self {
         self.lines.push(Line::Rule);
         self
+    }
+
+    /// Columns to leave out, in this order, until the rest fits on the screen in one line a row.
+    pub fn spare(&mut self, columns: &[&'static str]) -> &mut Self {
+        self.spare = columns.to_vec();
+        self
+    }
+
+    /// Columns that are shown at a width: those with anything in them, less the spare ones that do not fit.
+    fn shown_at(&self, width: u16) -> Vec<usize> {
+        let mut used: Vec<usize> = (0..self.columns.len())
+            .filter(|column| self.used(*column))
+            .collect();
+        for name in &self.spare {
+            let needed = used
+                .iter()
+                .map(|column| self.widest(*column).saturating_add(2));
+            if needed.sum::<usize>() <= usize::from(width).saturating_add(2) {
+                break;
+            }
+            used.retain(|column| self.columns[*column].0 != *name);
+        }
+        used
+    }
+
+    /// Letters of the widest cell of a column, its heading among them.
+    fn widest(&self, column: usize) -> usize {
+        let cells = self.lines.iter().filter_map(|line| match line {
+            Line::Row(cells) => cells.get(column).map(String::as_str),
+            Line::Rule => None,
+        });
+        let cells = cells.chain([self.columns[column].0.as_str()]);
+        cells.map(|cell| cell.chars().count()).max().unwrap_or(0)
     }
 
     /// Rows and rules.
@@ -126,9 +162,7 @@ impl Table {
     /// The table as text that ends with a line break, wrapped to `width` columns.
     #[must_use]
     pub fn render(&self, width: u16, styled: bool) -> String {
-        let used: Vec<usize> = (0..self.columns.len())
-            .filter(|column| self.used(*column))
-            .collect();
+        let used = self.shown_at(width);
         let mut table = comfy_table::Table::new();
         table.load_style(TableStyle::new().header_separator(LineStyle::none().fill('-')));
         table
@@ -152,7 +186,7 @@ impl Table {
                 if is_number {
                     drawn.set_cell_alignment(CellAlignment::Right);
                 }
-                drawn.set_constraint(if is_number || place == 0 {
+                drawn.set_constraint(if is_number || *column == 0 {
                     ColumnConstraint::ContentWidth
                 } else {
                     ColumnConstraint::LowerBoundary(Width::Fixed(self.longest_word(*column) + 2))
@@ -210,6 +244,24 @@ mod tests {
             "{text}"
         );
         assert_eq!(text.lines().count(), 4, "{text}");
+    }
+
+    #[test]
+    fn spare_columns_go_first_where_it_is_too_narrow() {
+        let mut table = Table::headed("piece | kind | material | >on hand | >free");
+        table.row(["L1.1", "cloth", "navy waxed cotton", "6.00 m", "5.20 m"]);
+        table.spare(&["kind", "on hand"]);
+        let shown = |width| {
+            let text = table.render(width, false);
+            (
+                text.contains("kind"),
+                text.contains("on hand"),
+                text.lines().count(),
+            )
+        };
+        assert_eq!(shown(50), (true, true, 3));
+        assert_eq!(shown(42), (false, true, 3));
+        assert_eq!(shown(35), (false, false, 3));
     }
 
     #[test]

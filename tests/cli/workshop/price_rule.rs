@@ -43,6 +43,8 @@ fn a_price_is_one_short_answer() {
     let made = workshop.run("quote make G1").done();
     let lines = made.out.lines().count() + made.err.lines().count();
     assert!(lines <= 8, "{lines} lines:\n{}{}", made.out, made.err);
+    let long = made.out.lines().filter(|line| line.chars().count() > 80);
+    assert_eq!(long.count(), 0, "{}", made.out);
     assert!(
         made.out.contains("L1.1 waxed cotton, L2.1 button") && made.out.contains("deposit"),
         "{}",

@@ -193,3 +193,24 @@ fn what_is_cut_already_is_not_cut_again_without_a_word() {
     assert_eq!(workshop.json("cost G1")["lines"][0]["planned"], planned);
     workshop.audit();
 }
+
+/// Finished with nothing cut it would cost nothing; that is asked about before it is believed.
+#[test]
+fn a_garment_that_was_not_made_is_not_finished_without_a_word() {
+    let workshop = stocked();
+    let before = workshop.dump();
+    workshop.run("garment finish G1").refused(
+        1,
+        &[
+            "nothing of it is cut, and no hours are logged on it",
+            "--really",
+        ],
+    );
+    assert_eq!(workshop.dump(), before);
+    workshop.all(&["cut G1 shell 1.50m --from L1.1"]);
+    workshop
+        .run("garment finish G1")
+        .refused(1, &["G1 is planned, but no hours are logged on it"]);
+    workshop.all(&["work G1 sewing 3h", "garment finish G1"]);
+    workshop.audit();
+}

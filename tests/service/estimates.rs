@@ -16,7 +16,8 @@ fn made(book: &TestBook, name: &str, time: &str) {
     );
     let work = json!({"garment": code, "operation": "sewing", "kind": "machine", "time": time});
     book.ask::<LogWork>(work).unwrap();
-    book.ask::<FinishGarment>(json!({"garment": code})).unwrap();
+    book.ask::<FinishGarment>(json!({"garment": code, "really": true}))
+        .unwrap();
 }
 
 /// Low, likely, high and the number of garments of a new garment's sewing.

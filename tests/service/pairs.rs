@@ -123,7 +123,7 @@ fn act(book: &TestBook, (kind, a, b): Draw) -> Option<i64> {
             book.ask::<AddCharge>(json!({"purchase": format!("P{}", b % 3 + 1), "charge": charge})).is_ok()
         }
         7 => book.ask::<PlacePiece>(json!({"piece": button, "place": format!("box {}", a % 4)})).is_ok(),
-        8 => book.ask::<FinishGarment>(json!({"garment": garment})).is_ok(),
+        8 => book.ask::<FinishGarment>(json!({"garment": garment, "really": true})).is_ok(),
         _ => {
             let to = if b % 2 == 0 { json!("loss") } else { json!({"garment": format!("G{}", b % 3 + 1)}) };
             book.ask::<CancelGarment>(json!({"garment": garment, "cut_material": to})).is_ok()

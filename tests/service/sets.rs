@@ -151,7 +151,7 @@ fn act(book: &TestBook, (kind, a, b, c): Draw) {
             fine(book.ask::<EditLot>(json!({"lot": lot, "sheet": {"size": size}})));
         }
         11 if b % 4 == 0 => {
-            fine(book.ask::<FinishGarment>(json!({"garment": garment})));
+            fine(book.ask::<FinishGarment>(json!({"garment": garment, "really": true})));
         }
         11 => {
             let need = buttons(a % 4 + c % 3 * 4);

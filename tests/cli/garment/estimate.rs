@@ -200,7 +200,7 @@ fn likely_minutes_are_planned_and_taken_back() {
         "{}",
         report.err
     );
-    workshop.all(&["garment finish G7"]);
+    workshop.all(&["garment finish G7 --really"]);
     assert_eq!(
         workshop.run("garment estimate G4 --apply").done().err,
         "The plan of G4 has no operations.\n"

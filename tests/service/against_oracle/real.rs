@@ -195,7 +195,7 @@ impl Real {
                 spoiled,
             } => {
                 let spoilage = (*spoiled > 0).then_some("own-mistake");
-                book.ask::<FinishGarment>(json!({"garment": self.garments[garment], "good": good, "spoiled": spoiled, "spoilage": spoilage}))?;
+                book.ask::<FinishGarment>(json!({"garment": self.garments[garment], "really": true, "good": good, "spoiled": spoiled, "spoilage": spoilage}))?;
             }
             Act::Deliver { garment } => {
                 book.ask::<DeliverGarment>(json!({"garment": self.garments[garment]}))?;

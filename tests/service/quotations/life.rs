@@ -134,7 +134,7 @@ fn a_garment_is_sold_by_one_quotation() {
 fn finishing_and_delivering_say_what_is_still_to_be_paid() {
     let workshop = quoted();
     workshop.all(&["quote accept Q1 --version 1", "cut G1 shell --last"]);
-    let finished = workshop.json("garment finish G1");
+    let finished = workshop.json("garment finish G1 --really");
     assert!(
         notes(&finished).contains(&"120.00 EUR of Q1 is still to be paid, 60.00 of it due now"),
         "{finished}"

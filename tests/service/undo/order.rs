@@ -6,7 +6,7 @@ use crate::stories::undo::stocked;
 #[test]
 fn nobody_works_on_a_finished_garment() {
     let workshop = stocked();
-    workshop.all(&["work G1 sewing 1h", "garment finish G1"]);
+    workshop.all(&["work G1 sewing 1h", "garment finish G1 --really"]);
     workshop
         .run("work G1 sewing 5h")
         .refused(1, &["G1 is finished", "hint: its cost is final"]);

@@ -38,6 +38,10 @@ pub struct FinishGarment {
     /// Reason: normal or own-mistake; required if some are spoiled.
     #[cfg_attr(feature = "clap", arg(long, value_name = "REASON"))]
     pub spoilage: Option<Spoilage>,
+    /// Confirm a garment of which nothing was cut, or on which no hours were logged, though both were planned.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long))]
+    pub really: bool,
     /// What the spoiled ones still fetch, in the workshop's currency: 2.00.
     #[cfg_attr(
         feature = "clap",

@@ -14,6 +14,7 @@ use crate::{
     promises,
 };
 use ellwand_contract::{
+    Problem, ProblemType,
     garments::{DeliverGarment, FinishGarment, Garment as View},
     text::counted,
 };
@@ -40,6 +41,9 @@ impl Perform for FinishGarment {
                 "good"
             };
             return Err(invalid(field, error.to_string()));
+        }
+        if !self.really {
+            ask_what_is_missing(self.garment, &show::view(desk, garment.id, None)?)?;
         }
         let balance = Balance::read(desk, garment.id)?;
         let day = balance.day(desk, &garment, self.date)?;
@@ -227,6 +231,32 @@ fn spoiled_share(garment: &Garment, value: Millionths) -> Done<Millionths> {
 }
 
 /// What was planned and never cut, and promises that were given back.
+/// Asks about a garment of which nothing was cut, or on which no hours were logged, though that was planned.
+fn ask_what_is_missing(code: GarmentCode, view: &View) -> Done<()> {
+    let (needs, operations) = (&view.needs, &view.operations);
+    let uncut = !needs.is_empty()
+        && needs
+            .iter()
+            .all(|need| need.units_cut == 0 && need.lots.is_empty());
+    let unworked = operations
+        .iter()
+        .any(|operation| operation.planned_minutes > 0)
+        && operations
+            .iter()
+            .all(|operation| operation.worked_minutes == 0);
+    let missing = match (uncut, unworked) {
+        (false, false) => return Ok(()),
+        (true, false) => "nothing of it is cut",
+        (false, true) => "no hours are logged on it",
+        (true, true) => "nothing of it is cut, and no hours are logged on it",
+    };
+    let detail = format!("{code} is planned, but {missing}");
+    Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+        .hint("it would cost too little; log what it took first, or confirm with --really")
+        .with("garment", code.to_string())
+        .into())
+}
+
 fn open_notes(view: &View, released: usize) -> Vec<String> {
     let open: Vec<&str> = view
         .needs

@@ -123,7 +123,11 @@ async fn one_promise_is_not_reported_as_several() {
             )
             .await;
         }
-        let finished = post(&format!("/v1/garments/{garment}/finish"), json!({})).await;
+        let finished = post(
+            &format!("/v1/garments/{garment}/finish"),
+            json!({"really": true}),
+        )
+        .await;
         assert!(
             finished["notes"]
                 .as_array()

@@ -14,7 +14,7 @@ pub fn write(value: &impl Serialize) -> Result<String, Error> {
 /// The same as a tree.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn tree(value: &impl Serialize) -> Result<Value, Error> {
     read(&write(value)?)
 }
@@ -22,7 +22,7 @@ pub fn tree(value: &impl Serialize) -> Result<Value, Error> {
 /// The same for people: one field a line.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn write_lines(value: &impl Serialize) -> Result<String, Error> {
     serde_json::to_string_pretty(&tree(value)?)
 }

@@ -19,7 +19,7 @@ use ellwand_domain::{
     certainty::Certainty,
     code::LotCode,
     ledger::{Quantity, Stretch},
-    quantity::Micrometres,
+    quantity::{Micrometres, Millionths},
     setting::{Kind, WhyNot},
 };
 use ellwand_storage::StoredPiece;
@@ -147,21 +147,7 @@ fn serves(
     }
     let takes_all = Quantity::new(fit.takes.get().saturating_mul(units.max(1)))?;
     let cost = costs.beyond(desk, shelved, takes_all, need.own_lot())?;
-    let view = Candidate {
-        piece: shelved.code(),
-        name: shelved.record.material.name.clone(),
-        place: shelved.stored.place.clone(),
-        units,
-        takes: shelved.amount(fit.takes),
-        free: shelved.amount(room.free),
-        left: shelved.amount(room.free.less(takes_all)),
-        cost: Some(Micro(cost)),
-        certainty: fit.certainty,
-        shrinkage: fit.shrinkage.clone(),
-        directions: fit.directions.clone(),
-        steps: fit.all_steps(),
-        notes: fit.notes.clone(),
-    };
+    let view = candidate(shelved, &fit, units, (room.free, takes_all), cost);
     Ok(Ok(Box::new(Serving {
         off: match need.is_unlike_its_role(&shelved.record) {
             true => {
@@ -178,6 +164,31 @@ fn serves(
         gives,
         short,
     })))
+}
+
+/// A piece that serves, as it is shown; what is free of it, and what all units take.
+fn candidate(
+    shelved: &Shelved,
+    fit: &UnitFit,
+    units: i64,
+    (free, takes_all): (Quantity, Quantity),
+    cost: Millionths,
+) -> Candidate {
+    Candidate {
+        piece: shelved.code(),
+        name: shelved.record.material.name.clone(),
+        place: shelved.stored.place.clone(),
+        units,
+        takes: shelved.amount(fit.takes),
+        free: shelved.amount(free),
+        left: shelved.amount(free.less(takes_all)),
+        cost: Some(Micro(cost)),
+        certainty: fit.certainty,
+        shrinkage: fit.shrinkage.clone(),
+        directions: fit.directions.clone(),
+        steps: fit.all_steps(),
+        notes: fit.notes.clone(),
+    }
 }
 
 /// What one unit takes of a piece, and how much that is in the measure of a share; of the last open unit, where it was begun,

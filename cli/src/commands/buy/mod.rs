@@ -22,31 +22,39 @@ use std::path::PathBuf;
 
 const HELP: &str = "\
 Keys of --line:
-  material   name (added if new) or code M3       kind        cloth, lining, interlining, thread or trim
-  paid       4.00m, 3 yd, 1.24kg, 12 pcs          price       88.00, or per unit: 12.00/yd; 0 for a gift
-  measured   what arrived, if it differs          pieces      2.10m + 1.90m, if it came in several
-  mass       270gsm, 8oz/yd2                      full-width, selvedges, fibres, shrinkage, colour, construction
-  place, dye-lot, owner (a customer), preparation, line-mass (of all of it, to share freight by mass)
-  one-way, repeat, stretch, fusible, stiffness-lengthwise, stiffness-crosswise, stiffness-bias, stiffness-certainty
-  yarn-count, reel-length, tare, size, unit, certainty, note
-  reels      thread: how many reels it came on, also given by paid='3 reels'; each is a piece.
-             They hold reel-length, or share what was paid or measured, or what line-mass
-             gives by yarn-count, less a tare for each
+  material   name (added if new) or code M3
+  kind       cloth, lining, interlining, thread or trim
+  paid       4.00m, 3 yd, 1.24kg, 12 pcs
+  price      88.00, or per unit: 12.00/yd; 0 for a gift
+  measured   what arrived, if it differs
+  pieces     2.10m + 1.90m, if it came in several
+  full-width, selvedges (both together), mass (270gsm, 8oz/yd2)
+  fibres, shrinkage, colour, construction, one-way, repeat, stretch, fusible
+  stiffness-lengthwise, -crosswise, -bias, -certainty
+  place, dye-lot, owner (a customer), preparation, certainty, note
+  line-mass  of all of it, to share freight by mass
+  yarn-count, reel-length, tare, size, unit
+  reels      thread: how many reels it came on, also given by paid='3 reels';
+             each is a piece. They hold reel-length, or share what was paid or
+             measured, or what line-mass gives by yarn-count, less a tare each
 
 Keys of --charge:
   freight, duty, tax, discount or other = amount
-  by         value (default), length, mass, count, or taxed: a line plus its share of the charges in on=1+2
+  by         value (default), length, mass, count, or taxed: a line plus its
+             share of the charges in on=1+2
   lines      share it over these lines only: lines=1+3
-  reclaim    of a tax: yes (you get it back, so it is no cost) or no (a cost); else by `ellwand
-             workshop tax-reclaim` for that day, and a cost where that is not set
+  reclaim    of a tax: yes (you get it back, so it is no cost) or no (a cost);
+             else by `ellwand workshop tax-reclaim` for that day, and a cost
+             where that is not set
 
-A *.toml file is the request itself (supplier, date, [[line]], [[charge]] …); a *.csv file has the keys of --line
-as its header, one line per row. An error in a file names its line, and nothing in the file is booked.
+A *.toml file is the request itself (supplier, date, [[line]], [[charge]] …);
+a *.csv file has the keys of --line as its header, one line per row. Errors in
+a file name their lines, and nothing in the file is booked.
 
 Examples:
   ellwand buy --supplier 'Harbour Cloth Stall' --currency GBP --rate 1.1700 \\
-    --line 'material=navy wool,kind=cloth,paid=4.00m,price=88.00,full-width=150cm,selvedges=1cm,mass=270gsm' \\
-    --line 'material=linen,kind=cloth,paid=3.20m,price=35.20,fibres=linen 55% + cotton 45%,shrinkage=5%/2%' \\
+    --line 'material=navy wool,kind=cloth,paid=4.00m,price=88.00,mass=270gsm' \\
+    --line 'material=linen,kind=cloth,paid=3.20m,price=35.20,shrinkage=5%/2%' \\
     --charge 'freight=12.00,by=value' --charge 'duty=10.56,lines=1'
   ellwand buy --file purchase.toml
   ellwand buy --file cards.csv --supplier 'The Button Room' --date 2026-10-03

@@ -17,46 +17,61 @@ use uuid::Uuid;
 
 const HELP: &str = "\
 Keys of --need, for one garment:
-  role       shell, lining, buttons …             kind        cloth, lining, interlining, thread or trim
-  length     left after the preparation           width       usable width for that length
-  widths     90cm:3.90m / 140cm:2.60m             count       of counted trims: 7
-  preparation  washed, washed x3, steamed, none, raw   material, lot, fibre, mass-min, mass-max
-  same-lot-as  cloth of the lot of G4             longest-part  the need may be split where it fits
-  mixing     yes: several lots may serve          one-length  yes: a batch's lengths in one
-  match      yes: the pattern must match, so that each length is whole repeats of its lot
+  role       shell, lining, buttons …
+  kind       cloth, lining, interlining, thread or trim
+  length     left after the preparation; of thread and tape, its length
+  width      usable width for that length
+  widths     instead of both: 90cm:3.90m / 140cm:2.60m
+  preparation  washed, washed x3, steamed, none, raw
+  count      of counted trims: 7; spares: extra ones with each garment
+  size, colour  of trims: 24L, 15mm; brown
+  matching   yes: a set of one lot or none
   reels      thread: how many run at once and share the length
-  grain      lengthwise, crosswise, bias          estimate    cost of one while no lot is promised
-  stiffness-min, stiffness-max  10uNm along it    stiff-like  as stiff as a lot: L7 crosswise
-  fusible    yes, or no for sewn-in
-  size       of trims: 24L, 15mm                  colour      of trims: brown
-  matching   yes: a set of one lot or none        spares      extra ones with each garment
-  detail     detail it belongs to: pad-stitched collar
   seams      yes: of thread, the length comes from the seams that name its role
+  material, lot, fibre, mass-min, mass-max
+  same-lot-as  cloth of the lot of G4
+  mixing     yes: several lots may serve
+  longest-part  the need may be split where it fits
+  one-length yes: a batch's lengths in one
+  match      yes: the pattern must match, so that each length is whole repeats
+  grain      lengthwise, crosswise, bias
+  stiffness-min, stiffness-max  10uNm along it
+  stiff-like as stiff as a lot: L7 crosswise
+  fusible    yes, or no for sewn-in
+  detail     detail it belongs to: pad-stitched collar
+  estimate   cost of one while no lot is promised
 
-Keys of --part, instead of a length: parts of cloth or interlining, by their shell parts
-  need       role of its need                     name, count      collar, 2
-  length, width  of the shell part                grain            along its length [the need's]
-  allowance  seam allowance on each side          measures         with it [default] or without
-  cut        inside: less the allowance all round, so that it lies inside the seams (default of
-             interlining; common practice for canvas), or with: caught in the seams
-  Equal parts lie in rows across each piece's usable width; a lay may be shorter.
+Keys of --part, instead of a length: parts by the measures of their shell parts
+  need       role of its need
+  name, count  collar, 2
+  length, width  of the shell part
+  grain      along its length [the need's]
+  allowance  seam allowance on each side
+  measures   with it [default] or without
+  cut        inside: less the allowance all round, so that it lies inside the
+             seams (default of interlining; common practice for canvas), or
+             with: caught in the seams
+  Equal parts lie in rows across each piece's usable width; a lay may be
+  shorter.
 
 Keys of --operation, for all of them together:
-  name, kind (machine, hand, cutting, fitting, pressing, admin), planned (9h), person, billable (no), detail
+  name, kind (machine, hand, cutting, fitting, pressing, admin),
+  planned (9h), person, billable (no), detail
 
 Keys of --seam, for one garment (ellwand seam --help has them all):
-  name, stitch, length, count, per-cm or step, thickness, width, needle and under (roles), detail
+  name, stitch, length, count, per-cm or step, thickness, width,
+  needle and under (roles), detail
 
-A file is the request itself in TOML (name, [[need]], [[need.part]], [[operation]], [[seam]] …); an error in it names
-its line.
+A file is the request itself in TOML (name, [[need]], [[need.part]],
+[[operation]], [[seam]] …); errors in it name their lines.
 
 Examples:
   ellwand garment plan 'linen apron' --count 6 \\
     --need 'role=shell,kind=cloth,length=90cm,width=140cm,preparation=washed' \\
     --operation 'name=sewing,kind=machine,planned=6h'
   ellwand garment plan 'deck jacket' \\
-    --need 'role=collar canvas,kind=interlining,preparation=washed,fusible=no' \\
-    --part 'need=collar canvas,name=collar,length=46cm,width=12cm,allowance=1cm,count=2,grain=bias'
+    --need 'role=canvas,kind=interlining,preparation=washed,fusible=no' \\
+    --part 'need=canvas,name=collar,length=46cm,width=12cm,count=2,grain=bias'
   ellwand garment plan --file plan.toml";
 
 /// Plan a garment, or a batch of the same one

@@ -72,7 +72,10 @@ fn the_cloth_that_is_accepted_becomes_the_plan() {
     assert_eq!(serve[0]["piece"], "L2.1");
     workshop.audit();
     workshop.all(&["undo --yes"]);
-    assert_eq!(conditions(&workshop), "washed before it is cut; only M1");
+    assert_eq!(
+        conditions(&workshop),
+        "washed before it is cut; only grey wool (M1)"
+    );
     workshop.audit();
 }
 

@@ -148,8 +148,9 @@ impl NeedRecord {
         lengths.map(one).collect::<Vec<_>>().join(" or ")
     }
 
-    /// Conditions for people, each in a few words, in the units they were typed in.
-    pub(crate) fn conditions(&self, context: &Context<'_>) -> Vec<String> {
+    /// Conditions for people, each in a few words, in the units they were typed in; `material`: the name of the one that is
+    /// asked for.
+    pub(crate) fn conditions(&self, context: &Context<'_>, material: Option<&str>) -> Vec<String> {
         let mut conditions = self.part_conditions(context.units());
         let (asked, cloth) = (&self.plan.conditions, self.plan.cloth());
         let mut add = |condition: Option<String>| conditions.extend(condition);
@@ -158,7 +159,10 @@ impl NeedRecord {
             Preparation::Raw => "cut raw, never washed or steamed".to_owned(),
             other => format!("{other} before it is cut"),
         }));
-        add(asked.material.map(|material| format!("only {material}")));
+        add(asked.material.map(|code| match material {
+            Some(name) => format!("only {name} ({code})"),
+            None => format!("only {code}"),
+        }));
         add(asked.lot.map(|lot| format!("only {lot}")));
         let like = self.same_lot_as();
         add(like.map(|garment| format!("same lot as {garment}")));

@@ -194,11 +194,15 @@ fn need(desk: &mut Desk<'_>, of: &OfNeed<'_>, views: &mut promises::Views) -> Do
         None => one.map(|entry| entry.length),
     };
     let (count, spares) = record.plan.count();
+    let material = match record.plan.conditions.material {
+        Some(code) => desk.tx.material(code.get())?.map(|material| material.name),
+        None => None,
+    };
     Ok(Need {
         role: record.row.role.clone(),
         kind: record.row.kind,
         amount: record.amount_text(desk.context),
-        conditions: record.conditions(desk.context),
+        conditions: record.conditions(desk.context, material.as_deref()),
         units: record.row.units,
         units_reserved: filled.promised(),
         units_cut: filled.cut(),

@@ -63,6 +63,23 @@ fn what_a_quotation_says_goes_before_the_house_rule() {
     workshop.audit();
 }
 
+/// A version that says nothing new is priced as the one before, whatever the house decided meanwhile.
+#[test]
+fn a_new_version_of_what_was_priced_stays_as_it_was() {
+    let workshop = planned();
+    let first = workshop.json("quote make G1 --markup 41%");
+    workshop.all(&[RULE]);
+    let again = workshop.json("quote again Q1");
+    assert_eq!(gross(&again), gross(&first));
+    assert_eq!(stages(&again), stages(&first));
+    // Priced anew it is rounded as the house does; the stages stay.
+    let anew = workshop.json("quote again Q1 --markup 43%");
+    assert_eq!(stages(&anew), stages(&first));
+    let net = anew["sheet"]["net"].as_str().unwrap();
+    assert!(net.ends_with("0.00") || net.ends_with("5.00"), "{net}");
+    workshop.audit();
+}
+
 #[test]
 fn a_rule_that_makes_no_price_is_refused_and_a_forgotten_one_makes_none() {
     let workshop = planned();

@@ -1,6 +1,7 @@
 //! Making a quotation, and a new version of one.
 
 use crate::money::quotations::{
+    ask,
     freeze::{Frozen, Wish},
     house, internal, of_garment, options, promised, row, show, supplement, version_of,
 };
@@ -43,9 +44,10 @@ impl Perform for MakeQuotation {
         let valid_until = self
             .valid_until
             .or_else(|| date.checked_add_days(Days::new(VALID_DAYS)));
-        let (price, stage, by_the_house) = match self.supplement_to {
-            Some(_) => (self.price.clone(), self.stage.clone(), None),
-            None => house::filled(desk.context, &self.price, &self.stage)?,
+        let (mut price, mut stage) = (self.price.clone(), self.stage.clone());
+        let by_the_house = match self.supplement_to {
+            Some(_) => None,
+            None => house::fill(desk.context, &mut price, Some(&mut stage))?,
         };
         let mut wish = Wish {
             from: self.from.unwrap_or(PriceFrom::Plan),
@@ -109,6 +111,7 @@ impl Perform for Requote {
         }
         let former = version_of(desk, &quotation, quotation.version)?;
         let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;
+        let was_priced = ask::has_rule(&wish.price);
         wish.price = self.price.clone().unwrap_or(wish.price);
         wish.stage = self.stage.clone().unwrap_or(wish.stage);
         let terms = clean_text("terms", "text of the terms", NOTE, self.terms.as_ref())?;
@@ -119,9 +122,10 @@ impl Perform for Requote {
         }
         wish.plan_is = self.plan_is.clone().or(wish.plan_is);
         let mut by_the_house = None;
-        if quotation.supplement_to.is_none() {
-            (wish.price, wish.stage, by_the_house) =
-                house::filled(desk.context, &wish.price, &wish.stage)?;
+        // What was priced stays as it was, unless it is priced anew.
+        if quotation.supplement_to.is_none() && (self.price.is_some() || !was_priced) {
+            let stage = (!was_priced).then_some(&mut wish.stage);
+            by_the_house = house::fill(desk.context, &mut wish.price, stage)?;
         }
         options::check_names(&mut wish)?;
         let date = desk.context.day(self.date)?;

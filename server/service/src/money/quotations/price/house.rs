@@ -111,18 +111,17 @@ fn priced(rule: &PriceRule, on_materials: Option<PartsPerMillion>) -> Done<()> {
     Ok(())
 }
 
-/// What was asked, with the house rule where it says nothing, and a note of that.
-pub(in crate::money::quotations) fn filled(
+/// Adds the house rule where what was asked says nothing, to its stages only where they are given; a note of what was added.
+pub(in crate::money::quotations) fn fill(
     context: &Context<'_>,
-    asked: &PriceInput,
-    stage: &[StageInput],
-) -> Done<(PriceInput, Vec<StageInput>, Option<String>)> {
-    let (mut price, mut stage) = (asked.clone(), stage.to_vec());
+    price: &mut PriceInput,
+    stage: Option<&mut Vec<StageInput>>,
+) -> Done<Option<String>> {
     let Some(house) = workshop::price_rule(&context.workshop)? else {
-        return Ok((price, stage, None));
+        return Ok(None);
     };
     let mut of_the_house = Vec::new();
-    if !has_rule(&price) {
+    if !has_rule(price) {
         price.markup.clone_from(&house.price.markup);
         price.margin.clone_from(&house.price.margin);
         price.hourly.clone_from(&house.price.hourly);
@@ -132,17 +131,16 @@ pub(in crate::money::quotations) fn filled(
         of_the_house.push(house.words);
     }
     // A given price is the price.
-    if price.price.is_none() {
-        price.round_up = price.round_up.or(house.price.round_up);
+    if price.price.is_none() && price.round_up.is_none() {
+        price.round_up = house.price.round_up;
     }
     price.materials_at = price.materials_at.or(house.price.materials_at);
-    if stage.is_empty() && !house.stage.is_empty() {
+    if let Some(stage) = stage.filter(|stage| stage.is_empty())
+        && !house.stage.is_empty()
+    {
         of_the_house.push("its stages".to_owned());
-        stage = house.stage;
+        *stage = house.stage;
     }
-    let note = match of_the_house.is_empty() {
-        true => None,
-        false => Some(format!("by the house rule: {}", of_the_house.join("; "))),
-    };
-    Ok((price, stage, note))
+    Ok((!of_the_house.is_empty())
+        .then(|| format!("by the house rule: {}", of_the_house.join("; "))))
 }

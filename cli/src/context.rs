@@ -179,17 +179,17 @@ impl<'c, 'w> Context<'c, 'w> {
             Ok(outcome.repeated)
         };
         match act.request_id() {
-            None => self.read(&mut send)?,
+            None => self.send_read(&mut send)?,
             Some(id) => {
                 let fields = json::tree(act).map_err(|error| error.to_string());
-                self.write(id, (A::NAME, &fields), &mut send)?;
+                self.send_write(id, (A::NAME, &fields), &mut send)?;
             }
         }
         self.remember_server();
         answer.ok_or_else(|| CommandError::Output(std::io::ErrorKind::UnexpectedEof.into()))
     }
 
-    fn read(&mut self, send: Send<'_>) -> Result<(), CommandError> {
+    fn send_read(&mut self, send: Send<'_>) -> Result<(), CommandError> {
         let command = self.pending.command(&self.command_line, None);
         send(Sending::default())
             .map(|_| ())
@@ -197,7 +197,7 @@ impl<'c, 'w> Context<'c, 'w> {
     }
 
     /// Sends a write that is kept until it is answered.
-    fn write(
+    fn send_write(
         &mut self,
         id: Uuid,
         request: (&str, &Result<Value, String>),

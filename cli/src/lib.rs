@@ -46,7 +46,7 @@ pub fn run(
         Ok(cli) => cli,
         Err(error) => {
             let again = |args: &[OsString]| parse(args, environment).err();
-            return match slips::of(&error, &args, again) {
+            return match slips::of_command_line(&error, &args, again) {
                 Some(slips) => {
                     ui.set_json(args.iter().any(|arg| arg == "--json"));
                     finish(Err(slips), &mut ui)

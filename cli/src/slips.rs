@@ -15,13 +15,13 @@ const MOST: usize = 20;
 /// not known or missing. Nothing for other faults, which the command line's own reader reports.
 ///
 /// The command line is read again without each flag whose value was found, until it is read or refused for something else.
-pub fn of(
+pub fn of_command_line(
     first: &clap::Error,
     args: &[OsString],
     parse: impl Fn(&[OsString]) -> Option<clap::Error>,
 ) -> Option<CommandError> {
     let help = || format!("see ellwand{} --help", path(args));
-    if let Some(slip) = below_zero(first, args).or_else(|| word(first)) {
+    if let Some(slip) = below_zero(first, args).or_else(|| unknown_or_missing(first)) {
         return Some(refusal(&[slip], &help()));
     }
     let mut slips = slips_of(first, args)?;
@@ -58,7 +58,7 @@ fn below_zero(error: &clap::Error, args: &[OsString]) -> Option<String> {
 }
 
 /// A word that is not known, or one that is missing.
-fn word(error: &clap::Error) -> Option<String> {
+fn unknown_or_missing(error: &clap::Error) -> Option<String> {
     let text = |kind| match error.get(kind) {
         Some(ContextValue::String(text)) => Some(text.clone()),
         Some(ContextValue::Strings(all)) => Some(all.join(", ")),

@@ -1,11 +1,27 @@
 //! A quotation on the screen: the customer's sheet, and what the workshop reads beside it.
 
-use super::{Shown, Table, Ui, headed, left, offers, paragraph, reservation, right, time::minutes};
+use super::{
+    Shown, Table, Ui, headed, left, offer, offers, paragraph, reservation, right, time::minutes,
+};
 use crate::{command_error::CommandError, context::Context};
 use ellwand_contract::quotations::{
     CustomerSheet, InternalSheet, Quotation, QuotedChange, QuotedStage, Supplement,
 };
 use ellwand_domain::setting::{PricesShown, QuotationState};
+
+/// Shows a quotation that was just made, in a few lines; with `inside` all of it.
+pub fn show_made(
+    context: &mut Context<'_, '_>,
+    quotation: &Quotation,
+    inside: bool,
+) -> Result<(), CommandError> {
+    if inside {
+        return show(context, quotation, true);
+    }
+    let shown = context.shown()?;
+    offer::show(context.ui, shown, quotation);
+    Ok(())
+}
 
 /// Shows a quotation; with `inside` also the workshop's sheet, where it is amounts.
 pub fn show(

@@ -85,7 +85,7 @@ impl Db {
     where
         E: From<StorageError> + JobError,
     {
-        Answer::of(|answer| self.write_job(&mut |tx| answer.keep(job(tx))))
+        Answer::run(|answer| self.write_job(&mut |tx| answer.keep(job(tx))))
     }
 
     /// What this handle and its clones have written so far.
@@ -131,7 +131,7 @@ impl Db {
     where
         E: From<StorageError> + JobError,
     {
-        Answer::of(|answer| self.read_job(&mut |tx| answer.keep(job(tx))))
+        Answer::run(|answer| self.read_job(&mut |tx| answer.keep(job(tx))))
     }
 
     fn read_job(&self, job: TxJob<'_>) -> Result<(), Stop> {

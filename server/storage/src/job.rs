@@ -25,7 +25,7 @@ pub(crate) enum Failed {
 }
 
 impl Failed {
-    fn of(error: &impl JobError) -> Self {
+    fn from_error(error: &impl JobError) -> Self {
         match error.storage() {
             None | Some(StorageError::Constraint(_)) => Self::Refused,
             Some(StorageError::Conflict) => Self::Conflict,
@@ -55,7 +55,7 @@ pub(crate) struct Answer<T, E>(Option<Result<T, E>>);
 
 impl<T, E: From<StorageError> + JobError> Answer<T, E> {
     /// Runs a transaction whose job keeps its answer here, and says how it ended.
-    pub(crate) fn of(run: impl FnOnce(&mut Self) -> Result<(), Stop>) -> Result<T, E> {
+    pub(crate) fn run(run: impl FnOnce(&mut Self) -> Result<(), Stop>) -> Result<T, E> {
         let mut answer = Self(None);
         match (run(&mut answer), answer.0) {
             (Err(Stop::Storage(error)), _) => Err(error.into()),
@@ -68,7 +68,7 @@ impl<T, E: From<StorageError> + JobError> Answer<T, E> {
     pub(crate) fn keep(&mut self, answer: Result<T, E>) -> Result<(), Failed> {
         let ended = match &answer {
             Ok(_) => Ok(()),
-            Err(error) => Err(Failed::of(error)),
+            Err(error) => Err(Failed::from_error(error)),
         };
         self.0 = Some(answer);
         ended

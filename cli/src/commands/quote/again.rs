@@ -1,12 +1,7 @@
 //! `ellwand quote again`.
 
 use super::options::Options;
-use crate::{
-    command_error::CommandError,
-    context::Context,
-    ui::{offer, quotation},
-    verb::Run,
-};
+use crate::{command_error::CommandError, context::Context, ui::quotation, verb::Run};
 use ellwand_contract::quotations::Requote;
 
 #[derive(Debug, clap::Args)]
@@ -29,7 +24,7 @@ pub struct Args {
 
 impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        let parsed = self.options.read()?;
+        let parsed = self.options.parse()?;
         let anew = self.no_options || !parsed.options.is_empty();
         let act = Requote {
             id: context.new_id(),
@@ -41,13 +36,7 @@ impl Run for Args {
         if context.json(&answer)? {
             return Ok(());
         }
-        match self.inside {
-            true => quotation::show(context, &answer, true)?,
-            false => {
-                let shown = context.shown()?;
-                offer::show(context.ui, shown, &answer);
-            }
-        }
+        quotation::show_made(context, &answer, self.inside)?;
         context.ui.blank();
         quotation::changes(context.ui, &answer);
         let made = format!("Made version {} of {}", answer.version, answer.quotation);

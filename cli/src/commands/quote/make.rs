@@ -4,12 +4,7 @@ use super::{
     cloth,
     options::{self, Options},
 };
-use crate::{
-    command_error::CommandError,
-    context::Context,
-    ui::{offer, quotation},
-    verb::Run,
-};
+use crate::{command_error::CommandError, context::Context, ui::quotation, verb::Run};
 use ellwand_contract::{options::OptionCloth, quotations::MakeQuotation};
 
 const EXAMPLES: &str = "\
@@ -54,7 +49,7 @@ pub struct Args {
 
 impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        let parsed = self.options.read()?;
+        let parsed = self.options.parse()?;
         let act = MakeQuotation {
             id: context.new_id(),
             options: parsed.options.clone(),
@@ -66,13 +61,7 @@ impl Run for Args {
         if context.json(&answer)? {
             return Ok(());
         }
-        match self.inside {
-            true => quotation::show(context, &answer, true)?,
-            false => {
-                let shown = context.shown()?;
-                offer::show(context.ui, shown, &answer);
-            }
-        }
+        quotation::show_made(context, &answer, self.inside)?;
         let (code, gross) = (answer.quotation, &answer.sheet.gross);
         let missing = &answer.sheet.to_be_priced;
         match answer.options.is_empty() {

@@ -107,7 +107,7 @@ fn option_price(text: &str) -> Result<OptionValue<PriceInput>, PairsError> {
 
 impl Options {
     /// Collects the flags, option by option.
-    pub(super) fn read(self) -> Result<ParsedOptions, CommandError> {
+    pub(super) fn parse(self) -> Result<ParsedOptions, CommandError> {
         let (file, text) = match &self.options {
             Some(path) => {
                 let text = TextFile::read(path)?;
@@ -240,7 +240,7 @@ mod tests {
             ],
             ..options(&["hand hem", "plain"])
         };
-        let parsed = parsed.read().expect("options").options;
+        let parsed = parsed.parse().expect("options").options;
         let hem = &parsed[0];
         assert_eq!(
             (parsed.len(), hem.name.as_str(), hem.operations.len()),
@@ -262,7 +262,7 @@ mod tests {
                 option_without: vec![text.to_owned()],
                 ..options(&["hand hem"])
             };
-            assert!(parsed.read().is_err(), "{text}");
+            assert!(parsed.parse().is_err(), "{text}");
         }
         assert!(pairs::parse_args::<OptionValue<NeedInput>>("role=shell,kind=cloth").is_err());
         assert!(option_price("option=hand hem").is_err());

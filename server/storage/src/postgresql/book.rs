@@ -192,7 +192,7 @@ impl PostgresqlBook {
     /// Whether the server takes writes: one that follows another, or was set to read only, does not.
     pub(crate) fn takes_writes(&self) -> Result<(), StorageError> {
         let reads_only =
-            Answer::of(|answer| self.read(&mut |conn| answer.keep(open::reads_only(conn))))?;
+            Answer::run(|answer| self.read(&mut |conn| answer.keep(open::reads_only(conn))))?;
         if reads_only {
             Err(StorageError::ReadOnly)
         } else {

@@ -29,7 +29,7 @@ impl Perform for SetPriceRule {
         let price = price_of(self);
         let rule = match price == PriceInput::default() && self.stage.is_empty() {
             true => None,
-            false => Some(read(desk, price, &self.stage)?),
+            false => Some(read_rule(desk, price, &self.stage)?),
         };
         let mut workshop = desk.context.workshop.clone();
         if rule.is_none() && workshop.price_rule.is_none() {
@@ -59,7 +59,7 @@ fn price_of(rule: &SetPriceRule) -> PriceInput {
 }
 
 /// Reads all of it, so that no quotation meets a rule that cannot be read.
-fn read(desk: &Desk<'_>, price: PriceInput, stage: &[StageInput]) -> Done<HousePriceRule> {
+fn read_rule(desk: &Desk<'_>, price: PriceInput, stage: &[StageInput]) -> Done<HousePriceRule> {
     if !has_rule(&price) {
         let detail = "how is a price made? give a markup, a margin or an hourly amount";
         return Err(invalid("margin", detail));

@@ -1,6 +1,6 @@
 //! Files that people write, TOML with errors that name the file and the line; and files that are written for them.
 
-use crate::{command_error::CommandError, slips::refusal};
+use crate::{command_error::CommandError, days, slips::refusal};
 use ellwand_contract::text::nearest;
 use serde::de::DeserializeOwned;
 use std::{
@@ -61,7 +61,11 @@ impl TextFile {
 
     /// Reads it as TOML; what cannot be read, each with its line, and what is left without those lines.
     pub fn parse<T: DeserializeOwned>(&self) -> (Option<T>, Vec<String>) {
-        let (mut text, mut slips) = (self.text.clone(), Vec::new());
+        let (mut text, wrong) = days::in_file(&self.text);
+        let wrong = wrong.into_iter();
+        let mut slips: Vec<String> = wrong
+            .map(|(line, slip)| self.fault(line, &slip).message())
+            .collect();
         loop {
             let error: toml::de::Error = match toml::from_str(&text) {
                 Ok(read) => return (Some(read), slips),

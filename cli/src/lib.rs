@@ -27,8 +27,12 @@ pub use environment::Environment;
 
 use arguments::Cli;
 use clap::{CommandFactory, FromArgMatches, error::ErrorKind};
+use client::Client;
 use command_error::CommandError;
+use config::Config;
 use context::Context;
+use ellwand_contract::{Act, workshop::GetWorkshop};
+use ellwand_domain::setting::DateOrder;
 use std::{ffi::OsString, io::Write};
 use ui::Ui;
 use verb::Run;
@@ -40,7 +44,12 @@ pub fn run(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> u8 {
-    let args = days::written_out(args, environment.time());
+    let mut args = days::written_out(args, environment.time());
+    if days::have_slashes(&args)
+        && let Some(order) = date_order(&args, environment)
+    {
+        args = days::in_order(&args, order);
+    }
     let mut ui = Ui::new(environment, out, err);
     let cli = match parse(&args, environment) {
         Ok(cli) => cli,
@@ -59,6 +68,19 @@ pub fn run(
     let result = Context::new(&cli.global, environment, &args, &mut ui)
         .and_then(|mut context| cli.command.run(&mut context));
     finish(result, &mut ui)
+}
+
+/// The workshop's order of dates with slashes; none where it has chosen none, or no book answers.
+fn date_order(args: &[OsString], environment: &Environment) -> Option<DateOrder> {
+    // Any order will do to learn which book is meant.
+    let orders = DateOrder::ALL.iter();
+    let cli = orders
+        .map(|order| days::in_order(args, *order))
+        .find_map(|args| parse(&args, environment).ok())?;
+    let config = Config::load(&cli.global, environment).ok()?;
+    let mut client = Client::new(&config, environment).ok()?;
+    client.open(GetWorkshop::NAME).ok()?;
+    Some(client.call(&GetWorkshop {}).ok()?.answer.date_order?)
 }
 
 /// A command is built only when it is typed: most of a short run would go into the others.

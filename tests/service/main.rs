@@ -7,6 +7,7 @@ mod candidates;
 mod cloth_laws;
 mod costs;
 mod cuts;
+mod dated;
 mod days;
 mod estimates;
 mod fit;

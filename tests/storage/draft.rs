@@ -41,6 +41,7 @@ pub fn workshop() -> Workshop {
         currency_fixed: false,
         zone: "Europe/Lisbon".into(),
         units: UnitSystem::Metric,
+        date_order: None,
         cutting_step_um: 10_000,
         end_allowance_um: 20_000,
         offcut_length_um: 300_000,

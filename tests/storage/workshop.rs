@@ -3,7 +3,7 @@
 use crate::database::TestDatabase;
 use crate::draft::{ADA, BO, customer, day, supplier, workshop};
 use ellwand_domain::setting::{
-    OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
+    DateOrder, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
 };
 use ellwand_storage::{
     KindPayRate, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation, Workshop,
@@ -24,6 +24,7 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
         changed_by: Some("ada".into()),
         changed_at: Some(crate::draft::instant(4)),
         changed_what: Some("currency".into()),
+        date_order: Some(DateOrder::MonthFirst),
         cash_step_minor: Some(5),
         name: "Slipway Workshop".into(),
         address: "3 Slip Lane\nSmallport".into(),
@@ -35,6 +36,7 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
         "cash_step_minor = 1",
         "cash_step_minor = 0",
         "cash_step_minor = -5",
+        "date_order = 'year-first'",
     ] {
         crate::rules::refused(book, &format!("UPDATE workshops SET {set}"));
     }

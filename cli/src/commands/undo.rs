@@ -3,9 +3,11 @@
 use crate::{
     command_error::CommandError,
     context::Context,
+    typed,
     ui::{self, promise},
     verb::{Run, Verb},
 };
+use chrono::NaiveDate;
 use ellwand_contract::bookings::{GetLastBooking, Undo, Undone};
 use ellwand_domain::code::BookingCode;
 use uuid::Uuid;
@@ -18,11 +20,15 @@ use uuid::Uuid;
 #[command(after_help = "Examples:
   ellwand undo
   ellwand undo --yes
-  ellwand undo B104")]
+  ellwand undo B104
+  ellwand undo B104 --date yesterday")]
 pub struct Args {
     /// Booking code, such as B104 [default: your own last one]
     #[arg(value_name = "BOOKING")]
     booking: Option<BookingCode>,
+    /// Business date; default today
+    #[arg(long, value_name = "DATE", value_parser = typed::date)]
+    date: Option<NaiveDate>,
 }
 
 impl Run for Args {
@@ -30,12 +36,12 @@ impl Run for Args {
         let booking = match self.booking {
             Some(booking) => booking,
             None => match context.sent_before::<Undo>()? {
-                Some(sent) => sent.booking,
+                Some(sent) => return sent.run(context),
                 None => last(context)?,
             },
         };
-        let id = Uuid::nil();
-        Undo { id, booking }.run(context)
+        let (id, date) = (Uuid::nil(), self.date);
+        Undo { id, booking, date }.run(context)
     }
 }
 

@@ -1,6 +1,6 @@
 -- The workshop's settings, its people and rates, and whom it deals with.
 
--- Nothing is booked on closed_to or before it. version counts the changes of settings and rates; the last one is described.
+-- Nothing is booked on closed_to or before it. date_order: of dates with slashes, null where none is chosen. version counts the changes of settings and rates; the last one is described.
 -- prices_shown, tax_rounding, tax_place: how prices are told and taxed. cash_step_minor: smallest step of cash in minor units,
 -- null where cash is paid to the minor unit. name, address: what stands at the head of a sheet, the address with its lines.
 CREATE TABLE workshops (
@@ -9,6 +9,7 @@ CREATE TABLE workshops (
     currency_fixed BOOLEAN NOT NULL,
     zone TEXT NOT NULL,
     units TEXT NOT NULL CHECK (units IN ('metric', 'imperial')),
+    date_order TEXT CHECK (date_order IN ('day-first', 'month-first')),
     cutting_step_um BIGINT NOT NULL CHECK (cutting_step_um BETWEEN 0 AND 10000000000000),
     end_allowance_um BIGINT NOT NULL CHECK (end_allowance_um BETWEEN 0 AND 10000000000000),
     offcut_length_um BIGINT NOT NULL CHECK (offcut_length_um BETWEEN 0 AND 10000000000000),

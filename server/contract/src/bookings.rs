@@ -164,6 +164,7 @@ pub struct Change {
 }
 
 /// Takes one booking back by booking the opposite.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -172,6 +173,8 @@ pub struct Undo {
     pub id: Uuid,
     /// Booking code, such as B104.
     pub booking: BookingCode,
+    /// Business date; default today.
+    pub date: Option<NaiveDate>,
 }
 act!(post Undo => Undone, "undo", "/v1/bookings/{booking}/undo", "Takes a booking back by booking the opposite.");
 

@@ -1,6 +1,9 @@
 //! What details of garments took, and what they were worth.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{Micro, access::conceals, act::act};
+use chrono::NaiveDate;
 use ellwand_domain::code::{BookingCode, GarmentCode};
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -10,6 +13,7 @@ use uuid::Uuid;
 ///
 /// From 1, not worth the effort, to 5, worth every minute. Rating it again replaces the earlier rating; `ellwand details`
 /// compares the ratings with what each detail took.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -25,6 +29,9 @@ pub struct RateDetail {
     /// From 1 to 5.
     #[cfg_attr(feature = "clap", arg(allow_negative_numbers = true))]
     pub rating: i64,
+    /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
 }
 act!(post RateDetail => DetailRated, "rate_detail", "/v1/garments/{garment}/ratings", "Rates what a detail was worth on a finished garment.");
 

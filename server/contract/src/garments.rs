@@ -62,6 +62,8 @@ pub struct PlanGarment {
     pub seam_ends: Option<String>,
     /// Share of thread that is wasted; default 15 %.
     pub seam_waste: Option<String>,
+    /// Business date; default today.
+    pub date: Option<NaiveDate>,
 }
 act!(post PlanGarment => Garment, "plan_garment", "/v1/garments", "Plans a garment or a batch.");
 
@@ -99,6 +101,9 @@ pub struct CopyGarment {
     /// Due date.
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub due: Option<NaiveDate>,
+    /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
 }
 act!(post CopyGarment => Garment, "copy_garment", "/v1/garments/{garment}/copy", "Plans the same garment again.");
 
@@ -156,6 +161,9 @@ pub struct EditGarment {
     /// Change it only if it is still at this version: the "version" of the garment.
     #[cfg_attr(feature = "clap", arg(long, value_name = "BOOKING"))]
     pub if_version: Option<BookingCode>,
+    /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
 }
 act!(patch EditGarment => Garment, "edit_garment", "/v1/garments/{garment}", "Changes a garment's plan."; versioned);
 

@@ -67,10 +67,14 @@ pub struct EditLot {
     /// Change it only if it is still at this version: the "version" of the lot.
     #[cfg_attr(feature = "clap", arg(long, value_name = "BOOKING"))]
     pub if_version: Option<BookingCode>,
+    /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
 }
 act!(patch EditLot => LotChanged, "edit_lot", "/v1/lots/{lot}", "Changes a lot's sheet.");
 
 /// Put a piece in its place on the shelf.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -83,6 +87,9 @@ pub struct PlacePiece {
     pub piece: PieceCode,
     /// Its place: A2.
     pub place: String,
+    /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
 }
 act!(post PlacePiece => PieceChanged, "place_piece", "/v1/pieces/{piece}/place", "Puts a piece in its place.");
 
@@ -120,10 +127,14 @@ pub struct MarkFlaw {
         )
     )]
     pub note: String,
+    /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
 }
 act!(post MarkFlaw => PieceChanged, "mark_flaw", "/v1/pieces/{piece}/flaws", "Marks a flaw in a piece.");
 
 /// Remove a flaw mark: mended, or marked by mistake.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -137,6 +148,9 @@ pub struct RemoveFlaw {
     /// Number of the flaw from the outer end, from 1, as the lot lists it.
     #[cfg_attr(feature = "clap", arg(value_name = "NUMBER"))]
     pub flaw: usize,
+    /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
 }
 act!(post RemoveFlaw => PieceChanged, "remove_flaw", "/v1/pieces/{piece}/flaws/remove", "Removes a flaw mark.");
 
@@ -167,6 +181,9 @@ pub struct SplitPiece {
     /// Place of the new piece: A3.
     #[cfg_attr(feature = "clap", arg(long, value_name = "PLACE"))]
     pub place: Option<String>,
+    /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
 }
 act!(post SplitPiece => PieceChanged, "split_piece", "/v1/pieces/{piece}/split", "Splits a piece in two.");
 

@@ -261,6 +261,9 @@ pub struct CloseQuotation {
     /// be paid for them, after discounts and with tax.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TERMS"))]
     pub keep: Option<String>,
+    /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
 }
 act!(post CloseQuotation => Quotation, "close_quotation", "/v1/quotations/{quotation}/close", "Closes a quotation that comes to nothing, or cancels an accepted one.", needs PayRates; conceals);
 

@@ -1,5 +1,7 @@
 //! Promises of cloth to needs.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{Amount, Meta, Metres, Micro, Typed, access::conceals, act::act, shrinkage::Shrinkage};
 use chrono::NaiveDate;
 use ellwand_domain::{
@@ -26,6 +28,8 @@ pub struct Reserve {
     pub picks: Vec<Pick>,
     /// Last day of the promise, in the workshop's time zone.
     pub until: Option<NaiveDate>,
+    /// Business date; default today.
+    pub date: Option<NaiveDate>,
 }
 act!(post Reserve => Reserved, "reserve", "/v1/reservations", "Promises pieces to needs of a garment, all or nothing.");
 
@@ -84,6 +88,9 @@ pub struct Release {
     /// Release all active ones of this garment: G5.
     #[cfg_attr(feature = "clap", arg(long, conflicts_with = "reservations"))]
     pub garment: Option<GarmentCode>,
+    /// Business date; default today.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
 }
 act!(post Release => Reserved, "release", "/v1/reservations/release", "Gives promises back.");
 

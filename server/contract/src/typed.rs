@@ -8,6 +8,7 @@ use ellwand_domain::{
         Count, Currency, HourlyRate, Micrometres, Milligrams, MilligramsPerM2, Minutes,
         PartsPerMillion, Rate, Tex,
     },
+    setting::DateOrder,
     stiffness::Reading,
     thread::{Density, Stitch},
     trim::TrimSize,
@@ -84,12 +85,13 @@ pub fn trimmed(text: &str) -> Result<String, Infallible> {
     Ok(text.trim().to_owned())
 }
 
-/// Reads a day: `2026-10-03`, or with dots day, month and year, `3.10.2026`. Strokes could be either order.
+/// Reads a day: `2026-10-03`, or with dots day, month and year, `3.10.2026`. With slashes it could be either order
+/// ([`date_with_slashes`]).
 ///
 /// ```
 /// use ellwand_contract::typed::date;
 /// assert_eq!(date("3.10.2026"), date("2026-10-03"));
-/// assert!(date("3/10/2026").unwrap_err().contains("2026-10-03 or 3.10.2026"));
+/// assert!(date("3/10/2026").unwrap_err().contains("is 3 October or 10 March"));
 /// ```
 ///
 /// # Errors
@@ -98,9 +100,47 @@ pub fn date(text: &str) -> Result<NaiveDate, String> {
     let typed = text.trim();
     let by_dots = || NaiveDate::parse_from_str(typed, "%d.%m.%Y").ok();
     let read = typed.parse().ok().or_else(by_dots);
-    // A year of two digits is a slip.
-    read.filter(|day: &NaiveDate| day.year() >= 1_000)
-        .ok_or_else(|| format!("\"{typed}\" is not a date, for example 2026-10-03 or 3.10.2026"))
+    read.filter(has_whole_year).ok_or_else(|| {
+        either_order(typed).unwrap_or_else(|| {
+            format!("\"{typed}\" is not a date, for example 2026-10-03 or 3.10.2026")
+        })
+    })
+}
+
+/// Reads a day with slashes in the order that the workshop has chosen; none for any other text.
+#[must_use]
+pub fn date_with_slashes(text: &str, order: DateOrder) -> Option<NaiveDate> {
+    let format = match order {
+        DateOrder::DayFirst => "%d/%m/%Y",
+        DateOrder::MonthFirst => "%m/%d/%Y",
+    };
+    let read = NaiveDate::parse_from_str(text.trim(), format).ok();
+    read.filter(has_whole_year)
+}
+
+/// A year of two digits is a slip.
+fn has_whole_year(day: &NaiveDate) -> bool {
+    day.year() >= 1_000
+}
+
+/// What a date with slashes can mean, and how to say which.
+fn either_order(typed: &str) -> Option<String> {
+    let [day, month] =
+        [DateOrder::DayFirst, DateOrder::MonthFirst].map(|order| date_with_slashes(typed, order));
+    let choose = "or choose the order with ellwand workshop set --date-order day-first";
+    match (day, month) {
+        (Some(day), Some(month)) if day != month => Some(format!(
+            "\"{typed}\" is {} or {}: type {day} or {month}, {choose}",
+            day.format("%-d %B"),
+            month.format("%-d %B")
+        )),
+        _ => {
+            let only = day.or(month)?;
+            let with_month = choose.replace("day-first", "month-first");
+            let choose = if day.is_some() { choose } else { &with_month };
+            Some(format!("\"{typed}\" has slashes: type {only}, {choose}"))
+        }
+    }
 }
 
 /// Checks a length, or a whole number of pieces.
@@ -225,14 +265,26 @@ mod tests {
         for text in ["3.10.2026", "03.10.2026", " 2026-10-03 "] {
             assert_eq!(date(text), day, "{text}");
         }
-        for text in [
-            "3/10/2026",
-            "10/3/2026",
-            "3.10.26",
-            "31.2.2026",
-            "3.10.",
-            "2026",
+        for (text, part) in [
+            (
+                "3/10/2026",
+                "is 3 October or 10 March: type 2026-10-03 or 2026-03-10, or",
+            ),
+            (
+                "28/11/2026",
+                "type 2026-11-28, or choose the order with ellwand workshop set --date-order day-first",
+            ),
+            (
+                "11/28/2026",
+                "ellwand workshop set --date-order month-first",
+            ),
+            // Either way the same day.
+            ("3/3/2026", "type 2026-03-03, or"),
         ] {
+            let error = date(text).expect_err("no date");
+            assert!(error.contains(part), "{error}");
+        }
+        for text in ["3/10/26", "3.10.26", "31.2.2026", "3.10.", "2026"] {
             let error = date(text).expect_err("no date");
             assert_eq!(
                 error,

@@ -6,7 +6,9 @@ use crate::{Metres, Micro, Typed, access::conceals, act::act};
 use chrono::NaiveDate;
 use ellwand_domain::{
     quantity::Micrometres,
-    setting::{OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind},
+    setting::{
+        DateOrder, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
+    },
 };
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -41,6 +43,9 @@ pub struct SetWorkshop {
     /// Units to show: metric or imperial.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub units: Option<UnitSystem>,
+    /// What comes first in a date with slashes: day-first (3/10/2026 is 3 October) or month-first.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "ORDER"))]
+    pub date_order: Option<DateOrder>,
     /// Cutting step that lengths are rounded up to: 5cm.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH"))]
@@ -227,6 +232,8 @@ pub struct Workshop {
     pub zone: String,
     /// Units people read.
     pub units: UnitSystem,
+    /// What comes first in a date with slashes; null: such dates are refused.
+    pub date_order: Option<DateOrder>,
     /// Cutting step that lengths are rounded up to: 5cm.
     pub cutting_step_m: Metres,
     /// Added to each length.

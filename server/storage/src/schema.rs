@@ -456,6 +456,7 @@ tables! {
         currency_fixed -> Bool,
         zone -> Text,
         units -> Text,
+        date_order -> Nullable<Text>,
         cutting_step_um -> BigInt,
         end_allowance_um -> BigInt,
         offcut_length_um -> BigInt,

@@ -182,6 +182,8 @@ queries! {
         newest_booking() -> Option<i64>;
         /// The last booking that touched a subject.
         newest_booking_of(subject: Subject, id: i64) -> Option<i64>;
+        /// The latest business date of the bookings that touched a subject.
+        last_day_of(subject: Subject, id: i64) -> Option<NaiveDate>;
         /// Bookings after a number, oldest first, with what each touched.
         bookings_after(after: i64, limit: i64) -> Vec<(Booking, Vec<BookingSubject>)>;
         /// What a booking touched.

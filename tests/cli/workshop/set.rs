@@ -33,3 +33,22 @@ offcuts kept from  30 cm x 25 cm
     assert_eq!(overhead.out, "");
     assert!(workshop.run("workshop").done().out.contains("time zone"));
 }
+
+/// 3/10/2026 is 3 October where the day comes first, and 10 March where the month does.
+#[test]
+fn dates_with_slashes_are_read_in_the_order_that_was_chosen() {
+    let workshop = Workshop::new();
+    let plan = "garment plan coat --due 3/12/2026";
+    workshop
+        .run(plan)
+        .refused(2, &["3 December or 12 March", "2026-12-03 or 2026-03-12"]);
+    for (order, due) in [("day-first", "2026-12-03"), ("month-first", "2026-03-12")] {
+        let set = workshop.run(&format!("workshop set --date-order {order}"));
+        assert!(set.done().out.contains(order));
+        assert_eq!(workshop.json(plan)["due"], due, "{order}");
+    }
+    // No month has the number 28.
+    workshop
+        .run("garment plan coat --due 28/11/2026")
+        .refused(2, &["type 2026-11-28"]);
+}

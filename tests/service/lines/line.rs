@@ -6,6 +6,7 @@ use super::{
     plan::{Cancelling, Editing, Planning, Reserving},
     stock::{Cutting, WashAct, Working},
 };
+use chrono::NaiveDate;
 use clap::{Args, Subcommand};
 use ellwand_contract::{
     audit::RunAudit,
@@ -40,6 +41,8 @@ pub enum Act {
     Cost(GetCost),
     Undo {
         booking: Option<BookingCode>,
+        #[arg(long)]
+        date: Option<NaiveDate>,
     },
     Shelf(Shelf),
     History(History),
@@ -158,7 +161,7 @@ impl Act {
             Self::Cut(cutting) => asking.ask(cutting.act()),
             Self::Work(working) => asking.ask(working.act()),
             Self::Cost(act) => asking.ask(act),
-            Self::Undo { booking } => {
+            Self::Undo { booking, date } => {
                 let booking = match booking {
                     Some(booking) => booking,
                     None => asking.call(&GetLastBooking {})?.booking,
@@ -166,6 +169,7 @@ impl Act {
                 asking.ask(Undo {
                     id: Uuid::nil(),
                     booking,
+                    date,
                 })
             }
             Self::Shelf(Shelf { mut act, all }) => {

@@ -30,6 +30,8 @@ pub struct Planning {
     #[arg(long)]
     due: Option<NaiveDate>,
     #[arg(long)]
+    date: Option<NaiveDate>,
+    #[arg(long)]
     note: Option<String>,
     #[arg(long, value_parser = pairs::parse_args::<NeedInput>)]
     need: Vec<NeedInput>,
@@ -83,6 +85,7 @@ impl Planning {
             seams: self.seam,
             seam_ends: self.seam_ends,
             seam_waste: self.seam_waste,
+            date: self.date,
         }
     }
 }
@@ -162,6 +165,8 @@ pub struct Reserving {
     all: bool,
     #[arg(long)]
     until: Option<NaiveDate>,
+    #[arg(long)]
+    date: Option<NaiveDate>,
 }
 
 impl Reserving {
@@ -175,6 +180,7 @@ impl Reserving {
             garment: self.garment,
             picks,
             until: self.until,
+            date: self.date,
         })
     }
 

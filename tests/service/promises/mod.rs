@@ -1,5 +1,6 @@
 //! Promises of pieces to needs.
 
+mod backdated;
 mod cost;
 mod ended;
 mod reels;

@@ -79,6 +79,7 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
             seam_ends: None,
             seam_waste: None,
             if_version: Some(plan.version),
+            date: None,
         }
     };
     let changed = context.call(&act)?;

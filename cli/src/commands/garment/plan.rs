@@ -92,6 +92,9 @@ pub struct Args {
     /// Due date: 2026-11-02
     #[arg(long, value_name = "DATE", requires = "name", value_parser = typed::date)]
     due: Option<NaiveDate>,
+    /// Business date of the plan; default today
+    #[arg(long, value_name = "DATE", value_parser = typed::date)]
+    date: Option<NaiveDate>,
     /// Note on the garment
     #[arg(long, value_name = "TEXT", requires = "name")]
     note: Option<String>,
@@ -126,6 +129,7 @@ impl Run for Args {
                 let file = PlanFile::read(path)?;
                 let act = PlanGarment {
                     id,
+                    date: self.date.or(file.plan.date),
                     ..file.plan.clone()
                 };
                 context.call(&act).map_err(|error| file.locate(error))?
@@ -150,7 +154,7 @@ fn typed_plan(
 ) -> Result<PlanGarment, CommandError> {
     let Some(name) = args.name else {
         if context.may_ask() {
-            return prompts::plan(id);
+            return prompts::plan(id, args.date);
         }
         return Err(CommandError::usage_hint(
             "a plan needs a name or a file",
@@ -171,5 +175,6 @@ fn typed_plan(
         seams: args.seam,
         seam_ends: args.seam_ends,
         seam_waste: args.seam_waste,
+        date: args.date,
     })
 }

@@ -41,7 +41,7 @@ fn again<T: FromStr<Err: ToString>>(answer: &str) -> Result<T, CommandError> {
 }
 
 /// Asks for the head, the needs and the operations.
-pub fn plan(id: Uuid) -> Result<PlanGarment, CommandError> {
+pub fn plan(id: Uuid, date: Option<NaiveDate>) -> Result<PlanGarment, CommandError> {
     let name = text("What is it?", "for example: work jacket", filled)?;
     let customer = optional(
         "Who is it for?",
@@ -87,6 +87,7 @@ pub fn plan(id: Uuid) -> Result<PlanGarment, CommandError> {
         seams: Vec::new(),
         seam_ends: None,
         seam_waste: None,
+        date,
     })
 }
 

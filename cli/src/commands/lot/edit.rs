@@ -9,7 +9,7 @@ impl Verb for EditLot {
         sheet::check(&self.sheet).none("see `ellwand lot edit --help`")?;
         CommandError::unless_changed(
             self,
-            &["id", "lot", "really", "if_version"],
+            &["id", "date", "lot", "really", "if_version"],
             "see `ellwand lot edit --help`",
         )
     }

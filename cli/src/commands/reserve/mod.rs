@@ -53,6 +53,9 @@ pub struct Args {
     /// Last day of the promise: 2026-11-30
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     until: Option<NaiveDate>,
+    /// Business date; default today. Who comes first is decided by when it was booked
+    #[arg(long, value_name = "DATE", value_parser = typed::date)]
+    date: Option<NaiveDate>,
 }
 
 impl Run for Args {
@@ -80,6 +83,7 @@ impl Run for Args {
             garment,
             picks,
             until: self.until,
+            date: self.date,
         };
         match context.answer(&act)? {
             Some(answer) => show(&answer, previewed.as_deref(), garment, context),

@@ -153,6 +153,13 @@ fn settings(shown: Shown, workshop: &Workshop) -> Vec<Setting> {
         rows.into_iter()
             .map(|(fields, name, value)| Setting(fields, name, value)),
     );
+    if let Some(order) = workshop.date_order {
+        settings.push(Setting(
+            &["date_order"],
+            "dates with slashes",
+            order.to_string(),
+        ));
+    }
     let cash = cash.unwrap_or_else(|| "to the minor unit".to_owned());
     settings.push(Setting(&["cash_step"], "cash paid", cash));
     if let Some(rule) = &workshop.price_rule {

@@ -24,6 +24,15 @@ words!(
     }
 );
 words!(
+    /// What comes first in a date with slashes, `3/10/2026`.
+    DateOrder, "an order of dates", {
+        /// The day: 3 October.
+        DayFirst = "day-first",
+        /// The month: 10 March.
+        MonthFirst = "month-first",
+    }
+);
+words!(
     /// What a booking did.
     BookingKind, "a kind of booking", {
         /// A purchase came in.

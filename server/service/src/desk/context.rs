@@ -151,6 +151,7 @@ pub(crate) fn defaults() -> Workshop {
         currency_fixed: false,
         zone: "UTC".to_owned(),
         units: UnitSystem::Metric,
+        date_order: None,
         cutting_step_um: 50_000,
         end_allowance_um: 40_000,
         offcut_length_um: 300_000,

@@ -1,5 +1,6 @@
 //! How an act fails: refused by a rule, or stopped by the database.
 
+use chrono::NaiveDate;
 use ellwand_contract::{Problem, ProblemType, problem::BECAUSE, text::redacted};
 use ellwand_domain::{code::CodeError, quantity::QuantityError};
 use ellwand_storage::{JobError, StorageError};
@@ -171,5 +172,15 @@ pub(crate) fn not_found(what: impl std::fmt::Display, hint: &str) -> Failure {
 pub(crate) fn wrong_state(detail: impl Into<String>, hint: &str) -> Failure {
     Problem::new(ProblemType::WrongState, detail)
         .hint(hint)
+        .into()
+}
+
+/// A day before the first one on which something can be booked.
+pub(crate) fn too_early(detail: String, day: NaiveDate, earliest: NaiveDate) -> Failure {
+    Problem::new(ProblemType::InvalidDate, detail)
+        .field("date")
+        .hint(format!("use {earliest} or a later day"))
+        .with("day", day.to_string())
+        .with("earliest", earliest.to_string())
         .into()
 }

@@ -38,6 +38,7 @@ impl Perform for EditGarment {
             &self.garment,
             self.if_version,
         )?;
+        let day = desk.context.day(self.date)?;
         let booking = desk.next_booking()?;
         let Replanned {
             plan,
@@ -58,7 +59,7 @@ impl Perform for EditGarment {
             self.garment,
             changes.join(", ")
         );
-        let mut entry = Entry::new(BookingKind::Planned, desk.context.today, summary);
+        let mut entry = Entry::new(BookingKind::Planned, day, summary);
         entry.subjects.push((Subject::Garment, garment.id));
         entry.traces.extend(plan.trace(garment.id)?);
         desk.book(booking, entry)?;

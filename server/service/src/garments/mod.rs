@@ -18,10 +18,9 @@ pub(crate) mod show;
 
 use crate::desk::{
     Desk,
-    failure::{Done, wrong_state},
+    failure::{Done, too_early, wrong_state},
 };
 use chrono::NaiveDate;
-use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::GarmentCode,
     ledger::{Account, AccountKind},
@@ -95,17 +94,10 @@ impl Balance {
             None => Ok(day),
             Some(last) => {
                 let code = GarmentCode::new(garment.id);
-                Err(Problem::new(
-                    ProblemType::InvalidDate,
-                    format!(
-                        "{code} was still being made on {day}: its last work or booking is from {last}"
-                    ),
-                )
-                .field("date")
-                .hint(format!("use {last} or a later day"))
-.with("day", day.to_string())
-.with("earliest", last.to_string())
-                .into())
+                let detail = format!(
+                    "{code} was still being made on {day}: its last work or booking is from {last}"
+                );
+                Err(too_early(detail, day, last))
             }
         }
     }

@@ -15,6 +15,7 @@ use crate::{
     garments::seams,
     people::parties,
 };
+use chrono::NaiveDate;
 use ellwand_contract::garments::{CopyGarment, Garment as View, NeedInput, PlanGarment};
 use ellwand_contract::text::{NOTE, clean_text};
 use ellwand_domain::{
@@ -58,7 +59,11 @@ impl Perform for PlanGarment {
             let row = operation::read(desk, (garment.id, position), index, input)?;
             desk.tx.save_operation(&row)?;
         }
-        book(desk, &garment, format!("Planned {}.", label(&garment)))
+        book(
+            desk,
+            (&garment, self.date),
+            format!("Planned {}.", label(&garment)),
+        )
     }
 }
 
@@ -86,7 +91,7 @@ impl Perform for CopyGarment {
         }
         book(
             desk,
-            &garment,
+            (&garment, self.date),
             format!("Planned {} like {}.", label(&garment), self.garment),
         )
     }
@@ -144,9 +149,14 @@ fn label(garment: &Garment) -> String {
     }
 }
 
-fn book(desk: &mut Desk<'_>, garment: &Garment, summary: String) -> Done<View> {
+fn book(
+    desk: &mut Desk<'_>,
+    (garment, date): (&Garment, Option<NaiveDate>),
+    summary: String,
+) -> Done<View> {
+    let day = desk.context.day(date)?;
     let booking = desk.next_booking()?;
-    let mut entry = Entry::new(BookingKind::Planned, desk.context.today, summary);
+    let mut entry = Entry::new(BookingKind::Planned, day, summary);
     entry.subjects.push((Subject::Garment, garment.id));
     let nothing = Traced::wrote(Facet::Plan, garment.id, &None::<PlanKept>)?;
     entry.traces.push(nothing);

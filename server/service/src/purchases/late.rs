@@ -17,7 +17,7 @@ use crate::{
         Desk, Entry,
         context::Context,
         detail::{ChargeShare, Detail},
-        failure::{Done, Failure, invalid},
+        failure::{Done, Failure, invalid, too_early},
         perform::Perform,
     },
     shelf::{
@@ -28,10 +28,7 @@ use crate::{
     },
 };
 use chrono::NaiveDate;
-use ellwand_contract::{
-    Problem, ProblemType,
-    purchases::{AddCharge, Purchase},
-};
+use ellwand_contract::purchases::{AddCharge, Purchase};
 use ellwand_domain::{
     code::BookingCode,
     layer::WHOLE,
@@ -218,12 +215,7 @@ impl Late for AddCharge {
             "{} had not come in on {day}: it came in on {}",
             self.purchase, row.on_date
         );
-        let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
-        Err(problem
-            .hint(format!("use {} or a later day", row.on_date))
-            .with("day", day.to_string())
-            .with("earliest", row.on_date.to_string())
-            .into())
+        Err(too_early(detail, day, row.on_date))
     }
 
     /// The charge in minor units of the workshop's currency.

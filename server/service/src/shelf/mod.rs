@@ -1,5 +1,6 @@
 //! The shelf: materials, lots and their pieces, what is known of them and what is done to them.
 
+pub(crate) mod day;
 pub(crate) mod doubts;
 pub(crate) mod list;
 pub(crate) mod lots;

@@ -2,7 +2,7 @@
 
 use crate::desk::{
     context::Context,
-    failure::{Done, not_found},
+    failure::{Done, not_found, too_early},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -50,22 +50,13 @@ impl LotRecord {
         })
     }
 
-    /// The day of a test of it, today where none is said; refused before it came in.
-    pub(crate) fn tested_on(
-        &self,
-        context: &Context<'_>,
-        date: Option<NaiveDate>,
-    ) -> Done<NaiveDate> {
+    /// The day of an act on it, today where none is said; refused before it came in.
+    pub(crate) fn day(&self, context: &Context<'_>, date: Option<NaiveDate>) -> Done<NaiveDate> {
         let (day, received) = (context.day(date)?, self.lot.received);
         if day < received {
             let code = LotCode::new(self.lot.id);
             let detail = format!("{code} had not come in on {day}: it came in on {received}");
-            let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
-            return Err(problem
-                .hint(format!("use {received} or a later day"))
-                .with("day", day.to_string())
-                .with("earliest", received.to_string())
-                .into());
+            return Err(too_early(detail, day, received));
         }
         Ok(day)
     }
@@ -208,20 +199,14 @@ impl Shelved {
     /// Refuses a business date before the piece came, or before it was last prepared.
     pub(crate) fn check_day(&self, day: NaiveDate) -> Done<()> {
         let refuse = |what: &str, then: &str, since: NaiveDate| {
-            Problem::new(
-                ProblemType::InvalidDate,
-                format!("{} {what} on {day}: it {then} on {since}", self.code()),
-            )
-            .field("date")
-            .hint(format!("use {since} or a later day"))
-            .with("day", day.to_string())
-            .with("earliest", since.to_string())
+            let detail = format!("{} {what} on {day}: it {then} on {since}", self.code());
+            Err(too_early(detail, day, since))
         };
         if day < self.stored.received {
-            return Err(refuse("had not come in", "came in", self.stored.received).into());
+            return refuse("had not come in", "came in", self.stored.received);
         }
         if let Some(prepared) = self.stored.prepared.filter(|prepared| day < *prepared) {
-            return Err(refuse("was not as it is now", "was prepared", prepared).into());
+            return refuse("was not as it is now", "was prepared", prepared);
         }
         Ok(())
     }

@@ -91,6 +91,7 @@ impl Perform for SetWorkshop {
         workshop.strip_value = self.strip_value.unwrap_or(workshop.strip_value);
         workshop.prices_shown = self.prices_shown.unwrap_or(workshop.prices_shown);
         workshop.tax_rounding = self.tax_rounding.unwrap_or(workshop.tax_rounding);
+        workshop.date_order = self.date_order.or(workshop.date_order);
         workshop.tax_place = self.tax_place.unwrap_or(workshop.tax_place);
         if let Some(text) = &self.name {
             workshop.name = heading::name(text)?;
@@ -191,6 +192,7 @@ fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Work
         ("currency", before.currency != after.currency),
         ("time zone", before.zone != after.zone),
         ("units", before.units != after.units),
+        ("order of dates", before.date_order != after.date_order),
         (
             "cutting step",
             before.cutting_step_um != after.cutting_step_um,
@@ -451,6 +453,7 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         currency_fixed: workshop.currency_fixed,
         zone: workshop.zone.clone(),
         units: workshop.units,
+        date_order: workshop.date_order,
         cutting_step_m: metres(workshop.cutting_step_um)?,
         end_allowance_m: metres(workshop.end_allowance_um)?,
         offcut_length_m: metres(workshop.offcut_length_um)?,

@@ -160,6 +160,20 @@ pub fn newest_booking_of(
         .optional()?)
 }
 
+/// The latest business date of the bookings that touched a subject.
+pub fn last_day_of(
+    conn: &mut Conn,
+    subject: Subject,
+    id: i64,
+) -> Result<Option<NaiveDate>, StorageError> {
+    Ok(bookings::table
+        .inner_join(booking_subjects::table)
+        .filter(booking_subjects::subject.eq(subject))
+        .filter(booking_subjects::subject_id.eq(id))
+        .select(diesel::dsl::max(bookings::on_date))
+        .first(conn)?)
+}
+
 /// Bookings after `after`, oldest first, with what each touched.
 ///
 /// A booking's number comes from a counter that its transaction holds until it ends, so that numbers are in the order of

@@ -8,7 +8,7 @@ use crate::schema::{
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
 use ellwand_domain::setting::{
-    OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
+    DateOrder, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
 };
 
 /// The one row of settings.
@@ -21,6 +21,7 @@ pub struct Workshop {
     pub currency_fixed: bool,
     pub zone: String,
     pub units: UnitSystem,
+    pub date_order: Option<DateOrder>,
     pub cutting_step_um: i64,
     pub end_allowance_um: i64,
     pub offcut_length_um: i64,

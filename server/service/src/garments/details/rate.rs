@@ -4,13 +4,14 @@ use super::Parts;
 use crate::{
     desk::{
         Desk, Entry,
-        failure::{Failure, invalid, wrong_state},
+        failure::{Done, Failure, invalid, too_early, wrong_state},
         perform::Perform,
         trace::Traced,
     },
     garments::{need::load_head, operation::is_same},
     people::parties::clean_name,
 };
+use chrono::NaiveDate;
 use ellwand_contract::{
     Problem, ProblemType,
     details::{DetailRated, RateDetail},
@@ -65,6 +66,7 @@ impl Perform for RateDetail {
         };
         let ratings = desk.tx.detail_ratings(garment.id)?;
         let before = ratings.into_iter().find(|row| is_same(&row.name, name));
+        let day = day_of(desk, garment.id, self)?;
         let booking = desk.next_booking()?;
         let row = DetailRating {
             garment_id: garment.id,
@@ -78,7 +80,7 @@ impl Perform for RateDetail {
             "Rated the {name} of {} {}: {}.",
             self.garment, garment.name, self.rating
         );
-        let mut entry = Entry::new(BookingKind::Rated, desk.context.today, summary);
+        let mut entry = Entry::new(BookingKind::Rated, day, summary);
         entry.subjects.push((Subject::Garment, garment.id));
         let former = before.as_ref().map(|row| (row.rating, row.booking_id));
         let wrote = Traced::wrote(Facet::Rating, garment.id, &former)?.part(name.clone());
@@ -94,4 +96,21 @@ impl Perform for RateDetail {
             before: before.map(|row| row.rating),
         })
     }
+}
+
+/// The day of the rating: not before the garment was finished.
+fn day_of(desk: &mut Desk<'_>, garment: i64, request: &RateDetail) -> Done<NaiveDate> {
+    let day = desk.context.day(request.date)?;
+    let finished = desk
+        .tx
+        .standing_bookings(Subject::Garment, garment, BookingKind::Finished)?;
+    let finished = finished.iter().map(|booking| booking.on_date).max();
+    let Some(finished) = finished.filter(|finished| day < *finished) else {
+        return Ok(day);
+    };
+    let detail = format!(
+        "{} cannot be rated on {day}: it was finished on {finished}",
+        request.garment
+    );
+    Err(too_early(detail, day, finished))
 }

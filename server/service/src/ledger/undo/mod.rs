@@ -19,7 +19,7 @@ use crate::{
     desk::{
         Desk, Entry,
         detail::{ChargeShare, Detail},
-        failure::{Done, Failure, not_found},
+        failure::{Done, Failure, not_found, too_early},
         perform::Perform,
         trace::Traced,
     },
@@ -27,6 +27,7 @@ use crate::{
     promises::{self, Settled},
     shelf::shelved::{LotRecord, Shelved},
 };
+use chrono::NaiveDate;
 use ellwand_contract::{
     Problem, ProblemType,
     bookings::{Undo, Undone},
@@ -77,6 +78,8 @@ impl Effect {
 /// A booking to be taken back, and the one that does it.
 struct Case {
     booking: i64,
+    /// The business date of the opposite.
+    day: NaiveDate,
     target: Booking,
     detail: Detail,
     movements: Vec<Movement>,
@@ -86,12 +89,12 @@ struct Case {
 
 impl Perform for Undo {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Undone, Failure> {
-        let case = Case::open(desk, self.booking)?;
+        let case = Case::open(desk, self.booking, self.date)?;
         let mut effect = case.take_back(desk)?;
         case.garments_can_give(desk, &effect.movements)?;
         let mut entry = Entry::new(
             BookingKind::Undone,
-            desk.context.today,
+            case.day,
             format!("Took back {}: {}", self.booking, case.target.summary),
         );
         entry.subjects = desk
@@ -118,7 +121,7 @@ impl Perform for Undo {
 }
 
 impl Case {
-    fn open(desk: &mut Desk<'_>, code: BookingCode) -> Done<Self> {
+    fn open(desk: &mut Desk<'_>, code: BookingCode, date: Option<NaiveDate>) -> Done<Self> {
         let target = desk.tx.booking(code.get())?.ok_or_else(|| {
             not_found(
                 format!("booking {code}"),
@@ -138,6 +141,7 @@ impl Case {
         let mut traces = desk.tx.traces_of(target.id)?;
         traces.retain(|trace| trace.was.is_some());
         Ok(Self {
+            day: day_of(desk, &target, date)?,
             booking: desk.next_booking()?,
             detail: Detail::of(&target)?,
             target,
@@ -239,6 +243,27 @@ impl Case {
             notes: effect.notes,
         })
     }
+}
+
+/// The day of the opposite: not before the last booking on what it touches, so that no day in between goes negative.
+fn day_of(desk: &mut Desk<'_>, target: &Booking, date: Option<NaiveDate>) -> Done<NaiveDate> {
+    let day = desk.context.day(date)?;
+    let mut last = target.on_date;
+    for row in desk.tx.subjects_of(target.id)? {
+        last = last.max(
+            desk.tx
+                .last_day_of(row.subject, row.subject_id)?
+                .unwrap_or(last),
+        );
+    }
+    if date.is_none() || day >= last {
+        return Ok(day);
+    }
+    let code = BookingCode::new(target.id);
+    let detail = format!(
+        "{code} cannot be undone on {day}: the last booking on what it touches is of {last}"
+    );
+    Err(too_early(detail, day, last))
 }
 
 /// Refuses, naming why.

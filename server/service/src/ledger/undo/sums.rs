@@ -190,7 +190,7 @@ impl Case {
         self.keep_promises(desk, shelved, (reshaped, left), effect)?;
         let day = match quantity {
             0 => shelved.stored.last_on,
-            _ => desk.context.today,
+            _ => self.day,
         };
         shelved.save(desk, day)
     }

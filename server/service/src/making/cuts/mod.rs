@@ -1,14 +1,13 @@
 //! Cutting cloth and taking trims.
 
 mod all;
-mod day;
 mod doubts;
 mod draw;
 mod order;
 
 pub(crate) use self::order::panel;
 
-use self::{day::check_day, draw::Fills, order::reservation_of};
+use self::{draw::Fills, order::reservation_of};
 use crate::{
     desk::{
         Desk, Entry,
@@ -25,6 +24,7 @@ use crate::{
         reservations::{check_open, need_named},
     },
     shelf::{
+        day,
         lots::measure,
         pooled, pools,
         shelved::{NewPiece, Shelved},
@@ -96,7 +96,7 @@ impl Perform for Cut {
             )?;
         }
         let quantity = case.quantity()?;
-        check_day(desk, &case, quantity)?;
+        day::check(desk, &case.shelved, case.day, ("cutting", quantity))?;
         let fills = case.fills(desk, quantity)?;
         let order = case.order(desk, quantity, &fills)?;
         let what_for = format!("the {} of {}", case.need.row.role, self.garment);

@@ -3,22 +3,24 @@
 use crate::{
     desk::{
         Desk, Entry,
-        failure::{Failure, invalid, wrong_state},
+        failure::{Done, Failure, invalid, too_early, wrong_state},
         perform::Perform,
     },
     promises,
 };
+use chrono::NaiveDate;
 use ellwand_contract::reservations::{Release, Reserved};
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, ReservationCode},
     quantity::Millionths,
     setting::{BookingKind, ReservationState},
 };
-use ellwand_storage::Subject;
+use ellwand_storage::{Reservation, Subject};
 use std::collections::BTreeSet;
 
 impl Perform for Release {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Reserved, Failure> {
+        let day = desk.context.day(self.date)?;
         let mut rows = Vec::new();
         for code in &self.reservations {
             let row = promises::row(desk, code.get())?;
@@ -53,6 +55,9 @@ impl Perform for Release {
                 "no promise is named: give codes such as R12, or a garment",
             ));
         }
+        for row in &rows {
+            check_day(desk, row, day)?;
+        }
         let booking = desk.next_booking()?;
         let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
         let mut subjects = Vec::new();
@@ -81,7 +86,7 @@ impl Perform for Release {
             .map(|id| GarmentCode::new(*id).to_string())
             .collect();
         let summary = format!("Released {} of {}.", codes.join(", "), garments.join(", "));
-        let mut entry = Entry::new(BookingKind::Released, desk.context.today, summary);
+        let mut entry = Entry::new(BookingKind::Released, day, summary);
         entry.subjects = subjects;
         desk.book(booking, entry)?;
         let notes = promises::notes(desk, &ids)?;
@@ -93,4 +98,18 @@ impl Perform for Release {
             notes,
         })
     }
+}
+
+/// Refuses a day before the one that the promise was booked for.
+fn check_day(desk: &mut Desk<'_>, row: &Reservation, day: NaiveDate) -> Done<()> {
+    let Some(made) = desk.tx.booking(row.booking_id)? else {
+        return Ok(());
+    };
+    if day >= made.on_date {
+        return Ok(());
+    }
+    let code = ReservationCode::new(row.id);
+    let made = made.on_date;
+    let detail = format!("{code} cannot be released on {day}: it was made on {made}");
+    Err(too_early(detail, day, made))
 }

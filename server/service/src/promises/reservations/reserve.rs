@@ -36,6 +36,7 @@ impl Perform for Reserve {
                 "nothing is picked: choose a need and a piece",
             ));
         }
+        let day = desk.context.day(self.date)?;
         if let Some(until) = self.until.filter(|until| *until < desk.context.today) {
             let detail = format!(
                 "the promise would end on {until}; today is {}",
@@ -52,7 +53,7 @@ impl Perform for Reserve {
         let made = promise_all(desk, booking, self, &garment, &needs, None)?;
         let sources = made.sources.join(", ");
         let summary = format!("Reserved {sources} of {} {}.", self.garment, garment.name);
-        let mut entry = Entry::new(BookingKind::Reserved, desk.context.today, summary);
+        let mut entry = Entry::new(BookingKind::Reserved, day, summary);
         entry.subjects = made.subjects;
         desk.book(booking, entry)?;
         let broken = promises::views(desk, &made.bound.broken)?;
@@ -158,6 +159,7 @@ pub(crate) fn promise_all(
     for pick in &request.picks {
         let need = need_named(needs, request.garment, &pick.need)?;
         let mut shelved = Shelved::load(desk, pick.piece)?;
+        shelved.check_day(request.date.unwrap_or(desk.context.today))?;
         promises::end_overdue(desk, booking, &mut shelved)?;
         all.loosen(&mut shelved)?;
         let asking = Asking {

@@ -51,6 +51,7 @@ impl Perform for EditLot {
             .as_ref()
             .map(super::place::parse_place)
             .transpose()?;
+        let day = record.day(desk.context, self.date)?;
         let booking = desk.next_booking()?;
         let mut traces = Vec::new();
         if self.dye_lot.is_some() {
@@ -72,7 +73,7 @@ impl Perform for EditLot {
             traces.extend(put_all(desk, record.lot.id, &place)?);
         }
         let because = format!("the sheet of {} was changed", record.code());
-        let corrected = correct::pieces(desk, booking, &record, &before.1, &because)?;
+        let corrected = correct::pieces(desk, (booking, day), &record, &before.1, &because)?;
         let mut notes = correct::stiffness_notes(&before.1, &record.sheet);
         notes.extend(corrected.notes);
         let mut settled = match before.1 == record.sheet {
@@ -89,7 +90,7 @@ impl Perform for EditLot {
             "Changed the sheet of {} {}.",
             self.lot, record.material.name
         );
-        let mut entry = Entry::new(BookingKind::Edited, desk.context.today, summary);
+        let mut entry = Entry::new(BookingKind::Edited, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
         entry.movements = corrected.movements;
         traces.extend(corrected.traces);

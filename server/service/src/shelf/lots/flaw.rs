@@ -10,6 +10,7 @@ use crate::{
     promises,
     shelf::{lots::changed, shelved::Shelved},
 };
+use chrono::NaiveDate;
 use ellwand_contract::lots::{MarkFlaw, PieceChanged, RemoveFlaw};
 use ellwand_contract::text::{NOTE, clean_text, counted};
 use ellwand_domain::{
@@ -40,7 +41,7 @@ impl Perform for MarkFlaw {
         let at = self.at.value().show(desk.context.units());
         let what = note.map_or_else(String::new, |note| format!(" ({note})"));
         let summary = format!("Marked a flaw in {} at {at}{what}.", shelved.code());
-        flawed(desk, shelved, flaws, summary)
+        flawed(desk, shelved, flaws, self.date, summary)
     }
 }
 
@@ -65,7 +66,7 @@ impl Perform for RemoveFlaw {
         };
         shelved.stored.piece.remove_flaw(index);
         let summary = format!("Removed flaw {} from {}.", self.flaw, shelved.code());
-        flawed(desk, shelved, flaws, summary)
+        flawed(desk, shelved, flaws, self.date, summary)
     }
 }
 
@@ -73,14 +74,17 @@ fn flawed(
     desk: &mut Desk<'_>,
     mut shelved: Shelved,
     before: Vec<Flaw>,
+    date: Option<NaiveDate>,
     summary: String,
 ) -> Done<PieceChanged> {
+    let day = desk.context.day(date)?;
+    shelved.check_day(day)?;
     let booking = desk.next_booking()?;
     let because = format!("a flaw divides {}", shelved.code());
     let settled = promises::resettle(desk, booking, &mut shelved, &because)?;
     let last_on = shelved.stored.last_on;
     shelved.save(desk, last_on)?;
-    let mut entry = Entry::new(BookingKind::Flawed, desk.context.today, summary);
+    let mut entry = Entry::new(BookingKind::Flawed, day, summary);
     entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
     let piece = shelved.stored.piece.id;
     entry.traces = vec![Traced::wrote(Facet::Flaws, piece, &before)?];

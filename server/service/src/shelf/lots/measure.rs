@@ -10,7 +10,7 @@ use crate::{
         trace::{self, Traced},
     },
     promises,
-    shelf::{doubts, lots::changed, pooled, shelved::Shelved},
+    shelf::{day, doubts, lots::changed, pooled, shelved::Shelved},
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -204,7 +204,18 @@ pub(super) fn remeasure(
     date: Option<chrono::NaiveDate>,
 ) -> Done<PieceChanged> {
     let day = desk.context.day(date)?;
-    shelved.check_day(day)?;
+    let less = shelved
+        .stored
+        .piece
+        .quantity
+        .get()
+        .saturating_sub(found.found.get());
+    day::check(
+        desk,
+        &shelved,
+        day,
+        ("taking off", Quantity::new(less.max(0))?),
+    )?;
     if shelved.stored.piece.quantity.is_zero() {
         return Err(used_up(&shelved));
     }

@@ -20,6 +20,8 @@ impl Perform for PlacePiece {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
         let mut shelved = Shelved::load(desk, self.piece)?;
         let place = parse_place(&self.place)?;
+        let day = desk.context.day(self.date)?;
+        shelved.check_day(day)?;
         let before = shelved.stored.place.replace(place.clone());
         let trace = Traced::wrote(Facet::Place, shelved.stored.piece.id, &before)?;
         let booking = desk.next_booking()?;
@@ -29,7 +31,7 @@ impl Perform for PlacePiece {
             "Put {} {} in {place}.",
             self.piece, shelved.record.material.name
         );
-        let mut entry = Entry::new(BookingKind::Placed, desk.context.today, summary);
+        let mut entry = Entry::new(BookingKind::Placed, day, summary);
         entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
         entry.traces.push(trace);
         desk.book(booking, entry)?;

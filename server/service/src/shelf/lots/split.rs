@@ -9,6 +9,7 @@ use crate::{
     },
     promises::{self, Settled},
     shelf::{
+        day,
         lots::changed,
         shelved::{NewPiece, Shelved},
     },
@@ -24,6 +25,8 @@ impl Perform for SplitPiece {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
         let mut shelved = Shelved::load(desk, self.piece)?;
         let take = shelved.parse("take", &self.take)?;
+        let day = desk.context.day(self.date)?;
+        day::check(desk, &shelved, day, ("splitting", take))?;
         let booking = desk.next_booking()?;
         promises::end_overdue(desk, booking, &mut shelved)?;
         let before = shelved.stored.piece.holds.clone();
@@ -48,14 +51,14 @@ impl Perform for SplitPiece {
             estimated: own.estimated,
             offcut: own.offcut,
             place: self.place.clone().or_else(|| own.place.clone()),
-            day: desk.context.today,
+            day,
         };
         let made = Shelved {
             stored: new.number(desk)?,
             record: shelved.record.clone(),
         };
         desk.tx.insert_piece(&made.stored)?;
-        shelved.save(&mut desk.tx, desk.context.today)?;
+        shelved.save(&mut desk.tx, day)?;
         let settled = Settled {
             changed: promises::gave_up(desk, &shelved, &before)?,
             ..Settled::default()
@@ -66,7 +69,7 @@ impl Perform for SplitPiece {
             shelved.code(),
             made.code()
         );
-        let mut entry = Entry::new(BookingKind::Split, desk.context.today, summary);
+        let mut entry = Entry::new(BookingKind::Split, day, summary);
         entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];
         let (from, to) = (
             Account::piece(shelved.stored.piece.id),

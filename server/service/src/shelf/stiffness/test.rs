@@ -52,7 +52,7 @@ impl Perform for TestStiffness {
             );
             return Err(invalid("lot", detail));
         }
-        let day = record.tested_on(desk.context, self.date)?;
+        let day = record.day(desk.context, self.date)?;
         let strip = self.strip(&record)?;
         let before = record.lot.sheet.clone();
         let mut results = Vec::new();

@@ -35,7 +35,7 @@ impl Perform for TestWash {
                 ),
             ));
         }
-        let day = record.tested_on(desk.context, self.date)?;
+        let day = record.day(desk.context, self.date)?;
         let test = self.readings()?;
         let booking = desk.next_booking()?;
         let mut movements = Vec::new();

@@ -4,11 +4,12 @@ use crate::money::quotations::{ask, cash, promised, refused, row, show, suppleme
 use crate::{
     desk::{
         Desk, Entry,
-        failure::{Done, Failure, invalid, wrong_state},
+        failure::{Done, Failure, invalid, too_early, wrong_state},
         perform::Perform,
     },
     garments::need::load_head,
 };
+use chrono::NaiveDate;
 use ellwand_contract::quotations::{CloseQuotation, Quotation as View};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
@@ -36,16 +37,13 @@ impl Perform for CloseQuotation {
             false => 0,
         };
         desk.tx.update_quotation(&quotation)?;
+        let day = day_of(desk, self, &quotation)?;
         let booking = desk.next_booking()?;
         let released = match before {
             QuotationState::Open => promised::release(desk, booking, quotation.id)?,
             _ => Vec::new(),
         };
-        let mut entry = Entry::new(
-            BookingKind::Dropped,
-            desk.context.today,
-            format!("{verb} {code}."),
-        );
+        let mut entry = Entry::new(BookingKind::Dropped, day, format!("{verb} {code}."));
         entry
             .subjects
             .push((Subject::Garment, quotation.garment_id));
@@ -75,6 +73,32 @@ impl Perform for CloseQuotation {
         }
         Ok(view)
     }
+}
+
+/// The day of the closing: not before the newest version was made, nor before one was accepted.
+fn day_of(desk: &mut Desk<'_>, request: &CloseQuotation, quotation: &Quotation) -> Done<NaiveDate> {
+    let day = desk.context.day(request.date)?;
+    let versions = desk.tx.quotation_versions(quotation.id)?;
+    let made = versions.iter().map(|version| version.on_date).max();
+    let accepted = match quotation.accepted {
+        Some(_) => desk.tx.standing_bookings(
+            Subject::Garment,
+            quotation.garment_id,
+            BookingKind::Accepted,
+        )?,
+        None => Vec::new(),
+    };
+    let last = accepted
+        .iter()
+        .map(|booking| booking.on_date)
+        .max()
+        .max(made);
+    let Some(last) = last.filter(|last| day < *last) else {
+        return Ok(day);
+    };
+    let code = request.quotation;
+    let detail = format!("{code} cannot be closed on {day}: it was made or accepted on {last}");
+    Err(too_early(detail, day, last))
 }
 
 /// What a quotation becomes: closed while it is open, cancelled once it was accepted.

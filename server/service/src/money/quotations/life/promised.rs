@@ -81,6 +81,7 @@ pub(in crate::money::quotations) fn reserve(
         garment: code,
         picks,
         until,
+        date: None,
     };
     let mut made = promise_all(
         desk,

@@ -225,6 +225,7 @@ fn apply(
         seam_ends: None,
         seam_waste: None,
         if_version: None,
+        date: None,
     };
     let nothing = edit.needs.is_empty()
         && edit.drop_needs.is_empty()

@@ -13,10 +13,11 @@ use crate::{
     },
     promises::{self, Settled},
     shelf::{
-        pooled,
+        day, pooled,
         shelved::{LotRecord, Shelved},
     },
 };
+use chrono::NaiveDate;
 use ellwand_contract::sheets::Sheet;
 use ellwand_domain::{
     ledger::{Movement, Quantity, Rectangle},
@@ -41,7 +42,7 @@ pub(crate) struct Corrected {
 /// Works widths and lengths by weight of a lot's pieces out anew and settles their promises; `older`: its sheet before.
 pub(crate) fn pieces(
     desk: &mut Desk<'_>,
-    booking: i64,
+    (booking, on): (i64, NaiveDate),
     record: &LotRecord,
     older: &Sheet,
     because: &str,
@@ -67,7 +68,7 @@ pub(crate) fn pieces(
         match length {
             Some(length) => by_weight(
                 desk,
-                booking,
+                (booking, on),
                 &mut shelved,
                 (length, rectangle),
                 &mut corrected,
@@ -81,11 +82,7 @@ pub(crate) fn pieces(
         let settled = promises::resettle(desk, booking, &mut shelved, because)?;
         corrected.settled.changed.extend(settled.changed);
         corrected.settled.broken.extend(settled.broken);
-        let day = if length.is_some() {
-            desk.context.today
-        } else {
-            shelved.stored.last_on
-        };
+        let day = length.map_or(shelved.stored.last_on, |_| on);
         shelved.save(desk, day)?;
     }
     Ok(corrected)
@@ -94,13 +91,14 @@ pub(crate) fn pieces(
 /// The piece holds `length` by its weight: the difference is normal loss, or found, without value.
 fn by_weight(
     desk: &mut Desk<'_>,
-    booking: i64,
+    (booking, on): (i64, NaiveDate),
     shelved: &mut Shelved,
     (length, rectangle): (Quantity, Option<Rectangle>),
     corrected: &mut Corrected,
 ) -> Done<()> {
-    desk.context.is_open(desk.context.today)?;
     let was = shelved.stored.piece.quantity;
+    let less = Quantity::new(was.get().saturating_sub(length.get()).max(0))?;
+    day::check(desk, shelved, on, ("taking off", less))?;
     let lost = pooled::found(
         desk,
         booking,

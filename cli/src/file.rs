@@ -55,7 +55,10 @@ impl TextFile {
     pub fn toml<T: DeserializeOwned>(&self) -> Result<T, CommandError> {
         match self.parse() {
             (Some(read), slips) if slips.is_empty() => Ok(read),
-            (_, slips) => Err(refusal(&slips, "nothing was done")),
+            (_, slips) => Err(refusal(
+                &slips,
+                "mend these lines and run it again; nothing was done",
+            )),
         }
     }
 

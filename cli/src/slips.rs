@@ -5,7 +5,7 @@ use clap::{
     Command, CommandFactory,
     error::{ContextKind, ContextValue, ErrorKind},
 };
-use ellwand_contract::pairs::value_message;
+use ellwand_contract::{pairs::value_message, text::nearest};
 use std::{error::Error as _, ffi::OsString};
 
 /// Slips that are looked for after the first one.
@@ -21,7 +21,7 @@ pub fn of_command_line(
     parse: impl Fn(&[OsString]) -> Option<clap::Error>,
 ) -> Option<CommandError> {
     let help = || format!("see ellwand{} --help", path(args));
-    if let Some(slip) = below_zero(first, args).or_else(|| unknown_or_missing(first)) {
+    if let Some(slip) = below_zero(first, args).or_else(|| unknown_or_missing(first, args)) {
         return Some(refusal(&[slip], &help()));
     }
     let mut slips = slips_of(first, args)?;
@@ -58,7 +58,7 @@ fn below_zero(error: &clap::Error, args: &[OsString]) -> Option<String> {
 }
 
 /// A word that is not known, or one that is missing.
-fn unknown_or_missing(error: &clap::Error) -> Option<String> {
+fn unknown_or_missing(error: &clap::Error, args: &[OsString]) -> Option<String> {
     let text = |kind| match error.get(kind) {
         Some(ContextValue::String(text)) => Some(text.clone()),
         Some(ContextValue::Strings(all)) => Some(all.join(", ")),
@@ -69,12 +69,25 @@ fn unknown_or_missing(error: &clap::Error) -> Option<String> {
     };
     Some(match error.kind() {
         ErrorKind::UnknownArgument => {
-            let near = or(text(ContextKind::SuggestedArg));
-            format!("{} is not known here{near}", text(ContextKind::InvalidArg)?)
+            let typed = text(ContextKind::InvalidArg)?;
+            let flags: Vec<String> = named(args, |command| {
+                let flags = command.get_arguments().filter(|arg| !arg.is_hide_set());
+                flags
+                    .filter_map(|arg| arg.get_long())
+                    .map(str::to_owned)
+                    .collect()
+            });
+            let near = nearest(typed.trim_start_matches('-'), &flags);
+            let near = or(near.map(|near| format!("--{near}")));
+            format!("{typed} is not known here{near}")
         }
         ErrorKind::InvalidSubcommand => {
-            let near = or(text(ContextKind::SuggestedSubcommand));
             let typed = text(ContextKind::InvalidSubcommand)?;
+            let commands = named(args, |command| {
+                let names = command.get_subcommands().map(Command::get_name);
+                names.map(str::to_owned).collect()
+            });
+            let near = or(nearest(&typed, &commands).cloned());
             format!("\"{typed}\" is not a command here{near}")
         }
         ErrorKind::MissingRequiredArgument => {
@@ -162,16 +175,36 @@ fn remove(args: &mut Vec<OsString>, flag: &str, value: &str) -> bool {
 
 /// The words that name the command: ` garment plan`.
 fn path(args: &[OsString]) -> String {
-    let (mut command, mut path): (Command, String) = (crate::Cli::command(), String::new());
+    let mut path = String::new();
+    in_command(args, |command| {
+        path.push(' ');
+        path.push_str(command.get_name());
+    });
+    path
+}
+
+/// Names that the command of a command line knows.
+fn named(args: &[OsString], names: impl Fn(&Command) -> Vec<String>) -> Vec<String> {
+    names(&in_command(args, |_| {}))
+}
+
+/// The command of a command line; each on the way to it is passed.
+fn in_command(args: &[OsString], mut pass: impl FnMut(&Command)) -> Command {
+    let mut command: Command = crate::Cli::command();
     command.build();
-    let mut current = &command;
+    let mut before = "";
     for word in args.iter().skip(1).filter_map(|arg| arg.to_str()) {
-        let Some(next) = current.find_subcommand(word) else {
+        let is_of_flag =
+            word.starts_with('-') || (before.starts_with("--") && !before.contains('='));
+        before = word;
+        if is_of_flag {
+            continue;
+        }
+        let Some(next) = command.find_subcommand(word).cloned() else {
             break;
         };
-        path.push(' ');
-        path.push_str(next.get_name());
-        current = next;
+        pass(&next);
+        command = next;
     }
-    path
+    command
 }

@@ -99,6 +99,18 @@ const SLIPS: &[(&str, &str)] = &[
     ("workshop set --zone Wien", "Europe/Vienna"),
     ("quote make G1 --margin 120%", "100 %"),
     ("shelf --kind clth", "did you mean cloth?"),
+    // A word that is too far from all others gets none of them.
+    (
+        "work G1 sewing 2h --minutes 3",
+        "--minutes is not known here\n",
+    ),
+    ("garment plan shirt --work 3h", "--work is not known here\n"),
+    ("buy --from Stall", "did you mean --supplier?"),
+    (
+        "buy --line 'material=silk,kind=cloth,paid=3m,amount=20'",
+        "did you mean price?",
+    ),
+    ("undoo B1", "did you mean undo?"),
 ];
 
 #[test]

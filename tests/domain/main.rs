@@ -25,6 +25,7 @@ mod purchase;
 mod quantity;
 mod seams;
 mod shrinkage;
+mod spelling;
 mod stiffness;
 mod thread;
 mod trim;

@@ -121,7 +121,7 @@ impl Pairs {
             }
             None => format!("\"{key}\" is not a key here"),
         });
-        self.meant.extend(near.map(str::to_owned));
+        self.meant.extend(near.cloned());
     }
 
     /// The pairs, where nothing is wrong with them.

@@ -226,9 +226,9 @@ pub struct AcceptQuotation {
     pub id: Uuid,
     /// Quotation code, such as Q1.
     pub quotation: QuotationCode,
-    /// Version that the customer agreed to.
+    /// Version that the customer agreed to; absent: the newest is asked about, once all else is in order.
     #[cfg_attr(feature = "clap", arg(skip))]
-    pub version: i64,
+    pub version: Option<i64>,
     /// Option that the customer chose, if there are several; the plan becomes what was agreed.
     #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub option: Option<String>,

@@ -2,6 +2,7 @@
 
 use crate::{Problem, ProblemType};
 use ellwand_domain::person::look_alike_key;
+pub use ellwand_domain::spelling::nearest;
 use std::borrow::Cow;
 
 /// Letters of a name, a place, or what else stands on one line, at most.
@@ -35,32 +36,6 @@ pub fn shown(text: &str) -> Cow<'_, str> {
 #[must_use]
 pub fn spelled(text: &str) -> String {
     text.split_whitespace().collect::<Vec<_>>().join(" ")
-}
-
-/// How alike two words are, at the least, where one is taken for a slip of the other (common practice).
-const ALIKE: f64 = 0.6;
-
-/// What a part of a word counts for beside the whole.
-const BY_A_PART: f64 = 0.95;
-
-/// The known word that was probably meant: one of whose parts it is, else the most alike.
-#[must_use]
-pub fn nearest<'k>(word: &str, known: &'k [String]) -> Option<&'k str> {
-    let mut holding = known
-        .iter()
-        .filter(|known| known.split('-').any(|part| part == word));
-    if let (Some(only), None) = (holding.next(), holding.next()) {
-        return Some(only);
-    }
-    let alike = |known: &&String| {
-        let of = |part| strsim::normalized_damerau_levenshtein(word, part);
-        let parts = known.split('-').map(|part| of(part) * BY_A_PART);
-        parts.fold(of(known), f64::max)
-    };
-    let best = known
-        .iter()
-        .max_by(|one, other| alike(one).total_cmp(&alike(other)))?;
-    (alike(&best) >= ALIKE).then_some(best.as_str())
 }
 
 /// A text for people, without the spaces around it; none where there is nothing in it.

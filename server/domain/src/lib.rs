@@ -24,6 +24,7 @@ pub mod purchase;
 pub mod quantity;
 pub mod setting;
 pub mod shrinkage;
+pub mod spelling;
 pub mod stiffness;
 pub mod thread;
 pub mod trim;

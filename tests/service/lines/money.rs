@@ -173,10 +173,10 @@ impl QuoteAct {
                     quotation: act.quotation,
                     version: None,
                 };
-                act.version = match version {
+                act.version = Some(match version {
                     Some(version) => version,
                     None => asking.call(&newest)?.version,
-                };
+                });
                 asking.ask(act)
             }
             Self::Pay(act) => asking.ask(act),

@@ -7,10 +7,10 @@ use crate::{
     verb::{Run, Verb},
 };
 use ellwand_contract::{
-    Problem, ProblemType,
+    ProblemType,
     quotations::{AcceptQuotation, GetQuotation, Quotation},
-    text::{nearest, spelled},
 };
+use uuid::Uuid;
 
 /// Accept a quotation for the customer, and promise the materials if asked
 ///
@@ -31,23 +31,34 @@ pub struct Args {
 impl Run for Args {
     fn run(mut self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         let sent = context.sent_before::<AcceptQuotation>()?;
-        self.act.version = match self.version.or(sent.map(|sent| sent.version)) {
-            Some(version) => version,
-            None => newest(&self.act, context)?,
+        let known = self.version.or(sent.and_then(|sent| sent.version));
+        self.act.version = match known {
+            Some(version) => Some(version),
+            None => Some(newest(&self.act, context)?),
         };
         self.act.run(context)
     }
 }
 
-/// Shows the newest version, asks, and names it in the command that would repeat the request.
+/// Shows the newest version, asks, and names it in the command that would repeat the request. What the book would refuse anyway is
+/// refused before anyone is asked.
 fn newest(act: &AcceptQuotation, context: &mut Context<'_, '_>) -> Result<i64, CommandError> {
     let quotation = act.quotation;
-    let newest = GetQuotation {
+    let without = AcceptQuotation {
+        id: Uuid::now_v7(),
+        version: None,
+        ..act.clone()
+    };
+    match context.call(&without) {
+        Err(CommandError::Problem { problem, .. })
+            if problem.kind == ProblemType::NeedsConfirmation => {}
+        Err(other) => return Err(other),
+        Ok(done) => return Ok(done.version),
+    }
+    let answer = context.call(&GetQuotation {
         quotation,
         version: None,
-    };
-    let answer = context.call(&newest)?;
-    check_option(act, &answer)?;
+    })?;
     if !context.is_json() {
         quotation::show(context, &answer, false)?;
         context.ui.blank();
@@ -56,34 +67,6 @@ fn newest(act: &AcceptQuotation, context: &mut Context<'_, '_>) -> Result<i64, C
     context.confirm(&format!("Accept version {version} of {quotation}{of}?"))?;
     context.add_to_command(["--version".to_owned(), version.to_string()]);
     Ok(version)
-}
-
-/// An option that is missing or not offered is refused before anyone is asked.
-fn check_option(act: &AcceptQuotation, quotation: &Quotation) -> Result<(), CommandError> {
-    let Some(plan) = &quotation.plan_is else {
-        return Ok(());
-    };
-    let names = std::iter::once(plan).chain(quotation.options.iter().map(|option| &option.name));
-    let names: Vec<String> = names.cloned().collect();
-    let spelled = |name: &str| spelled(name).to_lowercase();
-    let detail = match &act.option {
-        Some(asked) if names.iter().any(|name| spelled(name) == spelled(asked)) => return Ok(()),
-        Some(asked) => format!("{} offers no option {asked}", quotation.quotation),
-        None => format!(
-            "{} offers {} options: which one?",
-            quotation.quotation,
-            names.len()
-        ),
-    };
-    let near = act.option.as_ref().and_then(|asked| nearest(asked, &names));
-    let hint = match near {
-        Some(near) => format!("did you mean --option '{near}'?"),
-        None => format!("choose with --option from {}", names.join(", ")),
-    };
-    Err(Problem::new(ProblemType::InvalidValue, detail)
-        .field("option")
-        .hint(hint)
-        .into())
 }
 
 fn beside(option: Option<&String>) -> String {
@@ -105,7 +88,7 @@ impl Verb for AcceptQuotation {
         );
         ui.status(format!(
             "Accepted version {} of {}{of}: {} {}.",
-            self.version, self.quotation, sheet.gross, sheet.currency
+            answer.version, self.quotation, sheet.gross, sheet.currency
         ));
         ui.notes(&answer.notes);
         Ok(())

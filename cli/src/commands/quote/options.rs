@@ -187,7 +187,10 @@ fn file_of(text: &TextFile) -> Result<OptionsFile, CommandError> {
     }
     match slips.is_empty() {
         true => Ok(file),
-        false => Err(refusal(&slips, "nothing was quoted")),
+        false => Err(refusal(
+            &slips,
+            "see ellwand quote make --help; nothing was quoted",
+        )),
     }
 }
 

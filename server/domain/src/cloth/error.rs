@@ -6,12 +6,12 @@ use crate::quantity::{PartsPerMillion, QuantityError};
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum ClothError {
     /// A name that is on no list of fibres.
-    #[error("\"{name}\" is not a fibre name of the EU or US lists, the nearest is {nearest}")]
+    #[error("\"{name}\" is not a fibre name of the EU or US lists{}", did_you_mean(*nearest))]
     UnknownFibre {
         /// What was typed.
         name: String,
         /// The nearest spelling.
-        nearest: &'static str,
+        nearest: Option<&'static str>,
     },
     /// No fibre at all.
     #[error("no fibre was given, for example cotton 97%, elastane 3%")]
@@ -45,4 +45,8 @@ pub enum ClothError {
     /// A number.
     #[error(transparent)]
     Quantity(#[from] QuantityError),
+}
+
+fn did_you_mean(nearest: Option<&str>) -> String {
+    nearest.map_or_else(String::new, |nearest| format!("; did you mean {nearest}?"))
 }

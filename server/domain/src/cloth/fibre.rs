@@ -4,6 +4,9 @@
 //! (EU) 2018/122. Generic names of the United States (16 CFR 303) beside them are from memory. `olefin` and
 //! `fur fiber` each cover two EU names and stand alone.
 
+use super::ClothError;
+use crate::spelling;
+
 /// A fibre: the name the book uses and the others it is read under.
 #[derive(Debug, PartialEq, Eq)]
 pub struct Fibre {
@@ -113,32 +116,12 @@ pub fn find(name: &str) -> Option<&'static Fibre> {
         .find(|fibre| fibre.names().any(|known| known == name))
 }
 
-/// The known name that needs the fewest changed letters, the first of equals.
+/// Why a name is refused, with the known one that was probably meant.
 #[must_use]
-pub fn nearest(name: &str) -> &'static str {
-    let name: Vec<char> = spelled(name).chars().take(64).collect();
-    let names = FIBRES.iter().flat_map(Fibre::names);
-    names
-        .min_by_key(|known| distance(&name, known))
-        .unwrap_or("cotton")
-}
-
-/// Letters to insert, drop or change (Levenshtein), row by row.
-fn distance(from: &[char], to: &str) -> usize {
-    let mut costs: Vec<usize> = (0..=from.len()).collect();
-    for (row, letter) in (1_usize..).zip(to.chars()) {
-        let mut diagonal = std::mem::replace(&mut costs[0], row);
-        let mut left = row;
-        for (cost, own) in costs.iter_mut().skip(1).zip(from) {
-            let change = if *own == letter {
-                diagonal
-            } else {
-                diagonal.saturating_add(1)
-            };
-            diagonal = *cost;
-            left = change.min(left.min(*cost).saturating_add(1));
-            *cost = left;
-        }
+pub fn unknown(name: &str) -> ClothError {
+    let names: Vec<&str> = FIBRES.iter().flat_map(Fibre::names).collect();
+    ClothError::UnknownFibre {
+        name: name.trim().to_owned(),
+        nearest: spelling::nearest(&spelled(name), &names).copied(),
     }
-    costs.last().copied().unwrap_or(usize::MAX)
 }

@@ -22,10 +22,7 @@ impl FibreShare {
     pub fn new(name: &str, share: PartsPerMillion) -> Result<Self, ClothError> {
         let (fibre, share_ppm) = (fibre::spelled(name), share.get());
         if fibre::find(&fibre).is_none() {
-            return Err(ClothError::UnknownFibre {
-                name: name.trim().to_owned(),
-                nearest: fibre::nearest(name),
-            });
+            return Err(fibre::unknown(name));
         }
         if share_ppm <= 0 {
             return Err(ClothError::NoShare { fibre, share });

@@ -442,7 +442,7 @@ pub(crate) fn erased(request: &Request) -> Failure {
         request.id
     );
     Problem::new(ProblemType::NotFound, detail)
-        .hint("see the history for what was booked")
+        .hint("see ellwand history")
         .into()
 }
 

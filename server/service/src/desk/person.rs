@@ -7,15 +7,16 @@ use crate::desk::{
     failure::{Done, Failure, invalid, not_found},
 };
 use chrono::{DateTime, Utc};
-use ellwand_contract::{Problem, ProblemType, text::clean_name};
+use ellwand_contract::{
+    Problem, ProblemType,
+    text::{clean_name, nearest},
+};
 use ellwand_domain::person::{composed, is_same, look_alike_key};
 use ellwand_storage::{Person, Tx};
 use std::collections::HashMap;
 
 /// The owner's name among the people.
 pub(crate) const OWNER: &str = "owner";
-/// Nearer than this in writing, from 0 to 1, a name may have been meant.
-const NEAR: f64 = 0.75;
 
 /// The person of a name, whatever its capitals; refused for one that only looks like somebody's.
 pub(crate) fn find(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Option<Person>> {
@@ -42,22 +43,10 @@ pub(crate) fn find_by_name(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Per
         return Ok(known);
     }
     let name = clean_name(field, text)?;
-    let small = name.to_lowercase();
-    let all = tx.people()?;
-    let like = all.iter().map(|person| {
-        let other = person.name.to_lowercase();
-        (
-            strsim::normalized_damerau_levenshtein(&small, &other)
-                .max(strsim::jaro_winkler(&small, &other)),
-            person,
-        )
-    });
-    let nearest = like
-        .filter(|(near, _)| *near >= NEAR)
-        .max_by(|(one, _), (other, _)| one.total_cmp(other));
+    let names: Vec<String> = tx.people()?.into_iter().map(|person| person.name).collect();
     let made = "add someone new with ellwand person set NAME --own, or --paid";
-    let hint = match nearest {
-        Some((_, person)) => format!("did you mean {}? {made}", person.name),
+    let hint = match nearest(&name, &names) {
+        Some(near) => format!("did you mean {near}? {made}"),
         None => made.to_owned(),
     };
     Err(

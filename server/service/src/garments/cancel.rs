@@ -206,7 +206,7 @@ fn receiver(tx: &mut Tx<'_>, garment: &Garment, code: GarmentCode, lots: &[i64])
             format!("the material of {code} cannot go to {code} itself"),
         ));
     }
-    let hint = "see the list of garments for the ones there are";
+    let hint = "see ellwand garment list";
     let mut other = tx
         .garment(code.get())?
         .ok_or_else(|| not_found(format!("garment {code}"), hint))?;

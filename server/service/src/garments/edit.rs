@@ -185,7 +185,7 @@ impl Edit {
             return Err(
                 Problem::new(ProblemType::NotFound, format!("{code} has no need {role}"))
                     .field("drop_needs")
-                    .hint("see the garment for its needs")
+                    .hint(format!("see ellwand garment show {code}"))
                     .into(),
             );
         };
@@ -200,11 +200,12 @@ impl Edit {
                 "{cut} of the {} is already cut, so it stays in the plan",
                 need.row.role
             );
-            return Err(
-                wrong_state(detail, "take the cut back first, or cancel the garment")
-                    .with("need", need.row.role.as_str())
-                    .with("cut", filled.cut()),
-            );
+            return Err(wrong_state(
+                detail,
+                "take the cut back with ellwand undo, or cancel the garment",
+            )
+            .with("need", need.row.role.as_str())
+            .with("cut", filled.cut()));
         }
         let (ended, kept) = std::mem::take(&mut self.promises)
             .into_iter()
@@ -292,10 +293,11 @@ impl Edit {
             .into_iter()
             .find(|known| is_same(&known.name, &spelled))
         else {
-            let detail = format!("{} has no operation {name}", GarmentCode::new(garment.id));
+            let code = GarmentCode::new(garment.id);
+            let detail = format!("{code} has no operation {name}");
             return Err(Problem::new(ProblemType::NotFound, detail)
                 .field("drop_operations")
-                .hint("see the garment for its operations")
+                .hint(format!("see ellwand garment show {code}"))
                 .into());
         };
         tx.delete_operation(garment.id, &known.name)?;

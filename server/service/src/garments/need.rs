@@ -227,12 +227,8 @@ pub(crate) fn load_garment(tx: &mut Tx<'_>, code: GarmentCode) -> Done<(Garment,
 
 /// A garment alone.
 pub(crate) fn load_head(tx: &mut Tx<'_>, code: GarmentCode) -> Done<Garment> {
-    tx.garment(code.get())?.ok_or_else(|| {
-        not_found(
-            format!("garment {code}"),
-            "see the list of garments for the ones there are",
-        )
-    })
+    tx.garment(code.get())?
+        .ok_or_else(|| not_found(format!("garment {code}"), "see ellwand garment list"))
 }
 
 /// Needs of a garment in the order of the plan, dropped ones left out.

@@ -200,7 +200,7 @@ impl Perform for GetLastBooking {
         let row = last.ok_or_else(|| {
             not_found(
                 format!("booking by {} to take back", desk.context.caller.name),
-                "see the history",
+                "see ellwand history",
             )
         })?;
         view(desk, row.id)
@@ -210,12 +210,9 @@ impl Perform for GetLastBooking {
 /// One booking with its movements.
 pub(crate) fn view(tx: &mut Tx<'_>, id: i64) -> Done<Booking> {
     let code = BookingCode::new(id);
-    let row = tx.booking(id)?.ok_or_else(|| {
-        not_found(
-            format!("booking {code}"),
-            "see the history for the bookings there are",
-        )
-    })?;
+    let row = tx
+        .booking(id)?
+        .ok_or_else(|| not_found(format!("booking {code}"), "see ellwand history"))?;
     let mut views = views(tx, std::slice::from_ref(&row))?;
     Ok(views
         .pop()

@@ -20,11 +20,11 @@ impl Perform for EraseCustomer {
         let code = self.customer;
         let row = desk.tx.customer(code.get())?;
         let row =
-            row.ok_or_else(|| not_found(format!("customer {code}"), "see the list of customers"))?;
+            row.ok_or_else(|| not_found(format!("customer {code}"), "see ellwand customer list"))?;
         if row.name == stand_in(code) {
             return Err(wrong_state(
                 format!("{code} has already been erased"),
-                "nothing is left to do",
+                "see ellwand customer list",
             ));
         }
         unneeded(desk, code)?;

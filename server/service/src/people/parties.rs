@@ -51,7 +51,7 @@ macro_rules! party {
         pub(crate) fn $find(tx: &mut Tx<'_>, text: &str) -> Done<$row> {
             if let Ok(code) = text.parse::<$code>() {
                 let known = tx.$one(code.get())?;
-                let hint = concat!("see the list of ", $noun, "s, or give a name to make one");
+                let hint = concat!("see ellwand ", $noun, " list, or give a name to make one");
                 return known.ok_or_else(|| not_found(format!("{} {code}", $noun), hint));
             }
             let name = clean_name($noun, text)?;
@@ -74,7 +74,7 @@ macro_rules! party {
         impl Perform for $edit {
             fn perform(&self, desk: &mut Desk<'_>) -> Result<$view, Failure> {
                 let code = self.$key;
-                let hint = concat!("see the list of ", $noun, "s");
+                let hint = concat!("see ellwand ", $noun, " list");
                 let known = desk.tx.$one(code.get())?;
                 let mut row = known.ok_or_else(|| not_found(format!("{} {code}", $noun), hint))?;
                 if let Some(name) = &self.name {

@@ -165,7 +165,12 @@ impl Let for CreateToken {
 
 impl Perform for RevokeToken {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Token, Failure> {
-        let missing = || not_found(format!("token {}", self.token), "see the list of tokens");
+        let missing = || {
+            not_found(
+                format!("token {}", self.token),
+                "see ellwand-server token list",
+            )
+        };
         let (row, _) = desk.tx.token(self.token.get())?.ok_or_else(missing)?;
         if row.role == Role::Owner && desk.context.caller.role != Role::Owner {
             let detail = format!(

@@ -29,7 +29,7 @@ pub(crate) fn refusal(
                 ProblemType::ExceedsOnHand,
                 format!("{code} has {has}; {what_for} needs {needs}"),
             )
-            .hint("choose another piece, or correct this one with ellwand lot measure")
+            .hint("choose another piece with --from, or correct this one with ellwand lot measure")
             .with("wanted", wanted.get())
             .with("on_hand", on_hand.get())
         }
@@ -53,7 +53,7 @@ pub(crate) fn refusal(
                     "{what_for} needs {needs} in one length; the longest of {code} free of flaws is {longest}"
                 ),
             )
-            .hint("choose another piece, or reserve the parts separately")
+            .hint("choose another piece with --from, or a part of it with --washed-length")
             .with("wanted", wanted.get())
             .with("longest_free", longest_free.get())
         }
@@ -63,7 +63,7 @@ pub(crate) fn refusal(
                 ProblemType::ExceedsOnHand,
                 format!("{at} is beyond the end of {code}, which has {has}"),
             )
-            .hint("measure positions from the outer end")
+            .hint("measure from the outer end, for example --at 1.20m")
             .with("wanted", wanted.get())
             .with("on_hand", on_hand.get())
         }
@@ -74,7 +74,7 @@ pub(crate) fn refusal(
                 ProblemType::DoesNotServe,
                 format!("the panel is {wanted} wide; {code} has {usable} usable"),
             )
-            .hint("choose a wider piece, or turn the panel")
+            .hint("choose a wider piece with --from, or turn the panel")
             .with("wanted_um", width.get())
             .with("usable_um", narrow.get())
         }
@@ -82,7 +82,7 @@ pub(crate) fn refusal(
             ProblemType::WrongState,
             format!("{code} no longer holds that promise"),
         )
-        .hint("see the garment for its promises")
+        .hint("see ellwand garment promises G5, by the garment's code")
         .with("piece", code.to_string()),
         LedgerError::Zero | LedgerError::NotARectangle | LedgerError::Quantity(_) => {
             Problem::new(ProblemType::InvalidValue, format!("{code}: {error}"))
@@ -100,28 +100,32 @@ fn short(
 ) -> Done<Problem> {
     let code = shelved.code();
     let holders = holders(desk, shelved, held_by)?;
+    let codes: Vec<String> = held_by
+        .iter()
+        .map(|id| ReservationCode::new(*id).to_string())
+        .collect();
+    let held = match codes.as_slice() {
+        [] => "a promise: ellwand release R5".to_owned(),
+        held => format!("what holds it: ellwand release {}", held.join(" ")),
+    };
     let (mut detail, hint) = if wanted.is_zero() {
         // Its own promise covers the cut, and there it leaves too little in one length for the others.
         (
             format!(
                 "{what_for} cannot be cut there: no length left of {code} would hold what is promised"
             ),
-            "cut it at another place, or release a promise first",
+            format!("choose another --at or --end, or release {held}"),
         )
     } else {
         let (has, needs) = shelved.show_beside(desk.context, longest_free, wanted);
         (
             format!("{code} has {has} free; {what_for} needs {needs}"),
-            "choose another piece, or release a promise first",
+            format!("choose another piece with --from, or release {held}"),
         )
     };
     if !holders.is_empty() {
         detail = format!("{detail} ({})", holders.join(", "));
     }
-    let codes: Vec<String> = held_by
-        .iter()
-        .map(|id| ReservationCode::new(*id).to_string())
-        .collect();
     Ok(Problem::new(ProblemType::ExceedsAvailable, detail)
         .hint(hint)
         .with("held_by", codes))

@@ -85,7 +85,7 @@ impl Perform for ListPurchases {
 /// The purchase of a code.
 fn load(tx: &mut Tx<'_>, code: PurchaseCode) -> Done<ellwand_storage::Purchase> {
     tx.purchase(code.get())?
-        .ok_or_else(|| not_found(format!("purchase {code}"), "see the list of purchases"))
+        .ok_or_else(|| not_found(format!("purchase {code}"), "see ellwand buy list"))
 }
 
 /// Currency of an invoice: the workshop's, unless another is named.

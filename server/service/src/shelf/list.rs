@@ -113,14 +113,7 @@ fn filter(request: &GetShelf, limit: i64, today: NaiveDate) -> Done<ShelfFilter>
     };
     let fibre = match &request.fibre {
         Some(name) => {
-            let unknown = || {
-                let nearest = fibre::nearest(name);
-                refused(
-                    "fibre",
-                    format!("\"{name}\" is not a fibre name of the EU or US lists"),
-                )
-                .hint(format!("the nearest is {nearest}"))
-            };
+            let unknown = || refused("fibre", fibre::unknown(name).to_string());
             Some(fibre::find(name).ok_or_else(unknown)?.name.to_owned())
         }
         None => None,

@@ -93,7 +93,7 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
         let known = known.ok_or_else(|| {
             within(
                 "code",
-                not_found(format!("material {code}"), "see the list of materials"),
+                not_found(format!("material {code}"), "see ellwand material list"),
             )
         })?;
         if let Some(kind) = input.kind.filter(|kind| *kind != known.kind) {
@@ -161,7 +161,7 @@ impl Perform for EditMaterial {
         let code = self.material;
         let known = desk.tx.material(code.get())?;
         let mut row = known
-            .ok_or_else(|| not_found(format!("material {code}"), "see the list of materials"))?;
+            .ok_or_else(|| not_found(format!("material {code}"), "see ellwand material list"))?;
         let kind = row.kind;
         if let Some(name) = &self.name {
             let name = clean_name("name", name)?;

@@ -30,12 +30,9 @@ pub(crate) struct LotRecord {
 impl LotRecord {
     pub(crate) fn load(tx: &mut Tx<'_>, id: i64) -> Done<Self> {
         let code = LotCode::new(id);
-        let lot = tx.lot(id)?.ok_or_else(|| {
-            not_found(
-                format!("lot {code}"),
-                "see the shelf for the lots there are",
-            )
-        })?;
+        let lot = tx
+            .lot(id)?
+            .ok_or_else(|| not_found(format!("lot {code}"), "see ellwand shelf"))?;
         let material = tx.material(lot.material_id)?.ok_or_else(|| {
             Problem::new(
                 ProblemType::Internal,
@@ -138,7 +135,7 @@ pub(crate) struct Shelved {
 impl Shelved {
     /// The piece of a code.
     pub(crate) fn load(tx: &mut Tx<'_>, code: PieceCode) -> Done<Self> {
-        let hint = "see the shelf or the lot for the pieces there are";
+        let hint = "see ellwand shelf";
         let stored = tx
             .piece_numbered(code.lot.get(), code.number)?
             .ok_or_else(|| not_found(format!("piece {code}"), hint))?;

@@ -55,15 +55,8 @@ pub(super) fn resolve(tx: &mut Tx<'_>, input: &NeedInput) -> Done<(NeedInput, Ki
     parts::resolve(&mut input, kind);
     stiff::resolve(tx, &mut input, kind)?;
     if let Some(name) = &input.fibre {
-        let found = fibre::find(name).ok_or_else(|| {
-            invalid(
-                "fibre",
-                format!(
-                    "\"{name}\" is not a fibre, the nearest is {}",
-                    fibre::nearest(name)
-                ),
-            )
-        })?;
+        let unknown = || invalid("fibre", fibre::unknown(name).to_string());
+        let found = fibre::find(name).ok_or_else(unknown)?;
         input.fibre = Some(found.name.to_owned());
     }
     if let Some(garment) = input.same_lot_as {
@@ -71,7 +64,7 @@ pub(super) fn resolve(tx: &mut Tx<'_>, input: &NeedInput) -> Done<(NeedInput, Ki
         if tx.garment(garment.get())?.is_none() {
             return Err(field(
                 "same_lot_as",
-                not_found(format!("garment {garment}"), "see the list of garments"),
+                not_found(format!("garment {garment}"), "see ellwand garment list"),
             ));
         }
         if !needs
@@ -125,15 +118,7 @@ fn lot_kind(tx: &mut Tx<'_>, input: &NeedInput, material: Option<&Material>) -> 
     let Some(code) = input.lot else {
         return Ok(None);
     };
-    let missing = || {
-        field(
-            "lot",
-            not_found(
-                format!("lot {code}"),
-                "see the shelf for the lots there are",
-            ),
-        )
-    };
+    let missing = || field("lot", not_found(format!("lot {code}"), "see ellwand shelf"));
     let lot = tx.lot(code.get())?.ok_or_else(missing)?;
     if let Some(material) = material.filter(|material| material.id != lot.material_id) {
         let asked = MaterialCode::new(material.id);

@@ -108,7 +108,7 @@ impl Case {
         let code = GarmentCode::new(id);
         desk.tx
             .garment(id)?
-            .ok_or_else(|| not_found(format!("garment {code}"), "see the list of garments"))
+            .ok_or_else(|| not_found(format!("garment {code}"), "see ellwand garment list"))
     }
 
     /// The plan is as it was before an edit, and its promises are looked at again; one that was planned only now is cancelled.

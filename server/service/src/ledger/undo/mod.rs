@@ -122,20 +122,21 @@ impl Perform for Undo {
 
 impl Case {
     fn open(desk: &mut Desk<'_>, code: BookingCode, date: Option<NaiveDate>) -> Done<Self> {
-        let target = desk.tx.booking(code.get())?.ok_or_else(|| {
-            not_found(
-                format!("booking {code}"),
-                "see the history for the bookings there are",
-            )
-        })?;
+        let target = desk
+            .tx
+            .booking(code.get())?
+            .ok_or_else(|| not_found(format!("booking {code}"), "see ellwand history"))?;
         if let Some(by) = desk.tx.undone_by(target.id)? {
             let by = BookingCode::new(by);
             let detail = format!("{code} was already taken back by {by}");
-            return Err(cannot(detail, "nothing is left to undo").naming("booking", by));
+            return Err(cannot(detail, "see ellwand history").naming("booking", by));
         }
         if target.undoes.is_some() {
             let detail = format!("{code} takes another booking back");
-            return Err(cannot(detail, "book the act again instead"));
+            return Err(cannot(
+                detail,
+                "book it again; ellwand history shows what it was",
+            ));
         }
         let stored = desk.tx.movements_of(&[target.id])?;
         let mut traces = desk.tx.traces_of(target.id)?;
@@ -275,5 +276,8 @@ fn cannot(detail: impl Into<String>, hint: &str) -> Failure {
 
 /// Refuses for what was booked since and must go first.
 fn first(detail: impl Into<String>) -> Failure {
-    cannot(detail, "take that back first")
+    cannot(
+        detail,
+        "take that back first, with ellwand undo and its code",
+    )
 }

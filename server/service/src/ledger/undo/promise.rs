@@ -57,7 +57,7 @@ impl Case {
                 let by = by.map_or_else(String::new, |cut| format!(", by {cut}"));
                 return Err(cannot(
                     format!("{code} has been cut from since{by}"),
-                    "take the cut back first",
+                    "take the cut back first, with ellwand undo",
                 )
                 .naming("reservation", code));
             }
@@ -122,9 +122,12 @@ impl Case {
         if need.row.dropped {
             let (role, code) = (&need.row.role, GarmentCode::new(garment.id));
             let detail = format!("the {role} is no longer in the plan of {code}");
-            return Err(cannot(detail, "take the change of the plan back first")
-                .naming("garment", code)
-                .with("need", role.as_str()));
+            return Err(cannot(
+                detail,
+                "take the change of the plan back first, with ellwand undo",
+            )
+            .naming("garment", code)
+            .with("need", role.as_str()));
         }
         match self.promise_again(desk, row)? {
             Some(again) => Ok(Some(again)),
@@ -147,7 +150,7 @@ impl Case {
                 let code = ReservationCode::new(row.id);
                 Err(cannot(
                     format!("{code} is no longer needed: {why}"),
-                    "release the promise that took its place first",
+                    "release the promise that took its place first, with ellwand release",
                 )
                 .naming("reservation", code))
             }

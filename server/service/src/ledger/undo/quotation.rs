@@ -25,9 +25,11 @@ impl Case {
         if accepts && let Some(paid) = desk.tx.payments(id)?.first() {
             let (code, by) = (QuotationCode::new(id), BookingCode::new(paid.booking_id));
             let detail = format!("{code} has a payment, by {by}");
-            return Err(cannot(detail, "take the payments back first")
-                .naming("quotation", code)
-                .naming("booking", by));
+            return Err(
+                cannot(detail, "take the payments back first, with ellwand undo")
+                    .naming("quotation", code)
+                    .naming("booking", by),
+            );
         }
         self.unsupplemented(desk, &row)?;
         if accepts {

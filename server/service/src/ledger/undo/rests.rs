@@ -205,7 +205,7 @@ impl Case {
         let row = desk
             .tx
             .garment(garment)?
-            .ok_or_else(|| not_found(format!("garment {code}"), "see the list of garments"))?;
+            .ok_or_else(|| not_found(format!("garment {code}"), "see ellwand garment list"))?;
         match row.state {
             GarmentState::Planned | GarmentState::CutInto => Ok(row),
             state => {

@@ -99,7 +99,7 @@ impl Case {
         );
         Err(cannot(
             format!("{code} has late charges, the first of them by {late}"),
-            "take those back first",
+            "take those back first, with ellwand undo and their codes",
         )
         .naming("purchase", code)
         .naming("booking", late))
@@ -123,7 +123,7 @@ impl Case {
             let active = active.iter().map(|row| ReservationCode::new(row.id));
             let codes: Vec<String> = active.map(|code| code.to_string()).collect();
             let detail = format!("material is promised to {code}: {}", codes.join(", "));
-            return Err(cannot(detail, "release it first")
+            return Err(cannot(detail, "release it first, with ellwand release")
                 .naming("garment", code)
                 .with("held_by", codes));
         }

@@ -117,10 +117,11 @@ impl Case {
         let (before, code) = (shelved.stored.clone(), shelved.code());
         let piece = &mut shelved.stored.piece;
         if !holds && !piece.holds.is_empty() {
-            return Err(
-                cannot(format!("{code} is promised"), "release that promise first")
-                    .naming("piece", code),
-            );
+            return Err(cannot(
+                format!("{code} is promised"),
+                "release that promise first, with ellwand release",
+            )
+            .naming("piece", code));
         }
         if (piece.quantity.get() + sum.0, piece.value.get() + sum.1) != (0, 0) {
             let detail = format!("what {} made of {code} has changed since", self.code());
@@ -226,7 +227,8 @@ impl Case {
                 shelved.code()
             );
             return Err(
-                cannot(detail, "release that promise first").naming("piece", shelved.code())
+                cannot(detail, "release that promise first, with ellwand release")
+                    .naming("piece", shelved.code()),
             );
         }
         promises::break_all(desk, self.booking, &broken, &because)?;
@@ -308,7 +310,7 @@ impl Case {
         let code = PurchaseCode::new(purchase);
         desk.tx
             .purchase(purchase)?
-            .ok_or_else(|| not_found(format!("purchase {code}"), "see the list of purchases"))
+            .ok_or_else(|| not_found(format!("purchase {code}"), "see ellwand buy list"))
     }
 }
 

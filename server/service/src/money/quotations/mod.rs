@@ -19,12 +19,8 @@ use sheet::{customer, freeze, list, show};
 
 /// What became of a quotation.
 pub(crate) fn row(tx: &mut Tx<'_>, code: QuotationCode) -> Done<Quotation> {
-    tx.quotation(code.get())?.ok_or_else(|| {
-        not_found(
-            format!("quotation {code}"),
-            "see the list of quotations for those there are",
-        )
-    })
+    tx.quotation(code.get())?
+        .ok_or_else(|| not_found(format!("quotation {code}"), "see ellwand quote list"))
 }
 
 /// True while something is to come of a quotation: it is open, or not paid as agreed, or something of it goes back.
@@ -51,7 +47,7 @@ fn version_of(tx: &mut Tx<'_>, row: &Quotation, version: i64) -> Done<QuotationV
     tx.quotation_version(row.id, version)?.ok_or_else(|| {
         not_found(
             format!("version {version} of {code}"),
-            "see the quotation for its versions",
+            &format!("see ellwand quote show {code}"),
         )
     })
 }

@@ -26,11 +26,12 @@ impl Perform for Release {
             let row = promises::row(desk, code.get())?;
             if row.state != ReservationState::Active {
                 let detail = format!("{code} is no longer active: it was {}", row.state);
-                return Err(
-                    wrong_state(detail, "see the garment for its active promises")
-                        .naming("reservation", code)
-                        .naming("state", row.state),
-                );
+                let (garment, _) = promises::need_of(desk, &row)?;
+                let garment = GarmentCode::new(garment.id);
+                let hint = format!("see ellwand garment promises {garment}");
+                return Err(wrong_state(detail, &hint)
+                    .naming("reservation", code)
+                    .naming("state", row.state));
             }
             rows.push(row);
         }
@@ -42,9 +43,9 @@ impl Perform for Release {
                 }
             }
             if rows.is_empty() {
-                let hint = "nothing to release; see the garment for its promises";
+                let hint = format!("see ellwand garment promises {garment}");
                 return Err(
-                    wrong_state(format!("{garment} has no active promise"), hint)
+                    wrong_state(format!("{garment} has no active promise"), &hint)
                         .naming("garment", garment),
                 );
             }
@@ -52,7 +53,7 @@ impl Perform for Release {
         if rows.is_empty() {
             return Err(invalid(
                 "reservations",
-                "no promise is named: give codes such as R12, or a garment",
+                "no promise is named: give codes such as R12, or --garment G5",
             ));
         }
         for row in &rows {

@@ -285,6 +285,6 @@ pub(super) fn remeasure(
 pub(crate) fn used_up(shelved: &Shelved) -> Failure {
     crate::desk::failure::wrong_state(
         format!("nothing is left of {}", shelved.code()),
-        "see the shelf for what is there",
+        "see ellwand shelf",
     )
 }

@@ -29,8 +29,9 @@ impl Perform for AcceptQuotation {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
         let (code, mut quotation) = (self.quotation, row(desk, self.quotation)?);
         check_open(desk, &quotation)?;
-        let version = version_of(desk, &quotation, self.version)?;
-        check_newest(self, &quotation)?;
+        let asked = self.version.unwrap_or(quotation.version);
+        let version = version_of(desk, &quotation, asked)?;
+        check_newest(self, asked, &quotation)?;
         of_garment::check_not_sold(desk, &quotation)?;
         supplement::rests(desk, &quotation)?;
         let day = desk.context.day(self.date)?;
@@ -56,13 +57,16 @@ impl Perform for AcceptQuotation {
             let otherwise = "accept without reserving";
             made = promised::reserve(desk, booking, self.id, &quotation, None, otherwise)?;
         }
+        if self.version.is_none() {
+            return Err(is_it(code, asked));
+        }
         let before = promised::trace(&quotation, &kept)?;
         quotation.state = QuotationState::Accepted;
-        (quotation.accepted, quotation.accepted_in) = (Some(self.version), Some(booking));
+        (quotation.accepted, quotation.accepted_in) = (Some(asked), Some(booking));
         quotation.accepted_option.clone_from(&agreed.option);
         desk.tx.update_quotation(&quotation)?;
         let promises = made.ids.len().saturating_add(kept.len());
-        let summary = summary(self, garment, agreed.option.as_deref(), promises);
+        let summary = summary((code, asked), garment, agreed.option.as_deref(), promises);
         let mut entry = Entry::new(BookingKind::Accepted, day, summary);
         entry
             .subjects
@@ -73,25 +77,35 @@ impl Perform for AcceptQuotation {
             entry.traces.extend(plan.trace(quotation.garment_id)?);
         }
         desk.book(booking, entry)?;
-        let mut view = show::view(desk, code, Some(self.version), Some(booking))?;
+        let mut view = show::view(desk, code, Some(asked), Some(booking))?;
         notes.extend(made.notes);
         view.notes = notes;
         Ok(view)
     }
 }
 
+/// Asks for the version by its number: another one may come before the answer.
+fn is_it(code: QuotationCode, newest: i64) -> Failure {
+    let detail = format!("version {newest} of {code} is the newest, and none was named");
+    Problem::new(ProblemType::NeedsConfirmation, detail)
+        .field("version")
+        .hint(format!("accept it with --version {newest}"))
+        .with("version", newest)
+        .into()
+}
+
 /// Refuses a version that another one has replaced, or that was taken back.
-fn check_newest(request: &AcceptQuotation, quotation: &Quotation) -> Done<()> {
-    let (asked, newest) = (request.version, quotation.version);
+fn check_newest(request: &AcceptQuotation, asked: i64, quotation: &Quotation) -> Done<()> {
+    let newest = quotation.version;
     let (detail, hint) = match asked.cmp(&newest) {
         Ordering::Equal => return Ok(()),
         Ordering::Greater => (
             format!("was taken back, so version {newest} counts"),
-            "show the customer that one, and accept it",
+            "show that one with ellwand quote show, and accept it",
         ),
         Ordering::Less => (
             format!("was replaced by version {newest}"),
-            "show the customer the newest one, and accept that",
+            "show the newest one with ellwand quote show, and accept that",
         ),
     };
     let detail = format!("version {asked} of {} {detail}", request.quotation);
@@ -118,7 +132,7 @@ fn check_day(request: &AcceptQuotation, version: &QuotationVersion, day: NaiveDa
     };
     let detail = format!(
         "version {} of {} {detail}",
-        request.version, request.quotation
+        version.version, request.quotation
     );
     let problem = Problem::new(ProblemType::InvalidDate, detail).field("date");
     Err(problem
@@ -130,7 +144,7 @@ fn check_day(request: &AcceptQuotation, version: &QuotationVersion, day: NaiveDa
 }
 
 fn summary(
-    request: &AcceptQuotation,
+    (code, version): (QuotationCode, i64),
     garment: GarmentCode,
     option: Option<&str>,
     promises: usize,
@@ -140,7 +154,6 @@ fn summary(
         count => format!(", with {}", counted(count, "promise")),
     };
     let of = option.map_or_else(String::new, |option| format!(", {option},"));
-    let (version, code) = (request.version, request.quotation);
     format!("Accepted version {version}{of} of {code} for {garment}{with}.")
 }
 
@@ -154,11 +167,12 @@ fn check_open(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
     else {
         return match state {
             QuotationState::Open => Ok(()),
-            _ => Err(
-                wrong_state(format!("{code} is {state}"), "make another quotation")
-                    .naming("quotation", code)
-                    .naming("state", state),
-            ),
+            _ => Err(wrong_state(
+                format!("{code} is {state}"),
+                "make another with ellwand quote make",
+            )
+            .naming("quotation", code)
+            .naming("state", state)),
         };
     };
     let whose = match tx.booking(by)? {
@@ -169,7 +183,8 @@ fn check_open(tx: &mut Tx<'_>, quotation: &Quotation) -> Done<()> {
     let version = quotation.accepted.unwrap_or(quotation.version);
     let by = BookingCode::new(by);
     let detail = format!("version {version} of {code} was accepted already, in {by}{who}");
-    Err(wrong_state(detail, "nothing is left to do")
+    let hint = format!("see ellwand quote show {code}");
+    Err(wrong_state(detail, &hint)
         .naming("quotation", code)
         .naming("booking", by))
 }

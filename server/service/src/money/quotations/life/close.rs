@@ -125,7 +125,7 @@ fn ends(request: &CloseQuotation, tx: &mut Tx<'_>, quotation: &Quotation) -> Don
         }
         before @ (QuotationState::Closed | QuotationState::Cancelled) => Err(wrong_state(
             format!("{code} is already {before}"),
-            "nothing is left to do",
+            &format!("see ellwand quote show {code}"),
         )
         .naming("quotation", code)
         .naming("state", before)),

@@ -103,11 +103,9 @@ impl Perform for Requote {
         let mut quotation = row(desk, self.quotation)?;
         if quotation.state != QuotationState::Open {
             let detail = format!("{} is {}", self.quotation, quotation.state);
-            return Err(
-                wrong_state(detail, "make another quotation for the garment")
-                    .naming("quotation", self.quotation)
-                    .naming("state", quotation.state),
-            );
+            return Err(wrong_state(detail, "make another with ellwand quote make")
+                .naming("quotation", self.quotation)
+                .naming("state", quotation.state));
         }
         let former = version_of(desk, &quotation, quotation.version)?;
         let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;

@@ -28,6 +28,7 @@ use ellwand_contract::{
     Micro, Problem,
     garments::EditGarment,
     options::{AS_PLANNED, OPTIONS_MAX, OptionDifference, OptionFigures, OptionInput},
+    text::nearest,
 };
 use ellwand_domain::{
     code::GarmentCode, costing::CostItem, pricing::OfferFigures, setting::PriceFrom,
@@ -248,6 +249,22 @@ pub(super) struct Agreed {
     pub(super) notes: Vec<String>,
 }
 
+/// Nothing of what is offered was chosen.
+fn no_option(asked: Option<&str>, names: &[&String]) -> Failure {
+    let detail = match asked {
+        Some(asked) => format!("there is no option {asked}"),
+        None => format!("{} options are offered, and none is chosen", names.len()),
+    };
+    let hint = match asked.and_then(|asked| nearest(asked, names)) {
+        Some(near) => format!("did you mean --option '{near}'?"),
+        None => {
+            let all: Vec<&str> = names.iter().map(|name| name.as_str()).collect();
+            format!("choose with --option from {}", all.join(", "))
+        }
+    };
+    Problem::from(invalid("option", detail)).hint(hint).into()
+}
+
 /// Makes the plan what the customer agreed to, under the booking of the acceptance.
 pub(super) fn agree(
     desk: &mut Desk<'_>,
@@ -268,20 +285,10 @@ pub(super) fn agree(
             }
         };
     };
-    let names: Vec<&str> = std::iter::once(plan.as_str())
-        .chain(frozen.options.iter().map(|offer| offer.name.as_str()))
-        .collect();
-    let hint = format!("choose one of {}", names.join(", "));
-    let refuse = |detail: String| {
-        Err(Problem::from(invalid("option", detail))
-            .hint(hint.clone())
-            .into())
-    };
+    let offered = frozen.options.iter().map(|offer| &offer.name);
+    let names: Vec<&String> = std::iter::once(plan).chain(offered).collect();
     let Some(asked) = asked.map(spelled) else {
-        return refuse(format!(
-            "{} options are offered, and none is chosen",
-            names.len()
-        ));
+        return Err(no_option(None, &names));
     };
     if is_same(plan, &asked) {
         return Ok(Agreed {
@@ -295,7 +302,7 @@ pub(super) fn agree(
         .iter()
         .find(|option| is_same(&option.name, &asked))
     else {
-        return refuse(format!("there is no option {asked}"));
+        return Err(no_option(Some(&asked), &names));
     };
     let changed = apply(desk, booking, code, option)?;
     let (plan, notes) = changed.map_or((None, Vec::new()), |changed| {

@@ -125,13 +125,9 @@ fn a_backup_is_made_while_people_work_and_put_in_its_place() {
     );
 }
 
-/// A backup of an older program is brought up to date as it is put in its place, and stays as it is itself.
-#[test]
-fn a_backup_of_an_older_program_is_restored() {
+/// Makes a book in a file one of the program before the newest migration.
+fn take_newest_migration_back(path: &Path) {
     use diesel::{Connection, SqliteConnection, connection::SimpleConnection};
-    let (here, there) = (TempDir::new().unwrap(), TempDir::new().unwrap());
-    buy(&open(here.path()));
-    let path = here.path().join("book.sqlite3");
     let mut file = SqliteConnection::establish(path.to_str().unwrap()).unwrap();
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../migrations/sqlite");
     let mut migrations: Vec<_> = fs::read_dir(folder)
@@ -152,7 +148,15 @@ fn a_backup_of_an_older_program_is_restored() {
     ] {
         file.batch_execute(statement).unwrap();
     }
-    drop(file);
+}
+
+/// A backup of an older program is brought up to date as it is put in its place, and stays as it is itself.
+#[test]
+fn a_backup_of_an_older_program_is_restored() {
+    let (here, there) = (TempDir::new().unwrap(), TempDir::new().unwrap());
+    buy(&open(here.path()));
+    let path = here.path().join("book.sqlite3");
+    take_newest_migration_back(&path);
     let bytes = fs::read(&path).unwrap();
     done(
         &run(
@@ -305,4 +309,120 @@ fn a_book_that_is_moved_from_postgresql_is_whole_in_its_one_file() {
     );
     assert_eq!(names(there.path()), ["book.sqlite3", "book.sqlite3.lock"]);
     assert_eq!(bookings_alone(there.path(), "book.sqlite3"), 1);
+}
+
+/// A night's backup is named after its instant; the oldest of a folder go once there are more than are kept, others stay.
+#[test]
+fn nightly_backups_keep_the_newest_of_their_folder() {
+    let (here, there) = (TempDir::new().unwrap(), TempDir::new().unwrap());
+    buy(&open(here.path()));
+    let folder = there.path().join("nights");
+    fs::create_dir(&folder).unwrap();
+    let others = [
+        "before-upgrade-2026-01-01T020000Z.backup",
+        "ellwand-list.backup",
+        "monday.backup",
+    ];
+    let old = [
+        "ellwand-2026-01-01T020000Z.backup",
+        "ellwand-2026-01-02T020000Z.backup",
+        "ellwand-2026-01-03T020000Z.backup",
+    ];
+    for name in others.iter().chain(&old) {
+        fs::write(folder.join(name), name).unwrap();
+    }
+    let into = |more: &[&str]| {
+        let database = url(here.path());
+        let line = [
+            &[
+                "backup",
+                "--into",
+                folder.to_str().unwrap(),
+                "--database",
+                &database,
+            ][..],
+            more,
+        ];
+        run(here.path(), &line.concat())
+    };
+    let quiet = into(&["--keep", "2", "--quiet"]);
+    done(&quiet, "");
+    assert!(quiet.stdout.is_empty() && quiet.stderr.is_empty());
+    let mut left = names(&folder);
+    left.retain(|name| !others.contains(&name.as_str()));
+    assert_eq!((left.len(), left[0].as_str()), (2, old[2]), "{left:?}");
+    assert_eq!(bookings_alone(&folder, &left[1]), 1);
+    assert_eq!(names(&folder).len(), 5, "what is not a night's stays");
+    // Without a book nothing is written and nothing removed, and a quiet run speaks.
+    let database = url(there.path());
+    let folder_name = folder.to_str().unwrap();
+    let failed = [
+        "backup",
+        "--into",
+        folder_name,
+        "--keep",
+        "1",
+        "--quiet",
+        "--database",
+        &database,
+    ];
+    assert_refused(&run(here.path(), &failed), 2, "there is no book");
+    assert_eq!(names(&folder).len(), 5);
+    let both = run(
+        here.path(),
+        &[
+            "backup",
+            "x.backup",
+            "--into",
+            folder_name,
+            "--database",
+            &database,
+        ],
+    );
+    assert_refused(&both, 2, "cannot be used with");
+    assert_refused(&run(here.path(), &["backup", "--keep", "0"]), 2, "0");
+}
+
+/// Before an older book is brought up to date it is kept as it was; a new one and one that is up to date need no copy.
+#[test]
+fn an_upgrade_keeps_the_book_as_it_was() {
+    let here = TempDir::new().unwrap();
+    let kept = here.path().join("kept");
+    let database = url(here.path());
+    let migrate = || {
+        run(
+            here.path(),
+            &[
+                "migrate",
+                "--backup-into",
+                kept.to_str().unwrap(),
+                "--database",
+                &database,
+            ],
+        )
+    };
+    done(&migrate(), "is up to date");
+    buy(&open(here.path()));
+    done(&migrate(), "is up to date");
+    assert!(!kept.exists());
+    take_newest_migration_back(&here.path().join("book.sqlite3"));
+    done(&migrate(), "Kept the book as it was in ");
+    let files = names(&kept);
+    assert_eq!(files.len(), 1);
+    assert!(files[0].starts_with("before-upgrade-"), "{files:?}");
+    assert_eq!(bookings(here.path()), 1);
+    let there = TempDir::new().unwrap();
+    done(
+        &run(
+            there.path(),
+            &[
+                "restore",
+                kept.join(&files[0]).to_str().unwrap(),
+                "--database",
+                &url(there.path()),
+            ],
+        ),
+        "Restored",
+    );
+    assert_eq!(bookings(there.path()), 1);
 }

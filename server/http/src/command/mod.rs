@@ -1,5 +1,6 @@
 //! The program's commands and their exit status: 0 done, 1 findings, 2 command line or settings, 3 failed.
 
+mod backup;
 mod check;
 mod moving;
 mod token;
@@ -18,7 +19,7 @@ use std::{
     ffi::OsString,
     io::{self, ErrorKind, Write},
     net::TcpListener,
-    path::PathBuf,
+    path::{Path, PathBuf},
 };
 
 /// Failure of a server command.
@@ -101,11 +102,11 @@ fn perform(arguments: &Arguments) -> Result<u8, CommandError> {
     let config = Config::new(arguments)?;
     match &arguments.command {
         Command::Serve(_) => serve(&config),
-        Command::Migrate => migrate(&config),
+        Command::Migrate { backup_into } => migrate(&config, backup_into.as_deref()),
         Command::Check(_) => check::run(&config, arguments.config.as_deref()),
         Command::Audit => audit(&config),
         Command::Move { from, to } => moving::book(from, to),
-        Command::Backup { file } => moving::backup(&config, file),
+        Command::Backup(arguments) => backup::run(&config, arguments),
         Command::Restore { file } => moving::restore(&config, file),
         Command::Token(command) => token::run(&config, command),
         Command::Manual { folder } => {
@@ -200,7 +201,10 @@ fn stop_on_signals(stop: &Stop) -> io::Result<()> {
     Ok(())
 }
 
-fn migrate(config: &Config) -> Result<u8, CommandError> {
+fn migrate(config: &Config, backup_into: Option<&Path>) -> Result<u8, CommandError> {
+    if let Some(folder) = backup_into {
+        backup::before_upgrade(config, folder)?;
+    }
     open(config, true)?;
     writeln!(
         io::stderr(),

@@ -1,11 +1,11 @@
-//! Whole books: moving one to another database, backing it up, putting a backup in its place.
+//! Whole books: moving one to another database, putting a backup in its place, and how a copy is proved.
 
-use super::{CommandError, open};
+use super::CommandError;
 use crate::config::{Config, DatabaseUrl};
 use ellwand_contract::{Problem, ProblemType, audit::RunAudit, text::counted};
 use ellwand_service::{Book, Caller, Clock, Options, TableContent, snapshot};
 use std::{
-    fs::{self, File},
+    fs,
     io::{self, Write},
     path::{Path, PathBuf},
 };
@@ -23,40 +23,6 @@ pub(super) fn book(from: &DatabaseUrl, to: &DatabaseUrl) -> Result<u8, CommandEr
     writeln!(
         io::stderr(),
         "The old book at {from} is unchanged: point everyone to the new one, then put it away."
-    )?;
-    Ok(0)
-}
-
-/// Runs `backup`.
-pub(super) fn backup(config: &Config, file: &Path) -> Result<u8, CommandError> {
-    if file.exists() {
-        return Err(there_is(file).into());
-    }
-    let source = open(config, false)?;
-    let part = beside(file, ".part");
-    remove(&part)?;
-    let target = Book::open_alone(&url(&part)?, options(true))?;
-    let copied = source.copy_into(&target)?;
-    target.close()?;
-    prove_file(&part, &copied, "the backup")?;
-    File::open(&part)?.sync_all()?;
-    // Another file of this name may have come meanwhile: a link is refused then, where a renaming would replace it.
-    if fs::hard_link(&part, file).is_err() {
-        if file.exists() {
-            return Err(there_is(file).into());
-        }
-        fs::rename(&part, file)?;
-    }
-    remove(&part)?;
-    if let Some(folder) = file
-        .parent()
-        .filter(|folder| !folder.as_os_str().is_empty())
-    {
-        File::open(folder)?.sync_all()?;
-    }
-    tell(
-        &copied,
-        &format!("Backed the book up to {}", file.display()),
     )?;
     Ok(0)
 }
@@ -126,7 +92,11 @@ fn settle(
 }
 
 /// Proves that a file holds all of a book in itself: a copy of it is opened in a folder where nothing else of it lies.
-fn prove_file(file: &Path, copied: &[TableContent], what: &str) -> Result<(), CommandError> {
+pub(super) fn prove_file(
+    file: &Path,
+    copied: &[TableContent],
+    what: &str,
+) -> Result<(), CommandError> {
     let folder = beside(file, ".proof");
     remove_folder(&folder)?;
     fs::create_dir(&folder)?;
@@ -165,7 +135,7 @@ fn remove_folder(folder: &Path) -> io::Result<()> {
     }
 }
 
-fn options(create: bool) -> Options {
+pub(super) fn options(create: bool) -> Options {
     Options {
         clock: Clock::system(),
         create,
@@ -191,7 +161,7 @@ fn prove(book: &Book, what: &str) -> Result<(), CommandError> {
         .into())
 }
 
-fn tell(copied: &[TableContent], done: &str) -> io::Result<()> {
+pub(super) fn tell(copied: &[TableContent], done: &str) -> io::Result<()> {
     let mut out = io::stdout().lock();
     for content in copied {
         writeln!(
@@ -208,28 +178,20 @@ fn tell(copied: &[TableContent], done: &str) -> io::Result<()> {
     )
 }
 
-fn there_is(file: &Path) -> Problem {
-    let detail = format!(
-        "{} already exists, and a backup never replaces anything",
-        file.display()
-    );
-    Problem::new(ProblemType::AlreadyExists, detail).hint("name another file")
-}
-
-fn url(path: &Path) -> Result<String, CommandError> {
+pub(super) fn url(path: &Path) -> Result<String, CommandError> {
     let path = std::path::absolute(path)?;
     Ok(format!("sqlite://{}", path.display()))
 }
 
 /// `book.backup` → `book.backup.part`.
-fn beside(file: &Path, ending: &str) -> PathBuf {
+pub(super) fn beside(file: &Path, ending: &str) -> PathBuf {
     let mut name = file.as_os_str().to_owned();
     name.push(ending);
     PathBuf::from(name)
 }
 
 /// Removes a file of ours and what SQLite keeps beside it.
-fn remove(path: &Path) -> io::Result<()> {
+pub(super) fn remove(path: &Path) -> io::Result<()> {
     for ending in ["", "-wal", "-shm", ".lock", ".turn"] {
         match fs::remove_file(beside(path, ending)) {
             Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(error),

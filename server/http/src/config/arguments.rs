@@ -6,7 +6,7 @@ use ellwand_domain::{
     code::TokenCode,
     setting::{Grant, Role},
 };
-use std::{net::SocketAddr, path::PathBuf};
+use std::{net::SocketAddr, num::NonZeroUsize, path::PathBuf};
 
 /// Serve a workshop's book over HTTP
 #[derive(Debug, Clone, Parser)]
@@ -48,7 +48,13 @@ pub enum Command {
     /// The book must exist: create it with `ellwand-server migrate`.
     Serve(ServeArguments),
     /// Create the book, or bring it up to date
-    Migrate,
+    Migrate {
+        /// Keep a book of an older program, as it was, in a new file of this folder first
+        ///
+        /// A new book, or one that is up to date, needs none. One on PostgreSQL is refused: back it up with pg_dump.
+        #[arg(long, value_name = "FOLDER")]
+        backup_into: Option<PathBuf>,
+    },
     /// Check the settings, the book and the machine before anyone relies on them
     ///
     /// Takes the flags of `serve`; prints one finding per line, and ends with status 1 if something is wrong.
@@ -76,10 +82,7 @@ pub enum Command {
     /// Write a copy of the book to a new file, while people work
     ///
     /// Reads it back and verifies it before it gets its name.
-    Backup {
-        /// New file, such as monday.backup
-        file: PathBuf,
-    },
+    Backup(BackupArguments),
     /// Restore a backup into the empty book of --database
     Restore {
         /// Backup file, such as monday.backup
@@ -92,6 +95,23 @@ pub enum Command {
         /// Folder to write to
         folder: PathBuf,
     },
+}
+
+/// Where `backup` writes to.
+#[derive(Debug, Clone, Args)]
+pub struct BackupArguments {
+    /// New file, such as monday.backup
+    #[arg(required_unless_present = "into", conflicts_with = "into")]
+    pub file: Option<PathBuf>,
+    /// Folder for a new file that is named after the instant, such as ellwand-2026-11-30T021500Z.backup
+    #[arg(long, value_name = "FOLDER")]
+    pub into: Option<PathBuf>,
+    /// Keep the newest so many of these in the folder, and remove the older ones once the new one is proved
+    #[arg(long, value_name = "COUNT", requires = "into")]
+    pub keep: Option<NonZeroUsize>,
+    /// Print nothing unless it fails
+    #[arg(long)]
+    pub quiet: bool,
 }
 
 /// What `token` does.

@@ -22,7 +22,7 @@ mod database;
 mod file;
 mod tls;
 
-pub use arguments::{Arguments, Command, ServeArguments, TokenCommand};
+pub use arguments::{Arguments, BackupArguments, Command, ServeArguments, TokenCommand};
 pub use database::DatabaseUrl;
 pub use tls::Tls;
 

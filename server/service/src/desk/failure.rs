@@ -134,7 +134,8 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
                 .hint("log a purchase to start one, or choose another file")
         }
         StorageError::Older { .. } => Problem::new(ProblemType::Unavailable, text)
-            .hint("bring it up to date with ellwand-server migrate"),
+            .hint("bring it up to date with ellwand-server migrate")
+            .with(BECAUSE, "older-schema"),
         StorageError::Absent(_) => Problem::new(ProblemType::NotABook, text)
             .hint("check the path, or make a new book with ellwand-server migrate"),
         StorageError::InUse(_) => {

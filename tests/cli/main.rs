@@ -26,6 +26,7 @@ mod person;
 #[path = "../support/place.rs"]
 mod place;
 mod quote;
+mod readme;
 mod refusals;
 mod reserve;
 mod seam;

@@ -112,12 +112,14 @@ fn parts_that_make_no_sense_are_refused_with_one_error() {
     ];
     for (need, part, code, parts) in cases {
         workshop
-            .run(&format!("garment edit G1 --need '{need}' --part '{part}'"))
+            .run(&format!(
+                "garment plan vest --need '{need}' --part '{part}'"
+            ))
             .refused(*code, parts);
     }
     workshop
         .run(&format!("garment edit G1 --part '{part}'"))
-        .refused(2, &["--need"]);
+        .refused(1, &["G1 has no need stay", "a new one needs kind"]);
     assert_eq!(workshop.dump(), before);
     // Too wide for every piece: the candidates say why, with the figures.
     workshop.all(&[&format!(

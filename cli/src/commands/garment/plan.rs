@@ -162,7 +162,7 @@ fn typed_plan(
         ));
     };
     let mut needs = args.need;
-    parts::join(&mut needs, args.part, ("--part", "--need"))?;
+    parts::join(&mut needs, args.part)?;
     Ok(PlanGarment {
         id,
         name,

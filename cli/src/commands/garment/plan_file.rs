@@ -25,7 +25,7 @@ impl PlanFile {
     fn parse(file: TextFile) -> Result<Self, CommandError> {
         let (plan, mut slips) = file.parse::<PlanGarment>();
         if let Some(plan) = &plan {
-            slips.extend(check_needs(&file, "need", &plan.needs));
+            slips.extend(check_needs(&file, &plan.needs));
             for (index, seam) in plan.seams.iter().enumerate() {
                 slips.extend(check(&file, &format!("seam[{index}]"), seam));
             }
@@ -64,11 +64,11 @@ pub fn locate(file: &TextFile, error: CommandError) -> CommandError {
     CommandError::Problem { problem, repeat }
 }
 
-/// Reads every typed quantity of the needs at a place of the file; what cannot be read, each with its line.
-pub fn check_needs(file: &TextFile, place: &str, needs: &[NeedInput]) -> Vec<String> {
+/// Reads every typed quantity of the needs; what cannot be read, each with its line.
+fn check_needs(file: &TextFile, needs: &[NeedInput]) -> Vec<String> {
     let mut slips = Vec::new();
     for (index, need) in needs.iter().enumerate() {
-        let place = format!("{place}[{index}]");
+        let place = format!("need[{index}]");
         slips.extend(check(file, &place, need));
         for (number, part) in need.parts.iter().enumerate() {
             slips.extend(check(file, &format!("{place}.part[{number}]"), part));

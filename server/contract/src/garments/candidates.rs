@@ -1,6 +1,6 @@
 //! Which pieces can serve a garment.
 
-use super::NeedInput;
+use super::NeedChange;
 use crate::{Amount, Micro, access::conceals, act::act, reservations::Pick, shrinkage::Shrinkage};
 use ellwand_domain::{
     certainty::Certainty,
@@ -72,7 +72,7 @@ pub struct NeedCandidates {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub near: Vec<NearLot>,
 }
-conceals!(NeedCandidates, parts { serve, near });
+conceals!(NeedCandidates, parts { serve });
 
 /// What a lot has of a counted trim.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -108,11 +108,9 @@ pub struct NearLot {
     pub left: Amount,
     /// How it differs, for people.
     pub because: String,
-    /// The need as it would take this lot: for `edit_garment`.
-    pub need: NeedInput,
+    /// What would differ of the need to take this lot: for `edit_garment`.
+    pub need: NeedChange,
 }
-// The need has the price that was typed for it.
-conceals!(NearLot, prices { need.estimate });
 
 /// A piece that serves a need.
 #[derive(Debug, Clone, Serialize, Deserialize)]

@@ -1,8 +1,10 @@
 //! Planning a garment, or the same one again.
 
 use super::{
-    need::{NeedRecord, load_garment},
-    operation, show,
+    edit,
+    need::{NeedRecord, load_garment, load_head},
+    operation::{self, check_names},
+    show,
 };
 use crate::{
     desk::{
@@ -16,8 +18,11 @@ use crate::{
     people::parties,
 };
 use chrono::NaiveDate;
-use ellwand_contract::garments::{CopyGarment, Garment as View, NeedInput, PlanGarment};
+use ellwand_contract::garments::{
+    CopyGarment, EditGarment, Garment as View, PlanChanges, PlanGarment, SeamChange,
+};
 use ellwand_contract::text::{NOTE, clean_text};
+use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::GarmentCode,
     quantity::Millionths,
@@ -41,10 +46,11 @@ impl Perform for PlanGarment {
             note: clean_text("note", "note", NOTE, self.note.as_ref())?,
             ..garment
         };
-        check_roles(&self.needs)?;
-        operation::check_names(&self.operations)?;
+        check_names("need", self.needs.iter().map(|need| need.role.as_str()))?;
+        let operations = self.operations.iter();
+        check_names("operation", operations.map(|row| row.name.as_str()))?;
         desk.tx.insert_garment(&garment)?;
-        seams::change(desk, garment.id, self.into())?;
+        seams::change(desk, garment.id, &sewn_in(self)?)?;
         let sewn = seams::Planned::load(desk, garment.id)?;
         for (index, input) in self.needs.iter().enumerate() {
             let need = sewn
@@ -89,12 +95,42 @@ impl Perform for CopyGarment {
             operation.garment_id = garment.id;
             desk.tx.save_operation(&operation)?;
         }
-        book(
-            desk,
-            (&garment, self.date),
-            format!("Planned {} like {}.", label(&garment), self.garment),
-        )
+        let summary = format!("Planned {} like {}", label(&garment), self.garment);
+        let differs = changed(desk, garment.id, self)?;
+        let garment = load_head(desk, GarmentCode::new(garment.id))?;
+        book(desk, (&garment, self.date), format!("{summary}{differs}."))
     }
+}
+
+/// What a new plan says of seams.
+fn sewn_in(plan: &PlanGarment) -> Done<PlanChanges> {
+    let seams = plan.seams.iter().map(SeamChange::all_of);
+    let seams = seams.collect::<Result<_, _>>();
+    Ok(PlanChanges {
+        seams: seams.map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?,
+        seam_ends: plan.seam_ends.clone(),
+        seam_waste: plan.seam_waste.clone(),
+        ..PlanChanges::default()
+    })
+}
+
+/// Changes a copy where it differs; says what, for the history.
+fn changed(desk: &mut Desk<'_>, garment: i64, request: &CopyGarment) -> Done<String> {
+    if request.changes.is_nothing() {
+        return Ok(String::new());
+    }
+    let booking = desk.next_booking()?;
+    let edit = EditGarment {
+        id: request.id,
+        garment: GarmentCode::new(garment),
+        name: None,
+        due: None,
+        changes: request.changes.clone(),
+        if_version: None,
+        date: request.date,
+    };
+    let replanned = edit::replan(desk, booking, &edit)?;
+    Ok(format!(", but for {}", replanned.changes.join(", ")))
 }
 
 /// A new garment with the next number.
@@ -162,24 +198,6 @@ fn book(
     entry.traces.push(nothing);
     desk.book(booking, entry)?;
     show::view(desk, garment.id, Some(booking))
-}
-
-/// Refuses a role that stands in the list twice.
-pub(super) fn check_roles(needs: &[NeedInput]) -> Done<()> {
-    for (index, need) in needs.iter().enumerate() {
-        let role = operation::spelled(&need.role);
-        if needs
-            .iter()
-            .take(index)
-            .any(|known| operation::spelled(&known.role).eq_ignore_ascii_case(&role))
-        {
-            return Err(invalid(
-                &format!("need[{index}].role"),
-                format!("the role {role} is in the plan twice"),
-            ));
-        }
-    }
-    Ok(())
 }
 
 /// Puts the need's place in the request before the field that a refusal names.

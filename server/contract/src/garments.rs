@@ -68,8 +68,11 @@ pub struct PlanGarment {
     pub seam_waste: Option<String>,
     /// Business date; default today.
     pub date: Option<NaiveDate>,
+    /// True: only says what would be planned, and what is missing on the shelf.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub check: bool,
 }
-act!(post PlanGarment => Garment, "plan_garment", "/v1/garments", "Plans a garment or a batch.");
+act!(post PlanGarment => Garment, "plan_garment", "/v1/garments", "Plans a garment or a batch, or says what would be planned."; tries);
 
 fn one() -> i64 {
     1

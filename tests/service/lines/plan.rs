@@ -45,6 +45,8 @@ pub struct Planning {
     seam_ends: Option<String>,
     #[arg(long)]
     seam_waste: Option<String>,
+    #[arg(long)]
+    check: bool,
 }
 
 /// A part, and the role of its need.
@@ -84,6 +86,7 @@ fn join(mut needs: Vec<NeedInput>, parts: Vec<PartOf>) -> Vec<NeedInput> {
 impl Planning {
     pub fn act(self) -> PlanGarment {
         PlanGarment {
+            check: self.check,
             id: Uuid::nil(),
             name: self.name,
             customer: self.r#for,

@@ -1,7 +1,7 @@
 //! `ellwand garment`: plans, and the life of what is made.
 
 mod cancel;
-mod changes;
+pub(super) mod changes;
 mod copy;
 mod deliver;
 mod edit;

@@ -2,10 +2,13 @@
 
 use super::{
     parts::{self, PartOf},
-    plan_file::PlanFile,
+    plan_file::{PlanFile, numbered},
     prompts, screen,
 };
-use crate::{command_error::CommandError, context::Context, pairs, typed, verb::Run};
+use crate::{
+    command_error::CommandError, context::Context, examples::PLANS, pairs, typed,
+    ui::time::minutes, verb::Run,
+};
 use chrono::NaiveDate;
 use ellwand_contract::{
     garments::{NeedInput, OperationInput, PlanGarment},
@@ -63,7 +66,8 @@ Keys of --seam, for one garment (ellwand seam --help has them all):
   needle and under (roles), detail
 
 A file is the request itself in TOML (name, [[need]], [[need.part]],
-[[operation]], [[seam]] …); errors in it name their lines.
+[[operation]], [[seam]] …); errors in it name their lines. --example prints
+one with comments that plans as it stands.
 
 Examples:
   ellwand garment plan 'linen apron' --count 6 \\
@@ -72,6 +76,8 @@ Examples:
   ellwand garment plan 'deck jacket' \\
     --need 'role=canvas,kind=interlining,preparation=washed,fusible=no' \\
     --part 'need=canvas,name=collar,length=46cm,width=12cm,count=2,grain=bias'
+  ellwand garment plan --example shirt > plan.toml
+  ellwand garment plan --file plan.toml --check
   ellwand garment plan --file plan.toml";
 
 /// Plan a garment, or a batch of the same one
@@ -119,29 +125,51 @@ pub struct Args {
     /// Read the plan from a TOML file
     #[arg(long, value_name = "FILE", conflicts_with = "name")]
     file: Option<PathBuf>,
+    /// Say what it would plan, all that is wrong with it, and what is missing on the shelf; nothing is booked
+    #[arg(long)]
+    check: bool,
+    /// Print a starter file with comments, to write to a file, change and plan: shirt, coat or apron
+    #[arg(long, value_name = "NAME", exclusive = true, value_parser = PLANS.map(|(name, _)| name))]
+    example: Option<String>,
 }
 
 impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        let id = context.new_id();
+        if let Some(asked) = &self.example {
+            let example = PLANS.iter().find(|(name, _)| name == asked);
+            context.ui.text(example.map_or("", |(_, text)| text));
+            return Ok(());
+        }
+        let (id, check) = (context.new_id(), self.check);
         let garment = match &self.file {
             Some(path) => {
                 let file = PlanFile::read(path)?;
                 let act = PlanGarment {
                     id,
                     date: self.date.or(file.plan.date),
+                    check: check || file.plan.check,
                     ..file.plan.clone()
                 };
                 context.call(&act).map_err(|error| file.locate(error))?
             }
-            None => context.call(&typed_plan(self, id, context)?)?,
+            None => {
+                let act = typed_plan(self, id, context)?;
+                context.call(&act).map_err(numbered)?
+            }
         };
         if context.json(&garment)? {
             return Ok(());
         }
         screen::garment(context, &garment)?;
         let (code, title) = (garment.garment, screen::title(&garment));
-        context.ui.status(format!("Planned {code}, {title}."));
+        let hours = garment.operations.iter().map(|work| work.planned_minutes);
+        context.ui.status(match check {
+            false => format!("Planned {code}, {title}."),
+            true => format!(
+                "Checked {title}: it can be planned, with {} of work. Nothing was booked.",
+                minutes(hours.sum())
+            ),
+        });
         Ok(())
     }
 }
@@ -165,6 +193,7 @@ fn typed_plan(
     parts::join(&mut needs, args.part)?;
     Ok(PlanGarment {
         id,
+        check: args.check,
         name,
         customer: args.r#for,
         count: args.count.unwrap_or(1),

@@ -77,6 +77,7 @@ pub fn plan(id: Uuid, date: Option<NaiveDate>) -> Result<PlanGarment, CommandErr
     }
     Ok(PlanGarment {
         id,
+        check: false,
         name,
         customer,
         count,

@@ -10,7 +10,7 @@ use crate::{
     desk::{
         Desk, Entry, counter,
         detail::PlanKept,
-        failure::{Done, Failure, invalid},
+        failure::{Done, Failure, Refusals, invalid},
         perform::Perform,
         trace::Traced,
     },
@@ -19,7 +19,7 @@ use crate::{
 };
 use chrono::NaiveDate;
 use ellwand_contract::garments::{
-    CopyGarment, EditGarment, Garment as View, PlanChanges, PlanGarment, SeamChange,
+    CopyGarment, EditGarment, Garment as View, GetCandidates, PlanChanges, PlanGarment, SeamChange,
 };
 use ellwand_contract::text::{NOTE, clean_text};
 use ellwand_contract::{Problem, ProblemType};
@@ -50,26 +50,17 @@ impl Perform for PlanGarment {
         let operations = self.operations.iter();
         check_names("operation", operations.map(|row| row.name.as_str()))?;
         desk.tx.insert_garment(&garment)?;
-        seams::change(desk, garment.id, &sewn_in(self)?)?;
-        let sewn = seams::Planned::load(desk, garment.id)?;
-        for (index, input) in self.needs.iter().enumerate() {
-            let need = sewn
-                .filled(input)
-                .and_then(|input| NeedRecord::new(desk, garment.id, garment.count, &input))
-                .map_err(|failure| in_need(index, failure))?;
-            desk.tx.save_need(&need.row)?;
-        }
-        sewn.check(desk, garment.id)?;
-        for (index, input) in self.operations.iter().enumerate() {
-            let position = i64::try_from(index).unwrap_or(i64::MAX);
-            let row = operation::read(desk, (garment.id, position), index, input)?;
-            desk.tx.save_operation(&row)?;
-        }
-        book(
+        write(desk, &garment, self)?;
+        let mut view = book(
             desk,
             (&garment, self.date),
             format!("Planned {}.", label(&garment)),
-        )
+        )?;
+        if self.check {
+            view.booking = None;
+            view.notes.splice(0..0, lacking(desk, &view)?);
+        }
+        Ok(view)
     }
 }
 
@@ -100,6 +91,56 @@ impl Perform for CopyGarment {
         let garment = load_head(desk, GarmentCode::new(garment.id))?;
         book(desk, (&garment, self.date), format!("{summary}{differs}."))
     }
+}
+
+/// Writes needs, seams and operations of a new garment; all refusals at once.
+fn write(desk: &mut Desk<'_>, garment: &Garment, plan: &PlanGarment) -> Done<()> {
+    let mut refusals = Refusals::default();
+    refusals.keep(seams::change(desk, garment.id, &sewn_in(plan)?))?;
+    let (sewn, seams_read) = (seams::Planned::load(desk, garment.id)?, refusals.is_empty());
+    for (index, input) in plan.needs.iter().enumerate() {
+        if input.seams && !seams_read {
+            continue;
+        }
+        let need = sewn
+            .filled(input)
+            .and_then(|input| NeedRecord::new(desk, garment.id, garment.count, &input))
+            .map_err(|failure| in_need(index, failure));
+        if let Some(need) = refusals.keep(need)? {
+            desk.tx.save_need(&need.row)?;
+        }
+    }
+    if refusals.is_empty() {
+        refusals.keep(sewn.check(desk, garment.id))?;
+    }
+    for (index, input) in plan.operations.iter().enumerate() {
+        let position = i64::try_from(index).unwrap_or(i64::MAX);
+        let row = operation::read(desk, (garment.id, position), index, input);
+        if let Some(row) = refusals.keep(row)? {
+            desk.tx.save_operation(&row)?;
+        }
+    }
+    refusals.end()
+}
+
+/// What a plan still lacks: pieces on the shelf that serve, and hours.
+fn lacking(desk: &mut Desk<'_>, plan: &View) -> Done<Vec<String>> {
+    let found = GetCandidates {
+        garment: plan.garment,
+        need: None,
+    }
+    .perform(desk)?;
+    let none = found.needs.iter().filter(|need| need.serve.is_empty());
+    let roles: Vec<&str> = none.map(|need| need.role.as_str()).collect();
+    let mut notes = Vec::new();
+    if !roles.is_empty() {
+        let roles = roles.join(", ");
+        notes.push(format!("nothing on the shelf serves yet: {roles}"));
+    }
+    if plan.operations.is_empty() {
+        notes.push("no work is planned, so that no hour is priced".to_owned());
+    }
+    Ok(notes)
 }
 
 /// What a new plan says of seams.

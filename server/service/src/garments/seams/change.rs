@@ -5,7 +5,7 @@ use super::{
     plan::{allowance, row, typed},
 };
 use crate::{
-    desk::failure::{Done, invalid},
+    desk::failure::{Done, Refusals, invalid},
     garments::{
         change,
         operation::{check_names, is_same, spelled},
@@ -41,30 +41,22 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, changes: &PlanChanges) -> Do
         .map(|seam| seam.position)
         .max()
         .map_or(0, |last| last.saturating_add(1));
+    let mut refusals = Refusals::default();
     for (index, change) in changes.seams.iter().enumerate() {
         let name = spelled(change.name());
-        if name.is_empty() {
-            let detail = "a seam needs a name, for example side seam";
-            return Err(invalid(&format!("seam[{index}].name"), detail));
+        let place = known.iter().find(|known| is_same(&known.name, &name));
+        let position = place.map_or(next, |known| known.position);
+        let row = changed(garment, &inputs, change, position)
+            .map_err(|failure| in_seam(index, &name, failure));
+        if let Some(row) = refusals.keep(row)? {
+            tx.save_seam(&row)?;
+            done.push(format!("seam {}", row.name));
         }
-        let name_seam = |failure| in_seam(index, &name, failure);
-        let mut input = change::seam(GarmentCode::new(garment), &inputs, change)
-            .and_then(|input| Ok(input.normal()?))
-            .map_err(name_seam)?;
-        let position = match known.iter().find(|known| is_same(&known.name, &name)) {
-            Some(known) => {
-                input.name.clone_from(&known.name);
-                known.position
-            }
-            None => {
-                let position = next;
-                next = next.saturating_add(1);
-                position
-            }
-        };
-        tx.save_seam(&row(garment, position, &input).map_err(name_seam)?)?;
-        done.push(format!("seam {}", input.name));
+        if place.is_none() {
+            next = next.saturating_add(1);
+        }
     }
+    refusals.end()?;
     let (new_ends, new_waste) = (&changes.seam_ends, &changes.seam_waste);
     if new_ends.is_some() || new_waste.is_some() {
         let before = allowance(tx, garment)?;
@@ -83,6 +75,22 @@ pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, changes: &PlanChanges) -> Do
         );
     }
     Ok(done)
+}
+
+/// The row of a seam as it will be.
+fn changed(garment: i64, known: &[SeamInput], change: &SeamChange, position: i64) -> Done<Seam> {
+    let name = spelled(change.name());
+    if name.is_empty() {
+        return Err(invalid(
+            "name",
+            "a seam needs a name, for example side seam",
+        ));
+    }
+    let mut input = change::seam(GarmentCode::new(garment), known, change)?.normal()?;
+    if let Some(known) = known.iter().find(|known| is_same(&known.name, &name)) {
+        input.name.clone_from(&known.name);
+    }
+    row(garment, position, &input)
 }
 
 /// Gives a garment the seams of another one.

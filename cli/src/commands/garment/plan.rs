@@ -27,7 +27,8 @@ Keys of --need, for one garment:
   widths     instead of both: 90cm:3.90m / 140cm:2.60m
   preparation  washed, washed x3, steamed, none, raw
   count      of counted trims: 7; spares: extra ones with each garment
-  size, colour  of trims: 24L, 15mm; brown
+  size       of trims: 24L, 15mm
+  colour     of thread and trims: navy
   matching   yes: a set of one lot or none
   reels      thread: how many run at once and share the length
   seams      yes: of thread, the length comes from the seams that name its role

@@ -62,7 +62,9 @@ pub struct NeedCandidates {
     pub notes: Vec<String>,
     /// What to do when the open units cannot all be promised, for people.
     pub advice: Option<String>,
-    /// What `reserve --all` would take, when the open units can all be promised.
+    /// What must be decided first, for people: thread is never taken in a colour that nobody named.
+    pub undecided: Option<String>,
+    /// What `reserve --all` would take, when the open units can all be promised and nothing is undecided.
     pub picks: Vec<Pick>,
     /// Counted trims: what each lot that meets the conditions has for the open units; those that have enough first, then the
     /// nearest.

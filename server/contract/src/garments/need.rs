@@ -99,7 +99,7 @@ pub struct NeedInput {
     /// Trims: of this size, `24L`, `15mm`, a zip `55cm`.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::trim_size))]
     pub size: Option<String>,
-    /// Trims: of this colour.
+    /// Thread and trims: of this colour.
     #[cfg_attr(feature = "clap", arg(long))]
     pub colour: Option<String>,
     /// Counted trims: true for a set that matches, promised from one lot, all of a garment's or nothing.
@@ -176,7 +176,7 @@ pub struct Need {
     /// Size of a trim, both ways: `24 L = 15.24 mm`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub size: Option<String>,
-    /// Colour of a trim.
+    /// Colour of thread or a trim.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub colour: Option<String>,
     /// True for a set that matches.

@@ -49,6 +49,8 @@ pub enum Takes {
         seams: bool,
         /// So many reels run at once and share the batch's length.
         reels: Option<i64>,
+        /// Of this colour.
+        colour: Option<String>,
     },
     /// Trims by length: tape, elastic, a zip by the metre.
     Measured {
@@ -237,6 +239,15 @@ impl PlannedNeed {
         match &self.takes {
             Takes::Measured { trim, .. } | Takes::Counted { trim, .. } => trim,
             _ => &TrimConditions::NONE,
+        }
+    }
+
+    /// The colour that is asked of thread and trims.
+    #[must_use]
+    pub fn colour(&self) -> Option<&str> {
+        match &self.takes {
+            Takes::Thread { colour, .. } => colour.as_deref(),
+            _ => self.trim().colour.as_deref(),
         }
     }
 

@@ -41,7 +41,7 @@ pub(super) fn planned(input: &NeedInput, kind: Kind) -> Done<PlannedNeed> {
             let fusible = input.fusible;
             fabric(input, kind, cloth(Fabric::Interlining { fusible }))?
         }
-        Kind::Thread => thread(input)?,
+        Kind::Thread => thread(input, trim)?,
         Kind::Trim => trims(input, trim)?,
     };
     let material = input.material.as_deref().map(str::parse).transpose()?;
@@ -160,7 +160,7 @@ fn by_width(widths: &[WidthInput]) -> Done<ClothLengths> {
     Ok(ClothLengths::ByWidth(rows))
 }
 
-fn thread(input: &NeedInput) -> Done<Takes> {
+fn thread(input: &NeedInput, trim: TrimConditions) -> Done<Takes> {
     refuse_of_cloth(input, Kind::Thread)?;
     if input.count.is_some() {
         let detail = "thread is needed by length; give a length";
@@ -170,6 +170,7 @@ fn thread(input: &NeedInput) -> Done<Takes> {
         length: length("length", &input.length)?.ok_or_else(|| no_length(input))?,
         seams: input.seams,
         reels: input.reels,
+        colour: trim.colour,
     })
 }
 

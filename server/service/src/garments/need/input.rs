@@ -44,7 +44,7 @@ impl NeedRecord {
             stiff_like,
             fusible: cloth.fusible(),
             size: text(&trim.size),
-            colour: trim.colour.clone(),
+            colour: plan.colour().map(str::to_owned),
             matching: plan.matching(),
             spares,
             match_repeat: cloth.match_repeat,

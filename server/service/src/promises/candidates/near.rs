@@ -114,7 +114,7 @@ pub(super) fn lots(tx: &mut Tx<'_>, asked: &Question<'_>, seen: &[Shelved]) -> D
 fn wanted(tx: &mut Tx<'_>, need: &NeedRecord) -> Done<Wanted> {
     let mut wanted = Wanted {
         size: need.wanted_size(),
-        colour: need.plan.trim().colour.clone(),
+        colour: need.plan.colour().map(str::to_owned),
     };
     let mut meant = Vec::new();
     if let Some(lot) = need.plan.conditions.lot {
@@ -202,7 +202,7 @@ fn change(need: &NeedRecord, record: &LotRecord) -> NeedChange {
     if size_of(sheet).is_some_and(|is| !as_wanted(is)) {
         change = change.with("size", sheet.size.clone());
     }
-    if let Some(wanted) = &need.plan.trim().colour {
+    if let Some(wanted) = need.plan.colour() {
         // Of a lot of unknown colour none can be asked for.
         let is = sheet.colour.as_deref();
         if is.is_none_or(|is| !same_colour(is, wanted)) {

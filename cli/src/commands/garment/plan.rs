@@ -10,8 +10,9 @@ use crate::{
     ui::time::minutes, verb::Run,
 };
 use chrono::NaiveDate;
+use clap::{Args as _, FromArgMatches as _};
 use ellwand_contract::{
-    garments::{NeedInput, OperationInput, PlanGarment},
+    garments::{Garment, NeedInput, OperationInput, PlanGarment},
     seams::{SeamInput, parse_named_seam},
 };
 use ellwand_domain::quantity::{Micrometres, PartsPerMillion};
@@ -141,6 +142,9 @@ impl Run for Args {
             context.ui.text(example.map_or("", |(_, text)| text));
             return Ok(());
         }
+        if self.name.is_none() && self.file.is_none() && context.may_ask() {
+            return asked(&self, context);
+        }
         let (id, check) = (context.new_id(), self.check);
         let garment = match &self.file {
             Some(path) => {
@@ -154,7 +158,7 @@ impl Run for Args {
                 context.call(&act).map_err(|error| file.locate(error))?
             }
             None => {
-                let act = typed_plan(self, id, context)?;
+                let act = typed_plan(self, id)?;
                 context.call(&act).map_err(numbered)?
             }
         };
@@ -162,29 +166,60 @@ impl Run for Args {
             return Ok(());
         }
         screen::garment(context, &garment)?;
-        let (code, title) = (garment.garment, screen::title(&garment));
-        let hours = garment.operations.iter().map(|work| work.planned_minutes);
-        context.ui.status(match check {
-            false => format!("Planned {code}, {title}."),
-            true => format!(
-                "Checked {title}: it can be planned, with {} of work. Nothing was booked.",
-                minutes(hours.sum())
-            ),
-        });
+        say(check, &garment, context);
         Ok(())
     }
 }
 
-/// The plan of the flags, or of the answers to questions.
-fn typed_plan(
-    args: Args,
-    id: Uuid,
-    context: &Context<'_, '_>,
-) -> Result<PlanGarment, CommandError> {
+/// Asks for a plan, shows what it would be, and books it when that is confirmed.
+fn asked(flags: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let words = prompts::ask()?;
+    let read = Args::augment_args(clap::Command::new("plan").no_binary_name(true))
+        .try_get_matches_from(&words)
+        .and_then(|found| Args::from_arg_matches(&found))
+        .map_err(|error| CommandError::usage(error.to_string()))?;
+    context.add_to_command(words);
+    let command = context.command();
+    context
+        .ui
+        .hint(format!("the same without questions: {command}"));
+    let act = PlanGarment {
+        date: flags.date,
+        ..typed_plan(read, context.new_id())?
+    };
+    let tried = PlanGarment {
+        id: Uuid::now_v7(),
+        check: true,
+        ..act.clone()
+    };
+    let tried = context.call(&tried).map_err(numbered)?;
+    screen::garment(context, &tried)?;
+    if flags.check {
+        say(true, &tried, context);
+        return Ok(());
+    }
+    context.confirm("Plan it?")?;
+    let garment = context.call(&act).map_err(numbered)?;
+    say(false, &garment, context);
+    Ok(())
+}
+
+/// What was planned, or only checked.
+fn say(check: bool, garment: &Garment, context: &mut Context<'_, '_>) {
+    let (code, title) = (garment.garment, screen::title(garment));
+    let hours = garment.operations.iter().map(|work| work.planned_minutes);
+    context.ui.status(match check {
+        false => format!("Planned {code}, {title}."),
+        true => format!(
+            "Checked {title}: it can be planned, with {} of work. Nothing was booked.",
+            minutes(hours.sum())
+        ),
+    });
+}
+
+/// The plan of the flags.
+fn typed_plan(args: Args, id: Uuid) -> Result<PlanGarment, CommandError> {
     let Some(name) = args.name else {
-        if context.may_ask() {
-            return prompts::plan(id, args.date);
-        }
         return Err(CommandError::usage_hint(
             "a plan needs a name or a file",
             "ellwand garment plan 'work jacket' --need …, or --file plan.toml",

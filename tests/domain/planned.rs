@@ -69,6 +69,7 @@ fn parts_of_a_batch_are_laid_together_where_that_is_asked_for() {
     }];
     for (one_length, pieces) in [(false, 2), (true, 6)] {
         let collars = need(Takes::Parts {
+            own: None,
             parts: parts.clone(),
             cloth: joined(one_length),
         });

@@ -91,12 +91,18 @@ pub fn kind(question: &str) -> Result<Kind, CommandError> {
         return Ok(kind);
     }
     let ways = vec![
-        Offered(Some(Kind::Cloth), "cut from a width, as cloth is: leather, net, lace"),
+        Offered(
+            Some(Kind::Cloth),
+            "cut from a width, as cloth is: leather, net, lace",
+        ),
         Offered(
             Some(Kind::Interlining),
             "laid between the layers, as interlining is: wadding, felt",
         ),
-        Offered(Some(Kind::Thread), "wound on a reel, as thread is: cord, yarn"),
+        Offered(
+            Some(Kind::Thread),
+            "wound on a reel, as thread is: cord, yarn",
+        ),
         Offered(
             Some(Kind::Trim),
             "taken by count or by length, as a trim is: pads, labels, boning",

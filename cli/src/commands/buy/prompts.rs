@@ -119,7 +119,8 @@ fn one_line(known: &[Material]) -> Result<String, CommandError> {
     // What the book knows of a material it takes from there.
     let name = answers[0].1.as_str();
     let of_name = |known: &&Material| known.name.eq_ignore_ascii_case(name);
-    let is_new = name.parse::<MaterialCode>().is_err() && !known.iter().any(|known| of_name(&known));
+    let is_new =
+        name.parse::<MaterialCode>().is_err() && !known.iter().any(|known| of_name(&known));
     let mut rectangle = false;
     if is_new {
         let kind = prompt::kind("Kind")?;

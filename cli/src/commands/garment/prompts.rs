@@ -110,7 +110,11 @@ fn need() -> Result<(Answers, Vec<Answers>), CommandError> {
     let way = choose("How much of it is needed?", ways)?;
     let mut parts = Vec::new();
     match way {
-        BY_COUNT => need.push(value::<NeedInput>("count", "How many?", "for one garment: 7")?),
+        BY_COUNT => need.push(value::<NeedInput>(
+            "count",
+            "How many?",
+            "for one garment: 7",
+        )?),
         BY_SEAMS => need.push(("seams", "yes".to_owned())),
         BY_PARTS => {
             need.push(preparation()?);
@@ -122,12 +126,20 @@ fn need() -> Result<(Answers, Vec<Answers>), CommandError> {
         }
         _ if kind.is_rectangle() => {
             let help = "for one garment, after the preparation: 2.60m";
-            need.push(value::<NeedInput>("length", "What length must be left?", help)?);
+            need.push(value::<NeedInput>(
+                "length",
+                "What length must be left?",
+                help,
+            )?);
             let help = "usable width that the length is for: 140cm; empty: any";
             need.extend(maybe::<NeedInput>("width", "At what width?", help)?);
             need.push(preparation()?);
         }
-        _ => need.push(value::<NeedInput>("length", "What length?", "for one garment: 180m")?),
+        _ => need.push(value::<NeedInput>(
+            "length",
+            "What length?",
+            "for one garment: 180m",
+        )?),
     }
     if matches!(kind, Kind::Thread | Kind::Trim) {
         let help = "navy; empty: not decided";
@@ -145,12 +157,19 @@ fn preparation() -> Result<(&'static str, String), CommandError> {
 
 fn part(role: &str, kind: Kind) -> Result<Answers, CommandError> {
     let mut part = vec![("need", role.to_owned())];
-    part.push(("name", text("Which part?", "collar, stand, front …", filled)?));
+    part.push((
+        "name",
+        text("Which part?", "collar, stand, front …", filled)?,
+    ));
     let help = "of one garment; empty: 1";
     let count = optional("How many of it?", help, counted)?;
     part.extend(count.map(|count| ("count", count)));
     let question = "How long is the shell part as it is cut?";
-    part.push(value::<PartOf>("length", question, "along its grain: 46cm")?);
+    part.push(value::<PartOf>(
+        "length",
+        question,
+        "along its grain: 46cm",
+    )?);
     part.push(value::<PartOf>("width", "How wide?", "across it: 12cm")?);
     let grain = choose("Which grain runs along its length?", Grain::ALL.to_vec())?;
     part.push(("grain", grain.to_string()));
@@ -175,7 +194,11 @@ fn seam() -> Result<Answers, CommandError> {
     let count = optional("How many of it?", "on one garment; empty: 1", counted)?;
     seam.extend(count.map(|count| ("count", count)));
     let help = "for example 4; empty: by the published ratio";
-    seam.extend(maybe::<SeamInput>("per-cm", "How many stitches in a centimetre?", help)?);
+    seam.extend(maybe::<SeamInput>(
+        "per-cm",
+        "How many stitches in a centimetre?",
+        help,
+    )?);
     let help = "of all layers together: 0.8mm; empty: by the published ratio";
     seam.extend(maybe::<SeamInput>("thickness", "How thick is it?", help)?);
     Ok(seam)

@@ -40,7 +40,8 @@ pub struct NeedInput {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long, value_parser = super::widths::widths, default_value = ""))]
     pub widths: std::vec::Vec<WidthInput>,
-    /// Instead of a length: parts, whose length follows from the width of each piece.
+    /// Parts, whose length follows from the width of each piece; a length beside them is a lay of your own, which counts instead from
+    /// its width on.
     #[serde(rename = "part", skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(skip))]
     pub parts: Vec<PartInput>,
@@ -160,7 +161,7 @@ pub struct Need {
     pub mass_min_gsm: Option<Gsm>,
     /// Greatest mass per area.
     pub mass_max_gsm: Option<Gsm>,
-    /// Washed length per garment at `width_m`, when one was given; of parts, that of their rows.
+    /// Washed length per garment at `width_m`, when one was given; of parts, that of the own lay or of their rows.
     pub length_m: Option<Metres>,
     /// Usable width after preparation.
     pub width_m: Option<Metres>,

@@ -38,6 +38,8 @@ pub enum Takes {
     Parts {
         /// In the order of the plan.
         parts: Vec<TypedPart>,
+        /// The maker's own lay of one garment: how long, and the usable width that it is for.
+        own: Option<(AsTyped<Micrometres>, Option<AsTyped<Micrometres>>)>,
         /// What is asked of it.
         cloth: ClothConditions,
     },

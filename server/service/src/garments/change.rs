@@ -59,15 +59,31 @@ pub(super) fn need(
             ));
         }
     }
-    if !parts.is_empty() && input.parts.is_empty() {
-        // The length follows from the parts.
-        (input.length, input.width, input.longest_part) = (None, None, None);
-        input.widths.clear();
-    }
     for (index, part) in parts.iter().enumerate() {
         change_part(&mut input, part).map_err(|failure| in_part(index, failure))?;
     }
     Ok(input)
+}
+
+/// That a lay of the maker's own stays as it is, though its parts change.
+pub(super) fn own_lay_stays(
+    change: &NeedChange,
+    drop: &[&PartName],
+    now: &NeedInput,
+) -> Option<String> {
+    let changed = change.gives("part") || !drop.is_empty();
+    let length = now
+        .length
+        .as_ref()
+        .filter(|_| changed && !change.gives("length"))?;
+    let at = now
+        .width
+        .as_ref()
+        .map_or_else(String::new, |width| format!(" at {width}"));
+    Some(format!(
+        "{}: its own length stays {length}{at}, though its parts changed; with length=,width= the rows count",
+        now.role
+    ))
 }
 
 /// The operation as it will be.

@@ -99,6 +99,10 @@ pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -
     let sewn = seams::Planned::load(desk, garment.id)?;
     for (index, (change, drop)) in needs_of(changes).iter().enumerate() {
         change::need(request.garment, &needs, change, drop)
+            .inspect(|input| {
+                edit.notes
+                    .extend(change::own_lay_stays(change, drop, input))
+            })
             .and_then(|input| sewn.filled(&input))
             .and_then(|input| edit.need(desk, &garment, &needs, &input))
             .map_err(|failure| plan::in_need(index, failure))?;

@@ -2,7 +2,10 @@
 
 use super::{parts, reels, stiff, trim};
 use crate::desk::failure::{Done, Failure, invalid};
-use ellwand_contract::garments::{NeedInput, WidthInput};
+use ellwand_contract::{
+    Problem,
+    garments::{NeedInput, WidthInput},
+};
 use ellwand_domain::{
     need::{ClothConditions, ClothLengths, Conditions, Fabric, PlannedNeed, Takes, TrimConditions},
     quantity::{AsTyped, Micrometres, MilligramsPerM2, QuantityError},
@@ -95,7 +98,8 @@ fn fabric(input: &NeedInput, kind: Kind, cloth: ClothConditions) -> Done<Takes> 
     }
     if !input.parts.is_empty() {
         let parts = parts::read(input)?;
-        return Ok(Takes::Parts { parts, cloth });
+        let own = own_lay(input)?;
+        return Ok(Takes::Parts { parts, own, cloth });
     }
     let lengths = lengths(input)?;
     let longest_part = length("longest_part", &input.longest_part)?;
@@ -115,6 +119,29 @@ fn fabric(input: &NeedInput, kind: Kind, cloth: ClothConditions) -> Done<Takes> 
         longest_part,
         cloth,
     })
+}
+
+/// A lay of the maker's own beside parts.
+fn own_lay(
+    input: &NeedInput,
+) -> Done<Option<(AsTyped<Micrometres>, Option<AsTyped<Micrometres>>)>> {
+    let (own, width) = (
+        length("length", &input.length)?,
+        length("width", &input.width)?,
+    );
+    match (own, width) {
+        (Some(own), width) => Ok(Some((own, width))),
+        (None, None) => Ok(None),
+        (None, Some(_)) => {
+            let detail = format!(
+                "the need {} has parts and a width, but no length at that width",
+                input.role
+            );
+            Err(Problem::from(invalid("width", detail))
+                .hint("give the length of your own lay too, or leave the width out: rows follow each piece's own")
+                .into())
+        }
+    }
 }
 
 /// Washed lengths of one garment.

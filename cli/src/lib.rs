@@ -11,6 +11,7 @@ pub mod config;
 pub mod context;
 mod days;
 pub mod environment;
+mod examples;
 pub mod fault;
 pub mod file;
 pub mod global;

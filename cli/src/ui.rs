@@ -96,6 +96,11 @@ impl<'w> Ui<'w> {
         self.print("\n");
     }
 
+    /// A text of the result, as it stands.
+    pub fn text(&mut self, text: &str) {
+        self.print(text);
+    }
+
     /// A table of the result.
     pub fn table(&mut self, table: &Table) {
         let text = table.render(self.width, self.style_out);

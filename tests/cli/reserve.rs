@@ -193,3 +193,30 @@ fn a_promise_has_the_last_day_that_was_typed() {
         .run("reserve G1 --all --yes --until 2026-10-20")
         .refused(1, &["no open needs"]);
 }
+
+#[test]
+fn thread_without_a_colour_is_asked_for() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=cotton thread,kind=thread,paid=1000m,price=4,colour=navy'",
+        "garment plan shirt --need 'role=thread,kind=thread,length=120m'",
+    ]);
+    let before = workshop.dump();
+    workshop.run("reserve G1 --all --yes").refused(
+        1,
+        &[
+            "the thread names no colour; what serves is navy",
+            "nothing was reserved; choose one: ellwand garment edit G1 --need 'role=thread,colour=navy'",
+        ],
+    );
+    assert_eq!(workshop.dump(), before);
+    let shown = workshop.joined_output("candidates G1");
+    assert!(
+        shown.contains("Undecided: the thread names no colour; what serves is navy"),
+        "{shown}"
+    );
+    workshop.all(&[
+        "garment edit G1 --need 'role=thread,colour=navy'",
+        "reserve G1 --all --yes",
+    ]);
+}

@@ -4,7 +4,7 @@ use ellwand_domain::{
     ledger::Rectangle,
     need::{
         ClothDemand, ClothFacts, CuttingRule, Lengths, MOST_PARTS, Misfit, Part, PartError, Parts,
-        PartsError, RowsError, ShellMeasures, fit_cloth,
+        PartsError, RowsError, ShellMeasures, WidthLength, fit_cloth,
     },
     quantity::{Micrometres, QuantityError, Units, decimal_m2, show_area},
     setting::{Grain, Measured, PartCut},
@@ -446,4 +446,64 @@ proptest! {
         prop_assert_eq!(parts.missing(1, um(width), &[whole]).unwrap(), Micrometres::ZERO);
         prop_assert_eq!(parts.missing(1, um(width), &[]).unwrap(), whole);
     }
+}
+
+/// Two fronts of 48 × 44 cm: by hand one row of 48 cm at 90 cm, two at 50 cm; their area is 0.4224 m², 70.4 cm at 60 cm.
+#[test]
+fn an_own_lay_counts_from_its_width_on() {
+    let fronts = |garments| {
+        let front = plain("front", 2, mm(480), mm(440), Grain::Lengthwise);
+        Parts::new(vec![front], garments).unwrap()
+    };
+    let own = |length, width: Option<i64>| WidthLength {
+        length: mm(length),
+        width: width.map(mm),
+    };
+    let parts = fronts(1).with_own(own(800, Some(600))).unwrap();
+    for (usable, length, rows, width) in [
+        (500, 960, 960, 440),
+        (599, 960, 960, 440),
+        (600, 800, 960, 600),
+        (900, 800, 480, 600),
+    ] {
+        let laid = parts.laid(mm(usable)).unwrap();
+        assert_eq!(
+            (laid.length, laid.rows, laid.width),
+            (mm(length), mm(rows), mm(width)),
+            "{usable}"
+        );
+        assert_eq!(laid.own.is_some(), usable >= 600);
+    }
+    let steps = parts.laid(mm(900)).unwrap().steps(Units::Metric);
+    assert!(
+        steps[1].starts_with("rows together 0.48 m at 90 cm"),
+        "{steps:?}"
+    );
+    assert_eq!(
+        steps[2],
+        "your own lay of 0.80 m at 60 cm counts instead of the rows"
+    );
+    // Those of a batch follow one another.
+    let three = fronts(3).with_own(own(800, Some(600))).unwrap();
+    assert_eq!(three.laid(mm(600)).unwrap().length, mm(2_400));
+    // Without a width it is for any.
+    let any = fronts(1).with_own(own(500, None)).unwrap();
+    assert_eq!(any.laid(mm(450)).unwrap().length, mm(500));
+    // Nothing lies on less than its area, nor on what is narrower than a part.
+    for (length, width, why) in [
+        (
+            703,
+            600,
+            "0.703 m at 60 cm cannot hold the parts: their area alone takes 0.704 m",
+        ),
+        (
+            800,
+            430,
+            "0.80 m at 43 cm cannot hold the parts: the part front is wider than the cloth",
+        ),
+    ] {
+        let refused = fronts(1).with_own(own(length, Some(width))).unwrap_err();
+        assert_eq!(refused.to_string(), why);
+    }
+    assert!(fronts(1).with_own(own(704, Some(600))).is_ok());
 }

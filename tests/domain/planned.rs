@@ -69,6 +69,7 @@ fn parts_of_a_batch_are_laid_together_where_that_is_asked_for() {
     }];
     for (one_length, pieces) in [(false, 2), (true, 6)] {
         let collars = need(Takes::Parts {
+            own: None,
             parts: parts.clone(),
             cloth: joined(one_length),
         });
@@ -82,6 +83,7 @@ fn parts_of_a_batch_are_laid_together_where_that_is_asked_for() {
 fn reels_at_once_share_the_thread_of_the_batch() {
     let thread = |reels| {
         need(Takes::Thread {
+            colour: None,
             length: typed("27.37 m"),
             seams: false,
             reels,

@@ -110,6 +110,9 @@ impl Args {
             reasons::by_kind(ui, &need.cannot);
         }
         near::show(ui, shown, garment, need);
+        if let Some(undecided) = &need.undecided {
+            ui.line(format!("Undecided: {undecided}"));
+        }
         if let Some(advice) = &need.advice {
             ui.hint(format!("for the {}: {advice}", need.role));
         }

@@ -1,6 +1,7 @@
 //! Questions on a terminal.
 
 use crate::command_error::CommandError;
+use ellwand_domain::setting::Kind;
 use inquire::{
     Confirm, InquireError, Password, PasswordDisplayMode, Select, Text, validator::Validation,
 };
@@ -65,6 +66,61 @@ pub fn unanswered() -> Result<Unanswered, CommandError> {
 /// Asks for one of a list.
 pub fn choose<T: Display>(question: &str, options: Vec<T>) -> Result<T, CommandError> {
     Select::new(question, options).prompt().map_err(failed)
+}
+
+/// A kind of material as it is offered.
+struct Offered(Option<Kind>, &'static str);
+
+impl Display for Offered {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.1)
+    }
+}
+
+/// Asks for a kind of material; for what none of them seems to be, how it is taken decides.
+pub fn kind(question: &str) -> Result<Kind, CommandError> {
+    let kinds = vec![
+        Offered(Some(Kind::Cloth), "cloth"),
+        Offered(Some(Kind::Lining), "lining"),
+        Offered(Some(Kind::Interlining), "interlining"),
+        Offered(Some(Kind::Thread), "thread"),
+        Offered(Some(Kind::Trim), "trim: buttons, zips, tape, elastic …"),
+        Offered(None, "none of these"),
+    ];
+    if let Some(kind) = choose(question, kinds)?.0 {
+        return Ok(kind);
+    }
+    let ways = vec![
+        Offered(
+            Some(Kind::Cloth),
+            "cut from a width, as cloth is: leather, net, lace",
+        ),
+        Offered(
+            Some(Kind::Interlining),
+            "laid between the layers, as interlining is: wadding, felt",
+        ),
+        Offered(
+            Some(Kind::Thread),
+            "wound on a reel, as thread is: cord, yarn",
+        ),
+        Offered(
+            Some(Kind::Trim),
+            "taken by count or by length, as a trim is: pads, labels, boning",
+        ),
+    ];
+    let way = choose("How is it taken from the shelf?", ways)?;
+    Ok(way.0.unwrap_or(Kind::Trim))
+}
+
+/// Answers as the key=value pairs of a flag.
+#[must_use]
+pub fn pairs(answers: &[(&str, String)]) -> String {
+    let pair = |(key, value): &(&str, String)| match value.contains(',') && value.contains('=') {
+        true => format!("{key}=\"{value}\""),
+        false => format!("{key}={value}"),
+    };
+    let pairs: Vec<String> = answers.iter().map(pair).collect();
+    pairs.join(",")
 }
 
 /// Asks for a text until `check` accepts it; its error is shown beside the question.

@@ -1,6 +1,7 @@
 //! Garments, their needs and their life.
 
 mod candidates;
+mod change;
 mod life;
 mod need;
 mod operation;
@@ -10,9 +11,12 @@ mod widths;
 
 pub use crate::reservations::Pick;
 #[cfg(feature = "clap")]
-use crate::{pairs, typed};
+use crate::typed;
 pub use candidates::{
     Candidate, Candidates, CannotServe, GetCandidates, NearLot, NeedCandidates, SetLot,
+};
+pub use change::{
+    Change, Changeable, NeedChange, OperationChange, PartChange, PartName, PlanChanges, SeamChange,
 };
 pub use life::{CancelGarment, CutMaterial, DeliverGarment, FinishGarment, ReturnedLength};
 pub use need::{Need, NeedInput, UsedLot, WidthInput};
@@ -64,8 +68,11 @@ pub struct PlanGarment {
     pub seam_waste: Option<String>,
     /// Business date; default today.
     pub date: Option<NaiveDate>,
+    /// True: only says what would be planned, and what is missing on the shelf.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub check: bool,
 }
-act!(post PlanGarment => Garment, "plan_garment", "/v1/garments", "Plans a garment or a batch.");
+act!(post PlanGarment => Garment, "plan_garment", "/v1/garments", "Plans a garment or a batch, or says what would be planned."; tries);
 
 fn one() -> i64 {
     1
@@ -77,7 +84,8 @@ fn is_zero(count: &i64) -> bool {
 
 /// Plan the same garment again.
 ///
-/// Copies needs with their parts, operations and seams; planned minutes follow the count in proportion, rounded up.
+/// Copies needs with their parts, operations and seams; planned minutes follow the count in proportion, rounded up. What
+/// differs is changed as by `garment edit`.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -104,18 +112,22 @@ pub struct CopyGarment {
     /// Business date; default today.
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
+    /// What differs from the garment that it is like.
+    #[serde(flatten)]
+    #[cfg_attr(feature = "clap", command(flatten))]
+    pub changes: PlanChanges,
 }
 act!(post CopyGarment => Garment, "copy_garment", "/v1/garments/{garment}/copy", "Plans the same garment again.");
 
 /// Change a garment's plan.
 ///
-/// A need, operation or seam of the same name replaces the old one. Promises are checked again: those that no longer fit
-/// are broken and listed.
+/// A need, part, operation or seam is named, and only what differs of it is given; what the plan does not have must be whole.
+/// Promises are checked again: those that no longer fit are broken and listed.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-#[cfg_attr(feature = "clap", derive(clap::Args), command(group = clap::ArgGroup::new("change").required(true).multiple(true).args(["name", "due", "needs", "drop_needs", "operations", "drop_operations", "seams", "drop_seams", "seam_ends", "seam_waste"])))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct EditGarment {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
@@ -128,36 +140,10 @@ pub struct EditGarment {
     /// New due date: 2026-11-02.
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub due: Option<NaiveDate>,
-    /// Need to add, or to replace the one of the same role, as in a plan; may be repeated.
-    #[serde(rename = "need", default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long = "need", value_name = "KEY=VALUE,…", value_parser = pairs::parse_args::<NeedInput>))]
-    pub needs: Vec<NeedInput>,
-    /// Role of a need to remove; may be repeated.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long = "drop-need", value_name = "ROLE"))]
-    pub drop_needs: Vec<String>,
-    /// Operation to add, or to replace the one of the same name; may be repeated.
-    #[serde(rename = "operation", default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long = "operation", value_name = "KEY=VALUE,…", value_parser = pairs::parse_args::<OperationInput>))]
-    pub operations: Vec<OperationInput>,
-    /// Name of an operation to remove; may be repeated. Minutes worked on it stay.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long = "drop-operation", value_name = "NAME"))]
-    pub drop_operations: Vec<String>,
-    /// Seam to add, or to replace the one of the same name; may be repeated.
-    #[serde(rename = "seam", default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long = "seam", value_name = "KEY=VALUE,…", value_parser = crate::seams::parse_named_seam))]
-    pub seams: Vec<SeamInput>,
-    /// Name of a seam to remove; may be repeated.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "clap", arg(long = "drop-seam", value_name = "NAME"))]
-    pub drop_seams: Vec<String>,
-    /// Tail of each thread at each start and finish of a seam.
-    #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length, allow_hyphen_values = true))]
-    pub seam_ends: Option<String>,
-    /// Share of thread that is wasted: 15%.
-    #[cfg_attr(feature = "clap", arg(long, value_name = "PERCENT", value_parser = typed::share, allow_hyphen_values = true))]
-    pub seam_waste: Option<String>,
+    /// What differs from the plan.
+    #[serde(flatten)]
+    #[cfg_attr(feature = "clap", command(flatten))]
+    pub changes: PlanChanges,
     /// Change it only if it is still at this version: the "version" of the garment.
     #[cfg_attr(feature = "clap", arg(long, value_name = "BOOKING"))]
     pub if_version: Option<BookingCode>,
@@ -165,6 +151,14 @@ pub struct EditGarment {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
+impl EditGarment {
+    /// True where nothing is to be changed.
+    #[must_use]
+    pub fn is_nothing(&self) -> bool {
+        self.name.is_none() && self.due.is_none() && self.changes.is_nothing()
+    }
+}
+
 act!(patch EditGarment => Garment, "edit_garment", "/v1/garments/{garment}", "Changes a garment's plan."; versioned);
 
 /// Show a garment with its needs, promises and work.

@@ -3,7 +3,7 @@
 use crate::{
     Micro, Typed,
     access::conceals,
-    garments::{NeedInput, OperationInput},
+    garments::{NeedChange, OperationChange},
     quotations::{CustomerSheet, InternalSheet, PriceInput, QuotedChange},
     sheets::ShrinkageInput,
 };
@@ -25,12 +25,12 @@ pub const AS_PLANNED: &str = "as planned";
 pub struct OptionInput {
     /// Heading of its column: `hand hem`.
     pub name: String,
-    /// Needs to add, or to put in the place of those of the same role.
+    /// What differs of needs, by their roles; new ones are whole.
     #[serde(rename = "need", skip_serializing_if = "Vec::is_empty")]
-    pub needs: Vec<NeedInput>,
-    /// Operations to add, or to put in the place of those of the same name.
+    pub needs: Vec<NeedChange>,
+    /// What differs of operations, by their names; new ones are whole.
     #[serde(rename = "operation", skip_serializing_if = "Vec::is_empty")]
-    pub operations: Vec<OperationInput>,
+    pub operations: Vec<OperationChange>,
     /// What is left out: a detail with all that belongs to it, the role of a need, the name of an operation; where a name is
     /// ambiguous, `detail:hem`, `need:hem` or `operation:hem`.
     #[serde(skip_serializing_if = "Vec::is_empty")]

@@ -1,6 +1,9 @@
 //! Flags of the form `key=value,key=value`, such as `--line`, `--charge`, `--need` and `--operation`.
 
+mod change;
+
 use crate::text::nearest;
+pub use change::{changed_fields, parse_change};
 use clap::{
     Arg, ArgAction, Command,
     error::{ContextKind, ContextValue},
@@ -18,6 +21,8 @@ pub struct Pairs {
     slips: Vec<String>,
     /// Known keys that an unknown one was probably meant for.
     meant: Vec<String>,
+    /// Keys without a value.
+    empty: Vec<String>,
 }
 
 /// Why a list of pairs was refused: all that is wrong with it.
@@ -55,6 +60,7 @@ impl Pairs {
             pairs: Vec::new(),
             slips: Vec::new(),
             meant: Vec::new(),
+            empty: Vec::new(),
         };
         match split(text) {
             Ok(parts)
@@ -68,16 +74,15 @@ impl Pairs {
             Ok(parts) => parts.iter().for_each(|part| read.add(part, known)),
             Err(slip) => read.slips.push(slip),
         }
-        let (mut pairs, mut empty) = (std::mem::take(&mut read.pairs), Vec::new());
+        let mut pairs = std::mem::take(&mut read.pairs);
         for (key, value) in &mut pairs {
             *value = unquoted(value).trim().to_owned();
             if value.is_empty() {
-                empty.push(format!("{key} has no value"));
+                read.empty.push(key.clone());
             }
         }
         pairs.retain(|(_, value)| !value.is_empty());
-        read.slips.extend(empty);
-        if pairs.is_empty() && read.slips.is_empty() {
+        if pairs.is_empty() && read.slips.is_empty() && read.empty.is_empty() {
             read.slips.push(no_pair(text, known));
         }
         read.pairs = pairs;
@@ -128,12 +133,20 @@ impl Pairs {
     ///
     /// # Errors
     /// A part without `=`, an unknown key, a key given twice, an empty value, a quote that is not closed.
-    pub fn sound(self) -> Result<Self, PairsError> {
+    pub fn sound(mut self) -> Result<Self, PairsError> {
+        self.refuse_empty();
         if self.slips.is_empty() {
             Ok(self)
         } else {
             Err(PairsError(self.slips))
         }
+    }
+
+    /// Keys without a value are slips.
+    fn refuse_empty(&mut self) {
+        let empty = self.empty.drain(..);
+        self.slips
+            .extend(empty.map(|key| format!("{key} has no value")));
     }
 
     /// Pairs that were read elsewhere, such as a line of a CSV file; empty values are left out.
@@ -149,6 +162,7 @@ impl Pairs {
             pairs: Vec::new(),
             slips: Vec::new(),
             meant: Vec::new(),
+            empty: Vec::new(),
         };
         let mut seen: Vec<String> = Vec::new();
         for (key, value) in columns {
@@ -177,11 +191,22 @@ impl Pairs {
     /// # Errors
     /// All that is wrong with the pairs: those of [`Self::sound`], those that are missing or cannot be read, each with its key.
     pub fn read<A: clap::Args>(mut self) -> Result<A, PairsError> {
+        self.refuse_empty();
+        self.read_with(|_| None)
+    }
+
+    /// Reads the pairs; `instead` is what a required key without a value is read from, where it may be missing.
+    fn read_with<A: clap::Args>(
+        mut self,
+        instead: impl Fn(&Arg) -> Option<String>,
+    ) -> Result<A, PairsError> {
         let command = command::<A>();
         let (mut words, mut slips) = (Vec::new(), std::mem::take(&mut self.slips));
         for arg in command.get_arguments() {
             let Some(key) = arg.get_long() else { continue };
-            let Some(value) = self.take(key) else {
+            let given = self.take(key);
+            let filled = || instead(arg).filter(|_| arg.is_required_set());
+            let Some(value) = given.or_else(filled) else {
                 if arg.is_required_set() && !self.meant.iter().any(|meant| meant == key) {
                     let example = arg.get_value_names().and_then(<[_]>::first);
                     slips.push(missing(&self.text, key, example.map_or("", |name| name)));
@@ -247,6 +272,8 @@ pub fn write<A: clap::Args>(part: &impl Serialize) -> String {
         let value = match fields.get(field).or_else(|| fields.get(key))? {
             Value::String(text) if text.contains(',') => format!("\"{text}\""),
             Value::String(text) => text.clone(),
+            // Of a change: cleared.
+            Value::Null => String::new(),
             Value::Number(number) => number.to_string(),
             Value::Bool(true) => "yes".to_owned(),
             _ => return None,

@@ -106,6 +106,21 @@ problem_types! {
 /// Field of an unavailable book with the fault of its own disk: `disk-full`, `read-only`.
 pub const BECAUSE: &str = "because";
 
+/// Field of a problem that is several at once.
+const ERRORS: &str = "errors";
+
+/// One of several refusals.
+#[skip_serializing_none]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct OneError {
+    /// What was requested and what is true.
+    pub detail: String,
+    /// Field of the request that is at fault.
+    pub field: Option<String>,
+    /// What to do.
+    pub hint: Option<String>,
+}
+
 /// A refusal or failure, as it travels and as it is shown.
 #[skip_serializing_none]
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -131,6 +146,7 @@ pub struct Problem {
     /// - What was asked for: `wanted`; what is true: `usable`, `free`, `longest_free`, `on_hand`, `open` (still to be promised), `left`
     ///   (still to be cut), `missing` (to a whole set), `was`, `found`, `paid`.
     /// - What would be accepted: `least`, `most`; of days `earliest`, `latest`, where `day` is the one that was given.
+    /// - Of several refusals: `errors`, each with its `detail`, `field` and `hint`.
     /// - Records, by their codes: `booking`, `garment`, `piece`, `lot`, `purchase`, `quotation`, `reservation`, `customer`, with
     ///   their `state`; lists of them: `held_by`, `garments`.
     ///
@@ -155,6 +171,34 @@ impl Problem {
             instance: None,
             numbers: Map::new(),
         }
+    }
+
+    /// Several refusals as one: the first, with the details of all, a line each. Nothing where there is none.
+    #[must_use]
+    pub fn gathered(problems: Vec<Self>) -> Option<Self> {
+        let errors: Vec<OneError> = problems.iter().flat_map(Self::errors).collect();
+        let details: Vec<&str> = errors.iter().map(|error| error.detail.as_str()).collect();
+        let detail = details.join("\n");
+        let first = problems.into_iter().next()?;
+        if errors.len() < 2 {
+            return Some(first);
+        }
+        let all = crate::json::tree(&errors).unwrap_or_default();
+        Some(Self { detail, ..first }.with(ERRORS, all))
+    }
+
+    /// Each refusal by itself.
+    #[must_use]
+    pub fn errors(&self) -> Vec<OneError> {
+        let all = self.numbers.get(ERRORS).cloned();
+        let all = all.and_then(|all| serde_json::from_value(all).ok());
+        all.unwrap_or_else(|| {
+            vec![OneError {
+                detail: self.detail.clone(),
+                field: self.field.clone(),
+                hint: self.hint.clone(),
+            }]
+        })
     }
 
     /// Adds what to do.

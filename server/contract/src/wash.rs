@@ -72,6 +72,9 @@ pub struct SwatchInput {
     /// Width of the swatch.
     #[cfg_attr(feature = "openapi", schema(value_type = String))]
     pub width: Typed<Micrometres>,
+    /// True: only a corner is cut. A piece is a rectangle, so that the rest of the strip becomes a piece of its own, however small.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub corner: bool,
 }
 
 /// Record that a piece was washed or steamed, and what it measures now.

@@ -2,5 +2,6 @@
 
 mod cancel;
 mod estimate;
+mod examples;
 mod parts;
 mod seams;

@@ -59,22 +59,22 @@ fn parts_that_make_no_sense_are_refused_with_one_error() {
             &["must not be negative"],
         ),
         (
-            &format!("{stay},length=1m"),
-            &format!("{part},grain=bias"),
+            &format!("{stay},widths=90cm:1m"),
+            &format!("{part},grain=bias,cut=with"),
             1,
-            &["from which its length follows", "width of each piece"],
+            &["widths cannot stand beside them", "a lay of your own"],
         ),
         (
             &format!("{stay},width=90cm"),
-            &format!("{part},grain=bias"),
+            &format!("{part},grain=bias,cut=with"),
             1,
-            &["from which its width follows"],
+            &["has parts and a width, but no length at that width"],
         ),
         (
             &format!("{stay},longest-part=9cm"),
             &format!("{part},grain=bias"),
             1,
-            &["from which its longest part follows"],
+            &["longest part cannot stand beside them"],
         ),
         (
             "role=stay,kind=thread,length=90m",
@@ -112,12 +112,14 @@ fn parts_that_make_no_sense_are_refused_with_one_error() {
     ];
     for (need, part, code, parts) in cases {
         workshop
-            .run(&format!("garment edit G1 --need '{need}' --part '{part}'"))
+            .run(&format!(
+                "garment plan vest --need '{need}' --part '{part}'"
+            ))
             .refused(*code, parts);
     }
     workshop
         .run(&format!("garment edit G1 --part '{part}'"))
-        .refused(2, &["--need"]);
+        .refused(1, &["G1 has no need stay", "a new one needs kind"]);
     assert_eq!(workshop.dump(), before);
     // Too wide for every piece: the candidates say why, with the figures.
     workshop.all(&[&format!(
@@ -179,8 +181,8 @@ fn parts_are_edited_copied_estimated_and_taken_back() {
          --option-part 'option=narrow fronts,need=fronts,name=front,length=50cm,width=20cm,allowance=1cm,count=2'"]);
     let quoted = workshop.json("quote show Q1");
     assert_eq!(quoted["options"][0]["name"], "narrow fronts");
-    workshop.run("quote make G3 --margin 40% --option thin --option-part 'option=thin,need=fronts,name=a,length=5cm,width=5cm'")
-        .refused(2, &["there is no --option-need for it"]);
+    workshop.run("quote make G3 --margin 40% --option thin --option-part 'option=thin,need=front,name=a,length=5cm,width=5cm'")
+        .refused(1, &["the option thin: G3 has no need front", "did you mean fronts?"]);
     workshop.audit();
 }
 

@@ -71,6 +71,33 @@ fn a_swatch_leaves_the_strip_that_a_panel_leaves() {
     workshop.audit();
 }
 
+/// By hand: 40.00 for 4.00 × 1.50 m are 6.667 the square metre; 0.20 × 1.00 m carry 1.333333.
+#[test]
+fn of_a_corner_the_rest_of_the_strip_is_a_piece_however_small() {
+    let workshop = stocked();
+    let whole = pieces(&workshop);
+    let test =
+        workshop.json("wash test L1 --length 35cm=34cm --swatch 20cmx50cm --from L1.1 --corner");
+    let notes = test["notes"].to_string();
+    assert!(
+        notes.contains(
+            "a piece is a rectangle: the rest of the strip, 0.20 m long and 100 cm wide, is L1.2"
+        ),
+        "{notes}"
+    );
+    assert_eq!(
+        pieces(&workshop),
+        [
+            ("3.8".into(), "1.5".into(), "38.666667".into()),
+            ("0.2".into(), "1".into(), "1.333333".into())
+        ]
+    );
+    workshop.audit();
+    workshop.all(&["undo --yes"]);
+    assert_eq!(pieces(&workshop), whole);
+    workshop.audit();
+}
+
 #[test]
 fn a_swatch_whose_strip_was_used_is_not_taken_back() {
     let workshop = stocked();

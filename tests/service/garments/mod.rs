@@ -1,5 +1,6 @@
 //! Plans of garments.
 
+mod changes;
 mod parts;
 mod taken_over;
 mod trims;

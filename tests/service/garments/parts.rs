@@ -255,3 +255,93 @@ fn what_shrinks_otherwise_than_the_shell_is_pre_shrunk_in_its_own_way() {
             && has_note("L3.1", "for planning only")
     );
 }
+
+/// By hand: 80 cm and an end allowance of 4 cm, in steps of 5 cm, are 85 cm; on the canvas of 45 cm two fronts lie one behind the
+/// other, 96 + 4 cm = 1 m.
+#[test]
+fn a_lay_of_ones_own_counts_from_its_width_on() {
+    let workshop = stocked();
+    let own =
+        "role=fronts,kind=interlining,preparation=none,grain=lengthwise,length=80cm,width=60cm";
+    let front = "need=fronts,name=front,length=50cm,width=46cm,allowance=1cm,count=2";
+    workshop.all(&[&format!(
+        "garment plan jacket --need '{own}' --part '{front}'"
+    )]);
+    let need = workshop.json("garment show G1")["needs"][0].clone();
+    assert_eq!(
+        need["amount"],
+        "2 parts, 0.4224 m²: 0.80 m at 60 cm by your own lay"
+    );
+    let answer = workshop.json("candidates G1");
+    let takes = |piece: &str| {
+        let all = answer["needs"][0]["serve"].as_array().unwrap();
+        all.iter().find(|one| one["piece"] == piece).unwrap()["takes"]["length_m"].clone()
+    };
+    assert_eq!((takes("L1.1"), takes("L2.1")), ("0.85".into(), "1".into()));
+    let reserved = workshop.json("reserve G1 fronts --from L1.1")["reservations"][0].clone();
+    let steps = texts(&reserved["steps"]);
+    holds(&steps, "rows together 0.48 m at 90 cm");
+    holds(
+        &steps,
+        "your own lay of 0.80 m at 60 cm counts instead of the rows",
+    );
+    // What is changed of a part does not change it, and that is said.
+    let changed = workshop.json("garment edit G1 --part 'need=fronts,name=front,width=45cm'");
+    holds(
+        &texts(&changed["notes"]),
+        "fronts: its own length stays 80cm at 60cm",
+    );
+    let cleared = workshop.json("garment edit G1 --need 'role=fronts,length=,width='");
+    assert_eq!(
+        cleared["needs"][0]["amount"],
+        "2 parts, 0.4128 m²: 0.48 m at 90 cm"
+    );
+    workshop
+        .run("garment edit G1 --need 'role=fronts,length=60cm,width=60cm'")
+        .refused(1, &["cannot hold the parts: their area alone takes"]);
+    workshop
+        .run("garment edit G1 --need 'role=fronts,width=60cm'")
+        .refused(1, &["has parts and a width, but no length at that width"]);
+    workshop.all(&["undo --yes", "undo --yes"]);
+    assert_eq!(
+        workshop.json("garment show G1")["needs"][0]["amount"],
+        need["amount"]
+    );
+    workshop.audit();
+}
+
+/// By hand: a collar of 44 × 10 cm takes 44 cm, with an end allowance of 4 cm in steps of 5 cm 50 cm of the canvas, and 10 of its
+/// 90 cm. Of its value, 30.00 for 3 m, 5.00 lie on those 50 cm, and 80/90 of that on the strip.
+#[test]
+fn a_cut_by_parts_keeps_the_strip_beside_them() {
+    let workshop = stocked();
+    let collar = "--need 'role=collar,kind=interlining,preparation=none,grain=lengthwise' \
+        --part 'need=collar,name=collar,length=44cm,width=10cm,cut=with'";
+    workshop.all(&[
+        &format!("garment plan jacket {collar}"),
+        "reserve G1 collar --from L1.1",
+    ]);
+    let cut = workshop.json("cut G1 collar");
+    let strip = &cut["made"][0];
+    assert_eq!(
+        (
+            &strip["piece"],
+            &strip["on_hand"]["length_m"],
+            &strip["full_width_m"]
+        ),
+        (&"L1.2".into(), &"0.5".into(), &"0.8".into())
+    );
+    // 30.00 × 0.5 ÷ 3 × 10 ÷ 90 = 0.555556.
+    assert_eq!(cut["cost"], "0.555556");
+    holds(
+        &texts(&cut["notes"]),
+        "its parts take 10 cm of the width; the strip beside them is kept as L1.2",
+    );
+    workshop.audit();
+    workshop.all(&["undo --yes"]);
+    // Whoever says so cuts the whole width.
+    let cut = workshop.json("cut G1 collar --no-keep-strip");
+    assert_eq!(cut["made"].as_array().unwrap().len(), 0);
+    assert_eq!(cut["cost"], "5");
+    workshop.audit();
+}

@@ -6,8 +6,8 @@ use clap::Args;
 use ellwand_contract::{
     Problem, ProblemType, Typed,
     garments::{
-        CancelGarment, CutMaterial, EditGarment, GetCandidates, NeedInput, OperationInput,
-        PartInput, Pick, PlanGarment, ReturnedLength,
+        CancelGarment, CutMaterial, EditGarment, GetCandidates, NeedChange, NeedInput,
+        OperationInput, PartChange, PartInput, Pick, PlanGarment, ReturnedLength,
     },
     pairs,
     reservations::Reserve,
@@ -45,15 +45,27 @@ pub struct Planning {
     seam_ends: Option<String>,
     #[arg(long)]
     seam_waste: Option<String>,
+    #[arg(long)]
+    check: bool,
 }
 
 /// A part, and the role of its need.
-#[derive(Clone, Args)]
+#[derive(Clone, serde::Serialize, Args)]
 pub struct PartOf {
     #[arg(long)]
     need: String,
     #[command(flatten)]
+    #[serde(flatten)]
     part: PartInput,
+}
+
+/// What differs of a part, in the change of its need.
+fn part_change(text: &str) -> Result<NeedChange, pairs::PairsError> {
+    let mut fields = pairs::changed_fields::<PartOf>(text, &["need", "name"])?;
+    let need = fields.remove("need").unwrap();
+    let mut change = NeedChange::of(need.as_str().unwrap());
+    change.add_part(PartChange::new(fields));
+    Ok(change)
 }
 
 /// Whatever the capitals.
@@ -74,6 +86,7 @@ fn join(mut needs: Vec<NeedInput>, parts: Vec<PartOf>) -> Vec<NeedInput> {
 impl Planning {
     pub fn act(self) -> PlanGarment {
         PlanGarment {
+            check: self.check,
             id: Uuid::nil(),
             name: self.name,
             customer: self.r#for,
@@ -94,16 +107,26 @@ impl Planning {
 pub struct Editing {
     #[command(flatten)]
     act: EditGarment,
-    #[arg(long, value_parser = pairs::parse_args::<PartOf>)]
-    part: Vec<PartOf>,
+    #[arg(long, value_parser = part_change)]
+    part: Vec<NeedChange>,
 }
 
 impl Editing {
     pub fn act(self) -> EditGarment {
-        EditGarment {
-            needs: join(self.act.needs, self.part),
-            ..self.act
+        let mut act = self.act;
+        for mut of in self.part {
+            let needs = &mut act.changes.needs;
+            let role = spelled(of.name());
+            match needs.iter_mut().find(|need| spelled(need.name()) == role) {
+                None => needs.push(of),
+                Some(need) => {
+                    for part in of.take_parts().unwrap() {
+                        need.add_part(part);
+                    }
+                }
+            }
         }
+        act
     }
 }
 

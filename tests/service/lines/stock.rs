@@ -81,6 +81,8 @@ pub struct Testing {
     #[arg(long)]
     from: Option<PieceCode>,
     #[arg(long)]
+    corner: bool,
+    #[arg(long)]
     note: Option<String>,
     #[arg(long)]
     really: bool,
@@ -127,6 +129,7 @@ impl Testing {
                 piece: self.from.unwrap(),
                 length: length.parse().unwrap(),
                 width: width.parse().unwrap(),
+                corner: self.corner,
             }
         });
         let (width_before, width_after) = match self.width {

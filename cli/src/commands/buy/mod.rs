@@ -12,6 +12,7 @@ mod source;
 use crate::{
     command_error::CommandError,
     context::Context,
+    examples::PURCHASE,
     typed,
     verb::{Run, runs},
 };
@@ -56,6 +57,7 @@ Examples:
     --line 'material=navy wool,kind=cloth,paid=4.00m,price=88.00,mass=270gsm' \\
     --line 'material=linen,kind=cloth,paid=3.20m,price=35.20,shrinkage=5%/2%' \\
     --charge 'freight=12.00,by=value' --charge 'duty=10.56,lines=1'
+  ellwand buy --example > purchase.toml
   ellwand buy --file purchase.toml
   ellwand buy --file cards.csv --supplier 'The Button Room' --date 2026-10-03
   ellwand buy charge P8 'duty=10.56,lines=1'
@@ -114,6 +116,9 @@ struct PurchaseFlags {
     /// Read the purchase from a file: *.toml or *.csv
     #[arg(long, value_name = "FILE")]
     file: Option<PathBuf>,
+    /// Print a starter file with comments, to write to a file, change and log
+    #[arg(long, exclusive = true)]
+    example: bool,
     /// Confirm a shrinkage with growth above 20 % or a loss above 20 % lengthwise or 10 % crosswise, the first rate of a
     /// currency, or a rate more than 5 times off the last
     #[arg(long)]
@@ -133,11 +138,12 @@ impl PurchaseFlags {
             lines,
             charges,
             file,
+            example,
             really,
         } = self;
         let texts = [supplier, invoice, currency, rate, home_amount, note];
         let given = texts.into_iter().any(Option::is_some) || date.is_some() || file.is_some();
-        !given && lines.is_empty() && charges.is_empty() && !really
+        !given && lines.is_empty() && charges.is_empty() && !really && !example
     }
 
     /// Lets the flags override a file.
@@ -173,6 +179,10 @@ impl Run for Args {
 }
 
 fn buy(mut flags: PurchaseFlags, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    if flags.example {
+        context.ui.text(PURCHASE);
+        return Ok(());
+    }
     let id = context.new_id();
     let source = match flags.file.take() {
         Some(path) => source::read_source(&path)?,

@@ -1,6 +1,6 @@
 //! The questions of `ellwand buy`. Answers become the equivalent flags, so that they can be repeated and learned from.
 
-use super::{PurchaseFlags, charge};
+use super::{PurchaseFlags, charge, check::check_line, line};
 use crate::{
     command_error::CommandError,
     context::Context,
@@ -9,12 +9,14 @@ use crate::{
     ui::prompt,
 };
 use clap::{Args as _, Command, FromArgMatches as _};
-use ellwand_contract::purchases::LineInput;
-use ellwand_domain::{code::MaterialCode, setting::Kind};
+use ellwand_contract::{
+    purchases::LineInput,
+    sheets::{ListMaterials, Material},
+};
+use ellwand_domain::code::MaterialCode;
 
 /// Questions about cloth and interlining: key, question, example.
-const CLOTH: [(&str, &str, &str); 5] = [
-    ("full-width", "Full width", "selvedge to selvedge: 150cm"),
+const CLOTH: [(&str, &str, &str); 4] = [
     ("selvedges", "Selvedges", "both together: 1cm"),
     ("mass", "Mass per area", "270gsm, 8oz/yd2"),
     ("fibres", "Fibres", "linen 55% + cotton 45%"),
@@ -38,9 +40,10 @@ pub(super) fn ask(
             "add --line 'material=navy wool,kind=cloth,paid=4.00m,price=88.00', or --file purchase.toml",
         ));
     }
+    let known = context.call(&ListMaterials { kind: None })?.materials;
     let mut answers = head(flags)?;
     while answers.iter().all(|(flag, _)| *flag != "--line") || prompt::confirm("Another line?")? {
-        answers.push(("--line", one_line()?));
+        answers.push(("--line", one_line(&known)?));
     }
     if flags.charges.is_empty() {
         let mut question = "Freight, duty, tax or a discount on the invoice?";
@@ -106,32 +109,38 @@ fn anything(_: &str) -> Result<(), String> {
 }
 
 /// A line as the value of `--line`.
-fn one_line() -> Result<String, CommandError> {
+fn one_line(known: &[Material]) -> Result<String, CommandError> {
     let filled = |fault: &'static str| {
         move |text: &str| (!text.trim().is_empty()).then_some(()).ok_or(fault)
     };
     let help = "a name, or the code of a known one such as M3";
     let name = prompt::text("Material", help, filled("it needs a name"))?;
     let mut answers = vec![("material", name)];
+    // What the book knows of a material it takes from there.
+    let name = answers[0].1.as_str();
+    let of_name = |known: &&Material| known.name.eq_ignore_ascii_case(name);
+    let is_new =
+        name.parse::<MaterialCode>().is_err() && !known.iter().any(|known| of_name(&known));
     let mut rectangle = false;
-    if answers[0].1.parse::<MaterialCode>().is_err() {
-        let kind = prompt::choose("Kind", Kind::ALL.to_vec())?;
+    if is_new {
+        let kind = prompt::kind("Kind")?;
         rectangle = kind.is_rectangle();
         answers.push(("kind", kind.word().to_owned()));
     }
-    let amount = if rectangle {
-        length_or_mass
-    } else {
-        any_amount
+    let amount = match rectangle {
+        true => length_or_mass,
+        false => any_amount,
     };
     let help = "4.00m, 3 yd, 1.24kg, 12 pcs; empty for a lump sum";
     let paid = prompt::optional("Paid for", help, move |text: &str| amount(text).map(drop))?;
     answers.extend(paid.map(|paid| ("paid", paid)));
     let help = "88.00 for all of it, or 12.00/yd; 0 for a gift";
-    answers.push((
-        "price",
-        prompt::text("Price", help, filled("a gift costs 0"))?,
-    ));
+    answers.push(("price", prompt::text("Price", help, price)?));
+    if rectangle {
+        let help = "selvedge to selvedge: 150cm; no length is worked out without it";
+        let check = |text: &str| pairs::check_one::<LineInput>("full-width", text);
+        answers.push(("full-width", prompt::text("Full width", help, check)?));
+    }
     for (key, question, example) in CLOTH.iter().filter(|_| rectangle) {
         let help = format!("{example}; empty if not known");
         let check = |text: &str| pairs::check_one::<LineInput>(key, text);
@@ -141,17 +150,13 @@ fn one_line() -> Result<String, CommandError> {
     let help = "where you keep it: A2; empty if it does not matter";
     let place = prompt::optional("Place", help, anything)?;
     answers.extend(place.map(|place| ("place", place)));
-    let pairs: Vec<String> = answers
-        .iter()
-        .map(|(key, value)| pair(key, value))
-        .collect();
-    Ok(pairs.join(","))
+    Ok(prompt::pairs(&answers))
 }
 
-fn pair(key: &str, value: &str) -> String {
-    if value.contains(',') && value.contains('=') {
-        format!("{key}=\"{value}\"")
-    } else {
-        format!("{key}={value}")
-    }
+/// A price as a line reads it.
+fn price(text: &str) -> Result<(), String> {
+    let pairs = format!("material=M1,price=\"{}\"", text.trim());
+    let line = line::parse(&pairs).map_err(|error| error.to_string())?;
+    let fault = check_line(&line, None).0.into_iter().next();
+    fault.map_or(Ok(()), |fault| Err(fault.message))
 }

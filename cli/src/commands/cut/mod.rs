@@ -34,8 +34,8 @@ pub struct Args {
     /// Keep the strip beside a panel
     #[arg(long, requires = "panel_width", overrides_with = "no_keep_strip")]
     keep_strip: bool,
-    /// Treat the strip beside a panel as waste
-    #[arg(long, requires = "panel_width", overrides_with = "keep_strip")]
+    /// Treat the strip beside a panel, or beside rows of parts, as waste
+    #[arg(long, overrides_with = "keep_strip")]
     no_keep_strip: bool,
     /// Keep what is left of the piece on either side of the cut
     #[arg(long, overrides_with = "no_keep_rest")]

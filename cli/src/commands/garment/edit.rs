@@ -1,13 +1,12 @@
 //! `ellwand garment edit`.
 
 use super::{
-    parts::{self, PartOf},
+    changes::{Beside, located},
     screen,
 };
 use crate::{
     command_error::CommandError,
     context::Context,
-    pairs,
     verb::{Run, Verb},
 };
 use ellwand_contract::garments::{EditGarment, Garment};
@@ -15,22 +14,32 @@ use ellwand_contract::garments::{EditGarment, Garment};
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  ellwand garment edit G5 --due 2026-11-02\n  \
-    ellwand garment edit G5 --need 'role=lining,kind=cloth,length=1.70m,width=140cm,preparation=none'\n  \
-    ellwand garment edit G5 --drop-need buttons\n  \
-    ellwand garment edit G5 --seam 'name=hem,length=1.40m,stitch=301,per-cm=4,thickness=1.2mm'"
+    ellwand garment edit G5 --need 'role=shell,material=M9'\n  \
+    ellwand garment edit G5 --need 'role=lining,length=1.70m,lot='\n  \
+    ellwand garment edit G5 --part 'need=canvas,name=collar,length=47cm'\n  \
+    ellwand garment edit G5 --seam 'name=hem,length=1.40m' --drop-need buttons\n  \
+    ellwand garment edit G5 --file changes.toml"
 )]
 pub struct Args {
     #[command(flatten)]
     act: EditGarment,
-    /// Part of a need, by the measures of its shell part, as key=value pairs; one flag per part, along with its --need
-    #[arg(long, value_name = "PAIRS", requires = "needs", value_parser = pairs::parse_args::<PartOf>)]
-    part: Vec<PartOf>,
+    #[command(flatten)]
+    beside: Beside,
 }
 
 impl Run for Args {
-    fn run(mut self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        parts::join(&mut self.act.needs, self.part, ("--part", "--need"))?;
-        self.act.run(context)
+    fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let mut act = self.act;
+        let (changes, file) = self.beside.changes(act.changes)?;
+        act.changes = changes;
+        if act.is_nothing() {
+            return Err(CommandError::usage_hint(
+                format!("nothing of {} is to be changed", act.garment),
+                "give what differs: --need 'role=shell,length=2.40m', --due 2026-11-02 …",
+            ));
+        }
+        act.run(context)
+            .map_err(|error| located(file.as_ref(), error))
     }
 }
 

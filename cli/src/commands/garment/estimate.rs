@@ -8,7 +8,7 @@ use crate::{
     verb::{Run, Verb},
 };
 use ellwand_contract::{
-    garments::{EditGarment, Garment, GetGarment, OperationInput},
+    garments::{EditGarment, Garment, GetGarment, OperationChange, PlanChanges},
     operations::{Estimates, GetEstimates, OperationEstimate},
 };
 use ellwand_domain::{code::GarmentCode, setting::EstimateBasis};
@@ -56,7 +56,7 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
         if !context.is_json() {
             show(context, &answer);
         }
-        let operations = changes(&plan, &answer)?;
+        let operations = changes(&plan, &answer);
         if operations.is_empty() {
             if !context.json(&plan)? && !plan.operations.is_empty() {
                 context
@@ -70,14 +70,10 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
             garment,
             name: None,
             due: None,
-            needs: Vec::new(),
-            drop_needs: Vec::new(),
-            operations,
-            drop_operations: Vec::new(),
-            seams: Vec::new(),
-            drop_seams: Vec::new(),
-            seam_ends: None,
-            seam_waste: None,
+            changes: PlanChanges {
+                operations,
+                ..PlanChanges::default()
+            },
             if_version: Some(plan.version),
             date: None,
         }
@@ -94,8 +90,8 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
     Ok(())
 }
 
-/// Planned operations whose likely minutes differ from the plan's, as they are but for the minutes.
-fn changes(plan: &Garment, answer: &Estimates) -> Result<Vec<OperationInput>, CommandError> {
+/// The minutes of planned operations whose likely ones differ.
+fn changes(plan: &Garment, answer: &Estimates) -> Vec<OperationChange> {
     let mut changes = Vec::new();
     for planned in &plan.operations {
         let estimate = answer
@@ -106,19 +102,11 @@ fn changes(plan: &Garment, answer: &Estimates) -> Result<Vec<OperationInput>, Co
             continue;
         };
         if minutes != planned.planned_minutes {
-            changes.push(OperationInput {
-                name: planned.name.clone(),
-                kind: planned.kind,
-                planned: format!("{minutes}min")
-                    .parse()
-                    .map_err(|error| CommandError::usage(format!("{error}")))?,
-                person: Some(planned.person.clone()),
-                billable: planned.billable,
-                detail: planned.detail.clone(),
-            });
+            let change = OperationChange::of(&planned.name);
+            changes.push(change.with("planned", format!("{minutes}min")));
         }
     }
-    Ok(changes)
+    changes
 }
 
 fn show(context: &mut Context<'_, '_>, answer: &Estimates) {

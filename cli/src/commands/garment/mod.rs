@@ -1,6 +1,7 @@
 //! `ellwand garment`: plans, and the life of what is made.
 
 mod cancel;
+pub(super) mod changes;
 mod copy;
 mod deliver;
 mod edit;
@@ -21,7 +22,7 @@ use crate::verb::runs;
 use clap::Subcommand;
 use ellwand_contract::{
     details::RateDetail,
-    garments::{CopyGarment, DeliverGarment, FinishGarment, GetGarment, ListGarments},
+    garments::{DeliverGarment, FinishGarment, GetGarment, ListGarments},
     reservations::ListReservations,
     seams::GetSeams,
 };
@@ -55,10 +56,7 @@ enum Verb {
     )]
     Seams(GetSeams),
     Edit(Box<edit::Args>),
-    #[command(
-        after_help = "Example:\n  ellwand garment copy G5 --for \"the harbour master\" --due 2026-11-20"
-    )]
-    Copy(CopyGarment),
+    Copy(Box<copy::Args>),
     Estimate(estimate::Args),
     #[command(after_help = "Examples:\n  ellwand garment finish G5\n  \
         ellwand garment finish G6 --good 5 --spoiled 1 --spoilage own-mistake --salvage 2.00")]

@@ -1,31 +1,75 @@
 //! Reads `--part`: parts of a need, by the measures of their shell parts.
 
-use crate::command_error::CommandError;
+use crate::{
+    command_error::CommandError,
+    pairs::{PairsError, changed_fields},
+};
 use ellwand_contract::{
-    garments::{NeedInput, PartInput},
+    garments::{NeedChange, NeedInput, PartChange, PartInput},
     text::spelled,
 };
+use serde::Serialize;
+use serde_json::Value;
 
 /// A part, and the role of its need: `need=collar canvas,name=collar,length=46cm,width=12cm,allowance=1cm,grain=bias`.
-#[derive(Debug, Clone, clap::Args)]
+#[derive(Debug, Clone, Serialize, clap::Args)]
 pub struct PartOf {
     #[arg(long, value_name = "collar canvas")]
     need: String,
     #[command(flatten)]
+    #[serde(flatten)]
     part: PartInput,
+}
+
+/// What differs of a part, and the role of its need.
+#[derive(Debug, Clone)]
+pub struct ChangeOf {
+    need: String,
+    part: PartChange,
+}
+
+/// Reads `need=collar canvas,name=collar,length=47cm`.
+///
+/// # Errors
+/// A key that is not known or cannot be read; no need or name.
+pub fn parse_change(text: &str) -> Result<ChangeOf, PairsError> {
+    let mut fields = changed_fields::<PartOf>(text, &["need", "name"])?;
+    let need = match fields.remove("need") {
+        Some(Value::String(need)) => need,
+        _ => String::new(),
+    };
+    Ok(ChangeOf {
+        need,
+        part: PartChange::new(fields),
+    })
+}
+
+/// Puts changes of parts into those of their needs.
+pub fn add(needs: &mut Vec<NeedChange>, parts: Vec<ChangeOf>) {
+    for ChangeOf { need, part } in parts {
+        add_to(needs, &need, part);
+    }
+}
+
+/// Puts a part's change into that of its need, whatever the capitals of the role.
+pub fn add_to(needs: &mut Vec<NeedChange>, role: &str, part: PartChange) {
+    let same = |name: &str| spelled(name).to_lowercase() == spelled(role).to_lowercase();
+    match needs.iter_mut().find(|need| same(need.name())) {
+        Some(need) => need.add_part(part),
+        None => {
+            let mut need = NeedChange::of(role.trim());
+            need.add_part(part);
+            needs.push(need);
+        }
+    }
 }
 
 /// Puts parts into the needs of their roles, whatever the capitals.
 ///
 /// # Errors
 /// Exit 2: a part of a need that is not given.
-pub fn join(
-    needs: &mut [NeedInput],
-    parts: Vec<PartOf>,
-    flags: (&str, &str),
-) -> Result<(), CommandError> {
+pub fn join(needs: &mut [NeedInput], parts: Vec<PartOf>) -> Result<(), CommandError> {
     let spelled = |text: &str| spelled(text).to_lowercase();
-    let (flag, need_flag) = flags;
     for PartOf { need: role, part } in parts {
         let found = needs
             .iter_mut()
@@ -34,12 +78,10 @@ pub fn join(
             let role = role.trim();
             CommandError::usage_hint(
                 format!(
-                    "{flag} {} belongs to the need {role}, but there is no {need_flag} for it",
+                    "--part {} belongs to the need {role}, but there is no --need for it",
                     part.name
                 ),
-                format!(
-                    "add {need_flag} 'role={role},kind=interlining,…' too; a need is given as a whole"
-                ),
+                format!("add --need 'role={role},kind=interlining,…' too"),
             )
         })?;
         need.parts.push(part);
@@ -66,7 +108,7 @@ mod tests {
             role: "collar canvas".to_owned(),
             ..NeedInput::default()
         }];
-        join(&mut needs, vec![collar, plain], ("--part", "--need")).expect("joined");
+        join(&mut needs, vec![collar, plain]).expect("joined");
         let [collar, stand] = needs[0].parts.as_slice() else {
             panic!("two parts")
         };
@@ -108,7 +150,7 @@ mod tests {
     #[test]
     fn a_part_of_a_need_that_is_not_given_is_refused() {
         let stand = read("need=collar,name=stand,length=44cm,width=5cm").expect("a part");
-        let error = join(&mut [], vec![stand], ("--part", "--need")).expect_err("no need");
+        let error = join(&mut [], vec![stand]).expect_err("no need");
         assert_eq!(
             error.message(),
             "--part stand belongs to the need collar, but there is no --need for it"

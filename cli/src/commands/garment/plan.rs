@@ -2,13 +2,17 @@
 
 use super::{
     parts::{self, PartOf},
-    plan_file::PlanFile,
+    plan_file::{PlanFile, numbered},
     prompts, screen,
 };
-use crate::{command_error::CommandError, context::Context, pairs, typed, verb::Run};
+use crate::{
+    command_error::CommandError, context::Context, examples::PLANS, pairs, typed,
+    ui::time::minutes, verb::Run,
+};
 use chrono::NaiveDate;
+use clap::{Args as _, FromArgMatches as _};
 use ellwand_contract::{
-    garments::{NeedInput, OperationInput, PlanGarment},
+    garments::{Garment, NeedInput, OperationInput, PlanGarment},
     seams::{SeamInput, parse_named_seam},
 };
 use ellwand_domain::quantity::{Micrometres, PartsPerMillion};
@@ -24,7 +28,8 @@ Keys of --need, for one garment:
   widths     instead of both: 90cm:3.90m / 140cm:2.60m
   preparation  washed, washed x3, steamed, none, raw
   count      of counted trims: 7; spares: extra ones with each garment
-  size, colour  of trims: 24L, 15mm; brown
+  size       of trims: 24L, 15mm
+  colour     of thread and trims: navy
   matching   yes: a set of one lot or none
   reels      thread: how many run at once and share the length
   seams      yes: of thread, the length comes from the seams that name its role
@@ -63,7 +68,8 @@ Keys of --seam, for one garment (ellwand seam --help has them all):
   needle and under (roles), detail
 
 A file is the request itself in TOML (name, [[need]], [[need.part]],
-[[operation]], [[seam]] …); errors in it name their lines.
+[[operation]], [[seam]] …); errors in it name their lines. --example prints
+one with comments that plans as it stands.
 
 Examples:
   ellwand garment plan 'linen apron' --count 6 \\
@@ -72,6 +78,8 @@ Examples:
   ellwand garment plan 'deck jacket' \\
     --need 'role=canvas,kind=interlining,preparation=washed,fusible=no' \\
     --part 'need=canvas,name=collar,length=46cm,width=12cm,count=2,grain=bias'
+  ellwand garment plan --example shirt > plan.toml
+  ellwand garment plan --file plan.toml --check
   ellwand garment plan --file plan.toml";
 
 /// Plan a garment, or a batch of the same one
@@ -119,52 +127,109 @@ pub struct Args {
     /// Read the plan from a TOML file
     #[arg(long, value_name = "FILE", conflicts_with = "name")]
     file: Option<PathBuf>,
+    /// Say what it would plan, all that is wrong with it, and what is missing on the shelf; nothing is booked
+    #[arg(long)]
+    check: bool,
+    /// Print a starter file with comments, to write to a file, change and plan: shirt, coat or apron
+    #[arg(long, value_name = "NAME", exclusive = true, value_parser = PLANS.map(|(name, _)| name))]
+    example: Option<String>,
 }
 
 impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        let id = context.new_id();
+        if let Some(asked) = &self.example {
+            let example = PLANS.iter().find(|(name, _)| name == asked);
+            context.ui.text(example.map_or("", |(_, text)| text));
+            return Ok(());
+        }
+        if self.name.is_none() && self.file.is_none() && context.may_ask() {
+            return asked(&self, context);
+        }
+        let (id, check) = (context.new_id(), self.check);
         let garment = match &self.file {
             Some(path) => {
                 let file = PlanFile::read(path)?;
                 let act = PlanGarment {
                     id,
                     date: self.date.or(file.plan.date),
+                    check: check || file.plan.check,
                     ..file.plan.clone()
                 };
                 context.call(&act).map_err(|error| file.locate(error))?
             }
-            None => context.call(&typed_plan(self, id, context)?)?,
+            None => {
+                let act = typed_plan(self, id)?;
+                context.call(&act).map_err(numbered)?
+            }
         };
         if context.json(&garment)? {
             return Ok(());
         }
         screen::garment(context, &garment)?;
-        let (code, title) = (garment.garment, screen::title(&garment));
-        context.ui.status(format!("Planned {code}, {title}."));
+        say(check, &garment, context);
         Ok(())
     }
 }
 
-/// The plan of the flags, or of the answers to questions.
-fn typed_plan(
-    args: Args,
-    id: Uuid,
-    context: &Context<'_, '_>,
-) -> Result<PlanGarment, CommandError> {
+/// Asks for a plan, shows what it would be, and books it when that is confirmed.
+fn asked(flags: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let words = prompts::ask()?;
+    let read = Args::augment_args(clap::Command::new("plan").no_binary_name(true))
+        .try_get_matches_from(&words)
+        .and_then(|found| Args::from_arg_matches(&found))
+        .map_err(|error| CommandError::usage(error.to_string()))?;
+    context.add_to_command(words);
+    let command = context.command();
+    context
+        .ui
+        .hint(format!("the same without questions: {command}"));
+    let act = PlanGarment {
+        date: flags.date,
+        ..typed_plan(read, context.new_id())?
+    };
+    let tried = PlanGarment {
+        id: Uuid::now_v7(),
+        check: true,
+        ..act.clone()
+    };
+    let tried = context.call(&tried).map_err(numbered)?;
+    screen::garment(context, &tried)?;
+    if flags.check {
+        say(true, &tried, context);
+        return Ok(());
+    }
+    context.confirm("Plan it?")?;
+    let garment = context.call(&act).map_err(numbered)?;
+    say(false, &garment, context);
+    Ok(())
+}
+
+/// What was planned, or only checked.
+fn say(check: bool, garment: &Garment, context: &mut Context<'_, '_>) {
+    let (code, title) = (garment.garment, screen::title(garment));
+    let hours = garment.operations.iter().map(|work| work.planned_minutes);
+    context.ui.status(match check {
+        false => format!("Planned {code}, {title}."),
+        true => format!(
+            "Checked {title}: it can be planned, with {} of work. Nothing was booked.",
+            minutes(hours.sum())
+        ),
+    });
+}
+
+/// The plan of the flags.
+fn typed_plan(args: Args, id: Uuid) -> Result<PlanGarment, CommandError> {
     let Some(name) = args.name else {
-        if context.may_ask() {
-            return prompts::plan(id, args.date);
-        }
         return Err(CommandError::usage_hint(
             "a plan needs a name or a file",
             "ellwand garment plan 'work jacket' --need …, or --file plan.toml",
         ));
     };
     let mut needs = args.need;
-    parts::join(&mut needs, args.part, ("--part", "--need"))?;
+    parts::join(&mut needs, args.part)?;
     Ok(PlanGarment {
         id,
+        check: args.check,
         name,
         customer: args.r#for,
         count: args.count.unwrap_or(1),

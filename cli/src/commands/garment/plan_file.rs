@@ -1,7 +1,10 @@
 //! A plan in a TOML file, whose lines are named in errors.
 
 use crate::{command_error::CommandError, file::TextFile, pairs, slips::refusal};
-use ellwand_contract::garments::{NeedInput, PlanGarment};
+use ellwand_contract::{
+    garments::{NeedInput, PlanGarment},
+    problem::OneError,
+};
 use serde::Serialize;
 use std::path::Path;
 
@@ -25,7 +28,7 @@ impl PlanFile {
     fn parse(file: TextFile) -> Result<Self, CommandError> {
         let (plan, mut slips) = file.parse::<PlanGarment>();
         if let Some(plan) = &plan {
-            slips.extend(check_needs(&file, "need", &plan.needs));
+            slips.extend(check_needs(&file, &plan.needs));
             for (index, seam) in plan.seams.iter().enumerate() {
                 slips.extend(check(&file, &format!("seam[{index}]"), seam));
             }
@@ -45,8 +48,30 @@ impl PlanFile {
     }
 }
 
-/// A refusal, with its line if it names a field of the file.
+/// A refusal, each of its errors with its line where it names a field of the file.
 pub fn locate(file: &TextFile, error: CommandError) -> CommandError {
+    placed(error, |field| {
+        let line = file.line_of(field)?;
+        Some(format!("{}, line {line}: ", file.name))
+    })
+}
+
+/// A refusal of several flags at once: each of its errors with its flag, `--need 2: `.
+pub fn numbered(error: CommandError) -> CommandError {
+    match &error {
+        CommandError::Problem { problem, .. } if problem.errors().len() > 1 => {
+            placed(error, |field| {
+                let (list, rest) = field.split_once('[')?;
+                let number: usize = rest.split_once(']')?.0.parse().ok()?;
+                Some(format!("--{list} {}: ", number.saturating_add(1)))
+            })
+        }
+        _ => error,
+    }
+}
+
+/// A refusal, each of its errors behind the place of its field.
+fn placed(error: CommandError, place: impl Fn(&str) -> Option<String>) -> CommandError {
     let CommandError::Problem {
         mut problem,
         repeat,
@@ -54,21 +79,20 @@ pub fn locate(file: &TextFile, error: CommandError) -> CommandError {
     else {
         return error;
     };
-    if let Some(line) = problem
-        .field
-        .as_deref()
-        .and_then(|field| file.line_of(field))
-    {
-        problem.detail = format!("{}, line {line}: {}", file.name, problem.detail);
-    }
+    let line = |error: OneError| {
+        let place = error.field.as_deref().and_then(&place).unwrap_or_default();
+        format!("{place}{}", error.detail)
+    };
+    let lines: Vec<String> = problem.errors().into_iter().map(line).collect();
+    problem.detail = lines.join("\n");
     CommandError::Problem { problem, repeat }
 }
 
-/// Reads every typed quantity of the needs at a place of the file; what cannot be read, each with its line.
-pub fn check_needs(file: &TextFile, place: &str, needs: &[NeedInput]) -> Vec<String> {
+/// Reads every typed quantity of the needs; what cannot be read, each with its line.
+fn check_needs(file: &TextFile, needs: &[NeedInput]) -> Vec<String> {
     let mut slips = Vec::new();
     for (index, need) in needs.iter().enumerate() {
-        let place = format!("{place}[{index}]");
+        let place = format!("need[{index}]");
         slips.extend(check(file, &place, need));
         for (number, part) in need.parts.iter().enumerate() {
             slips.extend(check(file, &format!("{place}.part[{number}]"), part));

@@ -3,29 +3,47 @@
 use crate::{
     command_error::CommandError,
     commands::garment::{
+        changes,
         parts::{self, PartOf},
         plan_file,
     },
     file::TextFile,
-    pairs::{self, PairsError},
+    pairs::{self, PairsError, changed_fields},
     slips::refusal,
 };
 use ellwand_contract::{
-    garments::{NeedInput, OperationInput},
+    garments::{Change, Changeable, NeedInput, OperationInput, PartChange},
     options::OptionInput,
     quotations::PriceInput,
     text::spelled,
 };
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
 use std::path::PathBuf;
 
 /// A value of an option, with its name.
-#[derive(Debug, Clone, clap::Args)]
+#[derive(Debug, Clone, Serialize, clap::Args)]
 struct OptionValue<T: clap::Args> {
     #[arg(long, value_name = "hand hem")]
     option: String,
     #[command(flatten)]
+    #[serde(flatten)]
     value: T,
+}
+
+/// What differs in an option, with its name.
+#[derive(Debug, Clone)]
+struct OptionChange<T> {
+    option: String,
+    change: Change<T>,
+}
+
+/// What differs of a part in an option: the names of the option and of the need.
+#[derive(Debug, Clone)]
+struct OptionPart {
+    option: String,
+    need: String,
+    part: PartChange,
 }
 
 /// Help on options.
@@ -34,7 +52,7 @@ Options beside the plan, up to three, each with what differs from it:
   --option 'hand hem' --option-without 'hand hem=machine hem' \\
     --option-operation 'option=hand hem,name=hand hem,kind=hand,planned=2h,detail=hem'
   --option-need, --option-part and --option-operation take option=NAME and the keys of `garment
-  plan`; one of the same role or name replaces the plan's. --option-without leaves out a detail, a
+  plan`; of what the plan has only what differs is given. --option-without leaves out a detail, a
   need's role or an operation. --option-price 'option=hand hem,margin=40%' prices it in
   its own way; its keys are those of the flags above (discount=10% / 5%).
 A file for --options holds the same in TOML: plan_is, then [[option]] with name, without = [\"…\"],
@@ -46,15 +64,15 @@ pub(super) struct Options {
     /// Option beside the plan, by the name that the customer sees; may be repeated
     #[arg(long, value_name = "NAME")]
     option: Vec<String>,
-    /// Need of an option, new or instead of the plan's; may be repeated
-    #[arg(long, value_name = "PAIRS", value_parser = pairs::parse_args::<OptionValue<NeedInput>>)]
-    option_need: Vec<OptionValue<NeedInput>>,
-    /// Part of a need of an option, as in `garment plan`; may be repeated
-    #[arg(long, value_name = "PAIRS", value_parser = pairs::parse_args::<OptionValue<PartOf>>)]
-    option_part: Vec<OptionValue<PartOf>>,
-    /// Operation of an option, new or instead of the plan's; may be repeated
-    #[arg(long, value_name = "PAIRS", value_parser = pairs::parse_args::<OptionValue<OperationInput>>)]
-    option_operation: Vec<OptionValue<OperationInput>>,
+    /// What differs of a need in an option, or a new one; may be repeated
+    #[arg(long, value_name = "PAIRS", value_parser = option_change::<NeedInput>)]
+    option_need: Vec<OptionChange<NeedInput>>,
+    /// What differs of a part of a need in an option, or a new one; may be repeated
+    #[arg(long, value_name = "PAIRS", value_parser = option_part)]
+    option_part: Vec<OptionPart>,
+    /// What differs of an operation in an option, or a new one; may be repeated
+    #[arg(long, value_name = "PAIRS", value_parser = option_change::<OperationInput>)]
+    option_operation: Vec<OptionChange<OperationInput>>,
     /// What an option leaves out: a detail, a need's role or an operation; may be repeated
     #[arg(long, value_name = "OPTION=WHAT")]
     option_without: Vec<String>,
@@ -94,6 +112,35 @@ impl ParsedOptions {
     }
 }
 
+/// Reads `option=linen,role=shell,material=M9`.
+fn option_change<T>(text: &str) -> Result<OptionChange<T>, PairsError>
+where
+    T: Changeable + clap::Args,
+{
+    let mut fields = changed_fields::<OptionValue<T>>(text, &["option", T::NAME])?;
+    Ok(OptionChange {
+        option: taken(&mut fields, "option"),
+        change: Change::new(fields),
+    })
+}
+
+/// Reads `option=linen,need=collar canvas,name=collar,length=47cm`.
+fn option_part(text: &str) -> Result<OptionPart, PairsError> {
+    let mut fields = changed_fields::<OptionValue<PartOf>>(text, &["option", "need", "name"])?;
+    Ok(OptionPart {
+        option: taken(&mut fields, "option"),
+        need: taken(&mut fields, "need"),
+        part: PartChange::new(fields),
+    })
+}
+
+fn taken(fields: &mut Map<String, Value>, name: &str) -> String {
+    match fields.remove(name) {
+        Some(Value::String(text)) => text,
+        _ => String::new(),
+    }
+}
+
 /// Reads `option=hand hem,margin=40%,discount=10% / 5%`.
 fn option_price(text: &str) -> Result<OptionValue<PriceInput>, PairsError> {
     let price: OptionValue<PriceInput> = pairs::parse_args(text)?;
@@ -125,31 +172,19 @@ impl Options {
             ..OptionInput::default()
         });
         parsed.options.extend(named);
-        for OptionValue {
-            option,
-            value: need,
-        } in self.option_need
-        {
+        for OptionChange { option, change } in self.option_need {
             option_by_name(&mut parsed.options, &option, "--option-need")?
                 .needs
-                .push(need);
+                .push(change);
         }
-        for OptionValue {
-            option,
-            value: part,
-        } in self.option_part
-        {
-            let needs = &mut option_by_name(&mut parsed.options, &option, "--option-part")?.needs;
-            parts::join(needs, vec![part], ("--option-part", "--option-need"))?;
+        for OptionPart { option, need, part } in self.option_part {
+            let found = option_by_name(&mut parsed.options, &option, "--option-part")?;
+            parts::add_to(&mut found.needs, &need, part);
         }
-        for OptionValue {
-            option,
-            value: operation,
-        } in self.option_operation
-        {
+        for OptionChange { option, change } in self.option_operation {
             option_by_name(&mut parsed.options, &option, "--option-operation")?
                 .operations
-                .push(operation);
+                .push(change);
         }
         for text in &self.option_without {
             let (option, what) = text.split_once('=').ok_or_else(|| {
@@ -182,8 +217,13 @@ fn file_of(text: &TextFile) -> Result<OptionsFile, CommandError> {
     let file: OptionsFile = text.toml()?;
     let mut slips = Vec::new();
     for (index, option) in file.option.iter().enumerate() {
-        let place = format!("option[{index}].need");
-        slips.extend(plan_file::check_needs(text, &place, &option.needs));
+        let place = format!("option[{index}].");
+        slips.extend(changes::check(
+            text,
+            &place,
+            &option.needs,
+            &option.operations,
+        ));
     }
     match slips.is_empty() {
         true => Ok(file),
@@ -234,7 +274,7 @@ mod tests {
     fn what_is_said_of_an_option_comes_together_under_its_name() {
         let parsed = Options {
             option_operation: vec![
-                pairs::parse_args("option=Hand hem,name=hem,kind=hand,planned=2h,detail=hem")
+                option_change("option=Hand hem,name=hem,kind=hand,planned=2h,detail=hem")
                     .expect("read"),
             ],
             option_without: vec!["hand hem = machine hem".to_owned()],
@@ -249,7 +289,9 @@ mod tests {
             (parsed.len(), hem.name.as_str(), hem.operations.len()),
             (2, "hand hem", 1)
         );
-        assert_eq!(hem.operations[0].detail.as_deref(), Some("hem"));
+        assert_eq!(hem.operations[0].name(), "hem");
+        let whole = hem.operations[0].whole().expect("whole");
+        assert_eq!(whole.detail.as_deref(), Some("hem"));
         assert_eq!(hem.without, ["machine hem"]);
         let price = hem.price.as_ref().expect("a price");
         assert_eq!(
@@ -267,7 +309,7 @@ mod tests {
             };
             assert!(parsed.parse().is_err(), "{text}");
         }
-        assert!(pairs::parse_args::<OptionValue<NeedInput>>("role=shell,kind=cloth").is_err());
+        assert!(option_change::<NeedInput>("role=shell,kind=cloth").is_err());
         assert!(option_price("option=hand hem").is_err());
         assert!(option_price("option=hand hem,colour=blue").is_err());
     }

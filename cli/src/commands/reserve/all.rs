@@ -64,6 +64,12 @@ fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
         serve,
         ..
     } = need;
+    if let Some(undecided) = &need.undecided {
+        let advice = need.advice.as_deref().unwrap_or_default();
+        return Problem::new(ProblemType::Unknown, undecided)
+            .hint(format!("nothing was reserved; {advice}"))
+            .with("need", role.as_str());
+    }
     if !need.lots.is_empty() || !need.notes.is_empty() {
         return unfilled(garment, need);
     }

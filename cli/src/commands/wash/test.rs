@@ -32,7 +32,8 @@ use ellwand_domain::{
 #[command(after_help = "Examples:
   ellwand wash test L1 --length 350mm,350mm,350mm=334mm,335mm,333mm --width 350mm,350mm,350mm=345mm,345mm,345mm
   ellwand wash test L1 --length 350mm=340mm=336mm=335mm --note 'three cycles at 40, tumble dried'
-  ellwand wash test L2 --preparation steamed --length 35cm=34.3cm --swatch 50cmx50cm --from L2.1")]
+  ellwand wash test L2 --preparation steamed --length 35cm=34.3cm --swatch 50cmx50cm --from L2.1
+  ellwand wash test L2 --length 35cm=34.3cm --swatch 40cmx40cm --from L2.1 --corner")]
 pub struct Args {
     /// Lot code, such as L1
     #[arg(value_name = "LOT")]
@@ -52,6 +53,9 @@ pub struct Args {
     /// Piece that the swatch was cut from: L2.1
     #[arg(long, value_name = "PIECE", requires = "swatch")]
     from: Option<PieceCode>,
+    /// Only a corner was cut: the rest of the strip is kept as a piece of its own, however small
+    #[arg(long, requires = "swatch")]
+    corner: bool,
     /// How it was done: cycle, temperature, drying, by whom
     #[arg(long, value_name = "TEXT")]
     note: Option<String>,
@@ -80,6 +84,7 @@ impl Run for Args {
             piece,
             length,
             width,
+            corner: self.corner,
         });
         let (width_before, width_after) = self
             .width

@@ -1,6 +1,6 @@
 //! Which pieces can serve a garment.
 
-use super::NeedInput;
+use super::NeedChange;
 use crate::{Amount, Micro, access::conceals, act::act, reservations::Pick, shrinkage::Shrinkage};
 use ellwand_domain::{
     certainty::Certainty,
@@ -62,7 +62,9 @@ pub struct NeedCandidates {
     pub notes: Vec<String>,
     /// What to do when the open units cannot all be promised, for people.
     pub advice: Option<String>,
-    /// What `reserve --all` would take, when the open units can all be promised.
+    /// What must be decided first, for people: thread is never taken in a colour that nobody named.
+    pub undecided: Option<String>,
+    /// What `reserve --all` would take, when the open units can all be promised and nothing is undecided.
     pub picks: Vec<Pick>,
     /// Counted trims: what each lot that meets the conditions has for the open units; those that have enough first, then the
     /// nearest.
@@ -72,7 +74,7 @@ pub struct NeedCandidates {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub near: Vec<NearLot>,
 }
-conceals!(NeedCandidates, parts { serve, near });
+conceals!(NeedCandidates, parts { serve });
 
 /// What a lot has of a counted trim.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -108,11 +110,9 @@ pub struct NearLot {
     pub left: Amount,
     /// How it differs, for people.
     pub because: String,
-    /// The need as it would take this lot: for `edit_garment`.
-    pub need: NeedInput,
+    /// What would differ of the need to take this lot: for `edit_garment`.
+    pub need: NeedChange,
 }
-// The need has the price that was typed for it.
-conceals!(NearLot, prices { need.estimate });
 
 /// A piece that serves a need.
 #[derive(Debug, Clone, Serialize, Deserialize)]

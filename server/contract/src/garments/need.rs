@@ -40,7 +40,8 @@ pub struct NeedInput {
     #[serde(skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long, value_parser = super::widths::widths, default_value = ""))]
     pub widths: std::vec::Vec<WidthInput>,
-    /// Instead of a length: parts, whose length follows from the width of each piece.
+    /// Parts, whose length follows from the width of each piece; a length beside them is a lay of your own, which counts instead from
+    /// its width on.
     #[serde(rename = "part", skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(skip))]
     pub parts: Vec<PartInput>,
@@ -99,7 +100,7 @@ pub struct NeedInput {
     /// Trims: of this size, `24L`, `15mm`, a zip `55cm`.
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::trim_size))]
     pub size: Option<String>,
-    /// Trims: of this colour.
+    /// Thread and trims: of this colour.
     #[cfg_attr(feature = "clap", arg(long))]
     pub colour: Option<String>,
     /// Counted trims: true for a set that matches, promised from one lot, all of a garment's or nothing.
@@ -160,7 +161,7 @@ pub struct Need {
     pub mass_min_gsm: Option<Gsm>,
     /// Greatest mass per area.
     pub mass_max_gsm: Option<Gsm>,
-    /// Washed length per garment at `width_m`, when one was given; of parts, that of their rows.
+    /// Washed length per garment at `width_m`, when one was given; of parts, that of the own lay or of their rows.
     pub length_m: Option<Metres>,
     /// Usable width after preparation.
     pub width_m: Option<Metres>,
@@ -176,7 +177,7 @@ pub struct Need {
     /// Size of a trim, both ways: `24 L = 15.24 mm`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub size: Option<String>,
-    /// Colour of a trim.
+    /// Colour of thread or a trim.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub colour: Option<String>,
     /// True for a set that matches.

@@ -65,7 +65,7 @@ impl ClothDemand {
         }
     }
 
-    /// The length before a piece is known: the first that was said, or that of the parts at 90 cm, at 140 cm where they
+    /// The length before a piece is known: the first that was said, the own lay of parts, or that of their rows at 90 cm, at 140 cm where they
     /// are wider, and at their own width where they are wider still. It tells a need; a piece decides.
     ///
     /// # Errors
@@ -75,6 +75,9 @@ impl ClothDemand {
             Lengths::ByWidth(lengths) => return Ok(lengths.first().copied()),
             Lengths::Parts(parts) => parts,
         };
+        if let Some(own) = parts.own() {
+            return Ok(Some(own));
+        }
         let widest = parts.widest()?;
         let width = TOLD_AT
             .into_iter()

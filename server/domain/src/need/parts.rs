@@ -1,7 +1,7 @@
 //! Parts of a need: their area, and the length that rows of like parts take at a width.
 
-use super::part::Part;
-use crate::quantity::{Micrometres, QuantityError, exact};
+use super::{cloth::WidthLength, part::Part};
+use crate::quantity::{Micrometres, QuantityError, Units, exact};
 
 /// Parts that one need may have.
 pub const MOST_PARTS: usize = 60;
@@ -12,6 +12,16 @@ pub enum PartsError {
     /// No part, or more than anyone types.
     #[error("a need has 1 to {MOST_PARTS} parts, not {0}")]
     HowMany(usize),
+    /// An own length that cannot hold the parts.
+    #[error("{} at {} cannot hold the parts: {why}", .own.length.show(Units::Metric), .width.show_width(Units::Metric))]
+    OwnTooShort {
+        /// The own length.
+        own: WidthLength,
+        /// The width that it is for.
+        width: Micrometres,
+        /// What it would take.
+        why: String,
+    },
     /// Two parts of one name.
     #[error("two parts are called {0}")]
     SameName(String),
@@ -41,6 +51,7 @@ pub enum RowsError {
 pub struct Parts {
     parts: Vec<Part>,
     garments: i64,
+    own: Option<WidthLength>,
 }
 
 /// Rows of one part.
@@ -63,9 +74,13 @@ pub struct LaidPart {
 pub struct Laid {
     /// Part by part, in the order of the need.
     pub parts: Vec<LaidPart>,
-    /// Washed length of all rows: enough, and more than a lay may need.
+    /// Washed length that counts: the own lay's, else that of all rows, which is enough, and more than a lay may need.
     pub length: Micrometres,
-    /// Width of the widest row.
+    /// Washed length of all rows.
+    pub rows: Micrometres,
+    /// The maker's own lay, where the cloth is wide enough for it.
+    pub own: Option<WidthLength>,
+    /// Width of the own lay, else that of the widest row.
     pub width: Micrometres,
     /// Usable width they were laid at.
     pub usable: Micrometres,
@@ -97,7 +112,53 @@ impl Parts {
                 return Err(PartsError::SameName(other.name().to_owned()));
             }
         }
-        Ok(Self { parts, garments })
+        Ok(Self {
+            parts,
+            garments,
+            own: None,
+        })
+    }
+
+    /// The same with a lay of the maker's own for one garment: it counts instead of the rows from its width on, at any width where none
+    /// is said. The lays of a batch follow one another.
+    ///
+    /// # Errors
+    /// [`PartsError::OwnTooShort`] where a part is wider than the lay, or the area of the parts is more than its; beyond the longest
+    /// length.
+    pub fn with_own(mut self, one: WidthLength) -> Result<Self, PartsError> {
+        if let Some(width) = one.width {
+            let alone = Self {
+                garments: 1,
+                ..self.clone()
+            };
+            let why = match alone.laid(width) {
+                Ok(laid) if laid.least <= one.length => None,
+                Ok(laid) => Some(format!(
+                    "their area alone takes {}",
+                    laid.least.show(Units::Metric)
+                )),
+                Err(RowsError::Quantity(error)) => return Err(error.into()),
+                Err(error) => Some(error.to_string()),
+            };
+            if let Some(why) = why {
+                return Err(PartsError::OwnTooShort {
+                    own: one,
+                    width,
+                    why,
+                });
+            }
+        }
+        self.own = Some(WidthLength {
+            length: one.length.times(self.garments)?,
+            ..one
+        });
+        Ok(self)
+    }
+
+    /// The maker's own lay of all of them.
+    #[must_use]
+    pub const fn own(&self) -> Option<WidthLength> {
+        self.own
     }
 
     /// The parts in the order of the need.
@@ -160,7 +221,7 @@ impl Parts {
     ///
     /// - Formula: per row `usable ÷ across`, rounded down; rows `count ÷ per row`, rounded up; the length is the
     ///   sum of the rows' heights. Always possible, so an upper bound: a lay may be shorter, where parts of several
-    ///   kinds lie side by side, and never shorter than [`Laid::least`].
+    ///   kinds lie side by side, and never shorter than [`Laid::least`]. An own lay that the width is enough for counts instead.
     /// - Wider cloth never needs more, more parts never need less.
     /// - Source: derived.
     ///
@@ -198,9 +259,19 @@ impl Parts {
             area_um2,
             i128::from(usable.get()),
         ))?)?;
+        let own = self
+            .own
+            .filter(|own| own.width.is_none_or(|width| width <= usable));
+        let rows = length;
+        if let Some(own) = own {
+            length = own.length;
+            width = own.width.unwrap_or(usable);
+        }
         Ok(Laid {
             parts,
             length,
+            rows,
+            own,
             width,
             usable,
             least,
@@ -244,10 +315,10 @@ impl Parts {
 }
 
 impl Laid {
-    /// Share of the cloth that the parts use, in thousandths, rounded down.
+    /// Share of the rows' cloth that the parts use, in thousandths, rounded down.
     #[must_use]
     pub fn used_thousandths(&self) -> i64 {
-        let cloth = i128::from(self.length.get()).saturating_mul(i128::from(self.usable.get()));
+        let cloth = i128::from(self.rows.get()).saturating_mul(i128::from(self.usable.get()));
         let share = self
             .area_um2
             .saturating_mul(1_000)

@@ -38,6 +38,8 @@ pub enum Takes {
     Parts {
         /// In the order of the plan.
         parts: Vec<TypedPart>,
+        /// The maker's own lay of one garment: how long, and the usable width that it is for.
+        own: Option<(AsTyped<Micrometres>, Option<AsTyped<Micrometres>>)>,
         /// What is asked of it.
         cloth: ClothConditions,
     },
@@ -49,6 +51,8 @@ pub enum Takes {
         seams: bool,
         /// So many reels run at once and share the batch's length.
         reels: Option<i64>,
+        /// Of this colour.
+        colour: Option<String>,
     },
     /// Trims by length: tape, elastic, a zip by the metre.
     Measured {
@@ -237,6 +241,15 @@ impl PlannedNeed {
         match &self.takes {
             Takes::Measured { trim, .. } | Takes::Counted { trim, .. } => trim,
             _ => &TrimConditions::NONE,
+        }
+    }
+
+    /// The colour that is asked of thread and trims.
+    #[must_use]
+    pub fn colour(&self) -> Option<&str> {
+        match &self.takes {
+            Takes::Thread { colour, .. } => colour.as_deref(),
+            _ => self.trim().colour.as_deref(),
         }
     }
 

@@ -20,12 +20,21 @@ impl Laid {
             .collect();
         steps.push(format!(
             "rows together {} at {}; the parts' area, {}, is {} % of that: no lay is shorter than {}",
-            self.length.show(units),
+            self.rows.show(units),
             self.usable.show_width(units),
             show_area(self.area_um2, units),
             decimal(self.used_thousandths(), 1, 0),
             self.least.show(units)
         ));
+        steps.extend(self.own.map(|own| {
+            let at = own.width.map_or_else(String::new, |width| {
+                format!(" at {}", width.show_width(units))
+            });
+            format!(
+                "your own lay of {}{at} counts instead of the rows",
+                own.length.show(units)
+            )
+        }));
         steps
     }
 

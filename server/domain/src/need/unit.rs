@@ -29,9 +29,16 @@ impl PlannedNeed {
         let together = if cloth.one_length { garments } else { 1 };
         let lengths = match &self.takes {
             Takes::Cloth { lengths, .. } => Lengths::ByWidth(lengths.times(together)?),
-            Takes::Parts { parts, .. } => {
+            Takes::Parts { parts, own, .. } => {
                 let parts = parts.iter().map(|typed| typed.part.clone()).collect();
-                Lengths::Parts(Parts::new(parts, together)?)
+                let parts = Parts::new(parts, together)?;
+                Lengths::Parts(match own {
+                    None => parts,
+                    Some((length, width)) => parts.with_own(WidthLength {
+                        width: width.as_ref().map(|width| width.value),
+                        length: length.value,
+                    })?,
+                })
             }
             _ => return Ok(None),
         };

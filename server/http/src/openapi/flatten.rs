@@ -12,7 +12,11 @@ pub(super) fn flatten(schemas: &mut BTreeMap<String, RefOr<Schema>>) {
     schemas.extend(merged);
 }
 
-fn merge(schema: &RefOr<Schema>, all: &BTreeMap<String, RefOr<Schema>>) -> Option<RefOr<Schema>> {
+/// An `allOf` of objects as one object; nothing for another schema.
+pub(super) fn merge(
+    schema: &RefOr<Schema>,
+    all: &BTreeMap<String, RefOr<Schema>>,
+) -> Option<RefOr<Schema>> {
     let RefOr::T(Schema::AllOf(all_of)) = schema else {
         return None;
     };

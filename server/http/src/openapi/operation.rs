@@ -1,6 +1,6 @@
 //! One act in the document.
 
-use super::{SENDING, problem_response};
+use super::{SENDING, flatten, problem_response};
 use crate::act::REPEATED;
 use ellwand_contract::{Act, Method, act::path_fields};
 use utoipa::{
@@ -29,7 +29,7 @@ where
     let mut schemas = vec![(A::Answer::name().into_owned(), A::Answer::schema())];
     A::schemas(&mut schemas);
     A::Answer::schemas(&mut schemas);
-    let mut fields = fields::<A>();
+    let mut fields = fields::<A>(&mut schemas);
     let resource = A::PATH.split('/').nth(2).unwrap_or_default();
     let mut operation = OperationBuilder::new()
         .operation_id(Some(A::NAME))
@@ -84,13 +84,26 @@ where
 }
 
 /// The fields of a request type.
-fn fields<A: Act + ToSchema>() -> Object {
-    match A::schema() {
-        RefOr::T(Schema::Object(object)) => object,
-        _ => unreachable!(
-            "{} is a struct without flattened fields, so its schema is an object",
-            A::NAME
-        ),
+fn fields<A: Act + ToSchema>(schemas: &mut Vec<(String, RefOr<Schema>)>) -> Object {
+    let schema = A::schema();
+    let whole = match &schema {
+        RefOr::T(Schema::AllOf(halves)) => {
+            let all = schemas.iter().cloned().collect();
+            let whole = flatten::merge(&schema, &all);
+            // Its fields are the request's own.
+            let half = |name: &str| {
+                halves.items.iter().any(|item| {
+                    matches!(item, RefOr::Ref(half) if half.ref_location.ends_with(&format!("/{name}")))
+                })
+            };
+            schemas.retain(|(name, _)| !half(name));
+            whole
+        }
+        _ => Some(schema),
+    };
+    match whole {
+        Some(RefOr::T(Schema::Object(object))) => object,
+        _ => unreachable!("{} is a struct, so its schema is an object", A::NAME),
     }
 }
 

@@ -57,6 +57,39 @@ pub(crate) fn all_or_none<T>(done: impl IntoIterator<Item = Done<T>>) -> Done<Ve
     }
 }
 
+/// Refusals of what is refused as a whole, so that all of them are answered at once.
+#[derive(Debug, Default)]
+pub(crate) struct Refusals(Vec<Problem>);
+
+impl Refusals {
+    /// What was done; nothing where it was refused, which is kept.
+    ///
+    /// # Errors
+    /// The database's.
+    pub(crate) fn keep<T>(&mut self, done: Done<T>) -> Done<Option<T>> {
+        match done {
+            Ok(done) => Ok(Some(done)),
+            Err(Failure::Refused(problem)) => {
+                self.0.push(*problem);
+                Ok(None)
+            }
+            Err(stopped) => Err(stopped),
+        }
+    }
+
+    pub(crate) fn is_empty(&self) -> bool {
+        self.0.is_empty()
+    }
+
+    /// Refuses with all that was kept.
+    pub(crate) fn end(self) -> Done<()> {
+        match Problem::gathered(self.0) {
+            Some(problem) => Err(problem.into()),
+            None => Ok(()),
+        }
+    }
+}
+
 impl From<Problem> for Failure {
     fn from(problem: Problem) -> Self {
         Self::Refused(Box::new(problem))

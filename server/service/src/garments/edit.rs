@@ -1,9 +1,9 @@
 //! Changing a garment's plan.
 
 use super::{
-    check_in_hand,
+    change, check_in_hand,
     need::{NeedRecord, load_garment, load_head, load_needs},
-    operation::{self, is_same},
+    operation::{self, check_names, is_same},
     outgrown, plan, show,
 };
 use crate::{
@@ -21,7 +21,9 @@ use crate::{
 };
 use ellwand_contract::{
     Problem, ProblemType,
-    garments::{EditGarment, Garment as View, NeedInput, OperationInput},
+    garments::{
+        EditGarment, Garment as View, NeedChange, NeedInput, OperationChange, PartName, PlanChanges,
+    },
 };
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
@@ -45,13 +47,7 @@ impl Perform for EditGarment {
             changes,
             mut notes,
         } = replan(desk, booking, self)?;
-        let changed = [
-            self.needs.is_empty(),
-            self.drop_needs.is_empty(),
-            self.operations.is_empty(),
-        ];
-        let sewn = seams::Change::from(self);
-        if changed.contains(&false) || !self.drop_operations.is_empty() || !sewn.is_nothing() {
+        if !self.changes.is_nothing() {
             notes.extend(of_garment::price_stays(desk, garment.id)?);
         }
         let summary = format!(
@@ -82,8 +78,12 @@ pub(crate) struct Replanned {
 pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -> Done<Replanned> {
     let (mut garment, mut needs) = load_garment(desk, request.garment)?;
     check_in_hand(&garment, "replanned")?;
-    plan::check_roles(&request.needs)?;
-    operation::check_names(&request.operations)?;
+    let changes = &request.changes;
+    check_names("need", changes.needs.iter().map(NeedChange::name))?;
+    check_names(
+        "operation",
+        changes.operations.iter().map(OperationChange::name),
+    )?;
     let before = PlanKept::read(desk, &garment)?;
     let mut edit = Edit {
         promises: active(desk, garment.id)?,
@@ -91,14 +91,19 @@ pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -
     };
     edit.head(request, &mut garment)?;
     desk.tx.update_garment(&garment)?;
-    for role in &request.drop_needs {
+    for role in &changes.drop_needs {
         edit.drop_need(desk, booking, &garment, &mut needs, role)?;
     }
     edit.changes
-        .extend(seams::change(desk, garment.id, request.into())?);
+        .extend(seams::change(desk, garment.id, changes)?);
     let sewn = seams::Planned::load(desk, garment.id)?;
-    for (index, input) in request.needs.iter().enumerate() {
-        sewn.filled(input)
+    for (index, (change, drop)) in needs_of(changes).iter().enumerate() {
+        change::need(request.garment, &needs, change, drop)
+            .inspect(|input| {
+                edit.notes
+                    .extend(change::own_lay_stays(change, drop, input))
+            })
+            .and_then(|input| sewn.filled(&input))
             .and_then(|input| edit.need(desk, &garment, &needs, &input))
             .map_err(|failure| plan::in_need(index, failure))?;
     }
@@ -110,10 +115,10 @@ pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -
         }
     }
     sewn.check(desk, garment.id)?;
-    for name in &request.drop_operations {
+    for name in &changes.drop_operations {
         edit.drop_operation(desk, &garment, name)?;
     }
-    edit.operations(desk, &garment, &request.operations)?;
+    edit.operations(desk, &garment, &changes.operations)?;
     if edit.changes.is_empty() {
         return Err(invalid(
             "need",
@@ -127,6 +132,26 @@ pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -
         changes: edit.changes,
         notes,
     })
+}
+
+/// What differs of each need, with the parts of it that go.
+fn needs_of(changes: &PlanChanges) -> Vec<(NeedChange, Vec<&PartName>)> {
+    let mut needs: Vec<(NeedChange, Vec<&PartName>)> = changes
+        .needs
+        .iter()
+        .map(|need| (need.clone(), Vec::new()))
+        .collect();
+    for part in &changes.drop_parts {
+        let role = operation::spelled(&part.need);
+        let found = needs
+            .iter_mut()
+            .find(|(need, _)| is_same(&operation::spelled(need.name()), &role));
+        match found {
+            Some((_, parts)) => parts.push(part),
+            None => needs.push((NeedChange::of(&role), vec![part])),
+        }
+    }
+    needs
 }
 
 /// Active promises of a garment.
@@ -309,7 +334,7 @@ impl Edit {
         &mut self,
         desk: &mut Desk<'_>,
         garment: &Garment,
-        inputs: &[OperationInput],
+        changes: &[OperationChange],
     ) -> Done<()> {
         let known = desk.tx.operations(garment.id)?;
         let mut next = known
@@ -317,8 +342,9 @@ impl Edit {
             .map(|operation| operation.position)
             .max()
             .map_or(0, |last| last.saturating_add(1));
-        for (index, input) in inputs.iter().enumerate() {
-            let mut operation = operation::read(desk, (garment.id, next), index, input)?;
+        for (index, change) in changes.iter().enumerate() {
+            let input = change::operation(desk, GarmentCode::new(garment.id), &known, change)?;
+            let mut operation = operation::read(desk, (garment.id, next), index, &input)?;
             match known
                 .iter()
                 .find(|known| is_same(&known.name, &operation.name))

@@ -2,6 +2,7 @@
 
 mod cancel;
 mod cautions;
+mod change;
 pub(crate) mod details;
 pub(crate) mod edit;
 mod estimate;

@@ -95,6 +95,8 @@ impl NeedRecord {
         })?;
         let parts = demand.as_ref().and_then(ClothDemand::parts);
         let longest_part = match (&plan.takes, parts) {
+            // A lay of one's own is one length.
+            (_, Some(parts)) if parts.own().is_some() => None,
             (_, Some(parts)) => Some(parts.tallest()?),
             (Takes::Cloth { longest_part, .. }, _) => longest_part.as_ref().map(|part| part.value),
             _ => None,

@@ -68,20 +68,20 @@ pub(super) fn read(
     })
 }
 
-/// Refuses a name that stands in the list twice.
-pub(super) fn check_names(operations: &[OperationInput]) -> Done<()> {
-    for (index, operation) in operations.iter().enumerate() {
-        let name = spelled(&operation.name);
-        if operations
-            .iter()
-            .take(index)
-            .any(|known| spelled(&known.name) == name)
-        {
-            return Err(invalid(
-                &format!("operation[{index}].name"),
-                format!("{name} is in the plan twice"),
-            ));
+/// Refuses a name that stands in a list of the request twice.
+pub(super) fn check_names<'n>(list: &str, names: impl Iterator<Item = &'n str>) -> Done<()> {
+    let mut before: Vec<String> = Vec::new();
+    for (index, name) in names.map(spelled).enumerate() {
+        if before.iter().any(|known| is_same(known, &name)) {
+            let (key, what) = match list {
+                "need" => ("role", "the role "),
+                "seam" => ("name", "the seam "),
+                _ => ("name", ""),
+            };
+            let detail = format!("{what}{name} is in the plan twice");
+            return Err(invalid(&format!("{list}[{index}].{key}"), detail));
         }
+        before.push(name);
     }
     Ok(())
 }

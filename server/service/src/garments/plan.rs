@@ -1,14 +1,16 @@
 //! Planning a garment, or the same one again.
 
 use super::{
-    need::{NeedRecord, load_garment},
-    operation, show,
+    edit,
+    need::{NeedRecord, load_garment, load_head},
+    operation::{self, check_names},
+    show,
 };
 use crate::{
     desk::{
         Desk, Entry, counter,
         detail::PlanKept,
-        failure::{Done, Failure, invalid},
+        failure::{Done, Failure, Refusals, invalid},
         perform::Perform,
         trace::Traced,
     },
@@ -16,8 +18,11 @@ use crate::{
     people::parties,
 };
 use chrono::NaiveDate;
-use ellwand_contract::garments::{CopyGarment, Garment as View, NeedInput, PlanGarment};
+use ellwand_contract::garments::{
+    CopyGarment, EditGarment, Garment as View, GetCandidates, PlanChanges, PlanGarment, SeamChange,
+};
 use ellwand_contract::text::{NOTE, clean_text};
+use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::GarmentCode,
     quantity::Millionths,
@@ -41,29 +46,21 @@ impl Perform for PlanGarment {
             note: clean_text("note", "note", NOTE, self.note.as_ref())?,
             ..garment
         };
-        check_roles(&self.needs)?;
-        operation::check_names(&self.operations)?;
+        check_names("need", self.needs.iter().map(|need| need.role.as_str()))?;
+        let operations = self.operations.iter();
+        check_names("operation", operations.map(|row| row.name.as_str()))?;
         desk.tx.insert_garment(&garment)?;
-        seams::change(desk, garment.id, self.into())?;
-        let sewn = seams::Planned::load(desk, garment.id)?;
-        for (index, input) in self.needs.iter().enumerate() {
-            let need = sewn
-                .filled(input)
-                .and_then(|input| NeedRecord::new(desk, garment.id, garment.count, &input))
-                .map_err(|failure| in_need(index, failure))?;
-            desk.tx.save_need(&need.row)?;
-        }
-        sewn.check(desk, garment.id)?;
-        for (index, input) in self.operations.iter().enumerate() {
-            let position = i64::try_from(index).unwrap_or(i64::MAX);
-            let row = operation::read(desk, (garment.id, position), index, input)?;
-            desk.tx.save_operation(&row)?;
-        }
-        book(
+        write(desk, &garment, self)?;
+        let mut view = book(
             desk,
             (&garment, self.date),
             format!("Planned {}.", label(&garment)),
-        )
+        )?;
+        if self.check {
+            view.booking = None;
+            view.notes.splice(0..0, lacking(desk, &view)?);
+        }
+        Ok(view)
     }
 }
 
@@ -89,12 +86,92 @@ impl Perform for CopyGarment {
             operation.garment_id = garment.id;
             desk.tx.save_operation(&operation)?;
         }
-        book(
-            desk,
-            (&garment, self.date),
-            format!("Planned {} like {}.", label(&garment), self.garment),
-        )
+        let summary = format!("Planned {} like {}", label(&garment), self.garment);
+        let differs = changed(desk, garment.id, self)?;
+        let garment = load_head(desk, GarmentCode::new(garment.id))?;
+        book(desk, (&garment, self.date), format!("{summary}{differs}."))
     }
+}
+
+/// Writes needs, seams and operations of a new garment; all refusals at once.
+fn write(desk: &mut Desk<'_>, garment: &Garment, plan: &PlanGarment) -> Done<()> {
+    let mut refusals = Refusals::default();
+    refusals.keep(seams::change(desk, garment.id, &sewn_in(plan)?))?;
+    let (sewn, seams_read) = (seams::Planned::load(desk, garment.id)?, refusals.is_empty());
+    for (index, input) in plan.needs.iter().enumerate() {
+        if input.seams && !seams_read {
+            continue;
+        }
+        let need = sewn
+            .filled(input)
+            .and_then(|input| NeedRecord::new(desk, garment.id, garment.count, &input))
+            .map_err(|failure| in_need(index, failure));
+        if let Some(need) = refusals.keep(need)? {
+            desk.tx.save_need(&need.row)?;
+        }
+    }
+    if refusals.is_empty() {
+        refusals.keep(sewn.check(desk, garment.id))?;
+    }
+    for (index, input) in plan.operations.iter().enumerate() {
+        let position = i64::try_from(index).unwrap_or(i64::MAX);
+        let row = operation::read(desk, (garment.id, position), index, input);
+        if let Some(row) = refusals.keep(row)? {
+            desk.tx.save_operation(&row)?;
+        }
+    }
+    refusals.end()
+}
+
+/// What a plan still lacks: pieces on the shelf that serve, and hours.
+fn lacking(desk: &mut Desk<'_>, plan: &View) -> Done<Vec<String>> {
+    let found = GetCandidates {
+        garment: plan.garment,
+        need: None,
+    }
+    .perform(desk)?;
+    let none = found.needs.iter().filter(|need| need.serve.is_empty());
+    let roles: Vec<&str> = none.map(|need| need.role.as_str()).collect();
+    let mut notes = Vec::new();
+    if !roles.is_empty() {
+        let roles = roles.join(", ");
+        notes.push(format!("nothing on the shelf serves yet: {roles}"));
+    }
+    if plan.operations.is_empty() {
+        notes.push("no work is planned, so that no hour is priced".to_owned());
+    }
+    Ok(notes)
+}
+
+/// What a new plan says of seams.
+fn sewn_in(plan: &PlanGarment) -> Done<PlanChanges> {
+    let seams = plan.seams.iter().map(SeamChange::all_of);
+    let seams = seams.collect::<Result<_, _>>();
+    Ok(PlanChanges {
+        seams: seams.map_err(|error| Problem::new(ProblemType::Internal, error.to_string()))?,
+        seam_ends: plan.seam_ends.clone(),
+        seam_waste: plan.seam_waste.clone(),
+        ..PlanChanges::default()
+    })
+}
+
+/// Changes a copy where it differs; says what, for the history.
+fn changed(desk: &mut Desk<'_>, garment: i64, request: &CopyGarment) -> Done<String> {
+    if request.changes.is_nothing() {
+        return Ok(String::new());
+    }
+    let booking = desk.next_booking()?;
+    let edit = EditGarment {
+        id: request.id,
+        garment: GarmentCode::new(garment),
+        name: None,
+        due: None,
+        changes: request.changes.clone(),
+        if_version: None,
+        date: request.date,
+    };
+    let replanned = edit::replan(desk, booking, &edit)?;
+    Ok(format!(", but for {}", replanned.changes.join(", ")))
 }
 
 /// A new garment with the next number.
@@ -162,24 +239,6 @@ fn book(
     entry.traces.push(nothing);
     desk.book(booking, entry)?;
     show::view(desk, garment.id, Some(booking))
-}
-
-/// Refuses a role that stands in the list twice.
-pub(super) fn check_roles(needs: &[NeedInput]) -> Done<()> {
-    for (index, need) in needs.iter().enumerate() {
-        let role = operation::spelled(&need.role);
-        if needs
-            .iter()
-            .take(index)
-            .any(|known| operation::spelled(&known.role).eq_ignore_ascii_case(&role))
-        {
-            return Err(invalid(
-                &format!("need[{index}].role"),
-                format!("the role {role} is in the plan twice"),
-            ));
-        }
-    }
-    Ok(())
 }
 
 /// Puts the need's place in the request before the field that a refusal names.

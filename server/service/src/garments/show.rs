@@ -217,7 +217,7 @@ fn need(desk: &mut Desk<'_>, of: &OfNeed<'_>, views: &mut promises::Views) -> Do
         count,
         spares,
         size: record.wanted_size().map(|size| size.to_string()),
-        colour: record.plan.trim().colour.clone(),
+        colour: record.plan.colour().map(str::to_owned),
         matching: record.plan.matching(),
         used: repairs::used(desk, cuts, record)?,
         preparation: cloth.preparation,

@@ -2,7 +2,10 @@
 
 use super::{parts, reels, stiff, trim};
 use crate::desk::failure::{Done, Failure, invalid};
-use ellwand_contract::garments::{NeedInput, WidthInput};
+use ellwand_contract::{
+    Problem,
+    garments::{NeedInput, WidthInput},
+};
 use ellwand_domain::{
     need::{ClothConditions, ClothLengths, Conditions, Fabric, PlannedNeed, Takes, TrimConditions},
     quantity::{AsTyped, Micrometres, MilligramsPerM2, QuantityError},
@@ -41,7 +44,7 @@ pub(super) fn planned(input: &NeedInput, kind: Kind) -> Done<PlannedNeed> {
             let fusible = input.fusible;
             fabric(input, kind, cloth(Fabric::Interlining { fusible }))?
         }
-        Kind::Thread => thread(input)?,
+        Kind::Thread => thread(input, trim)?,
         Kind::Trim => trims(input, trim)?,
     };
     let material = input.material.as_deref().map(str::parse).transpose()?;
@@ -95,7 +98,8 @@ fn fabric(input: &NeedInput, kind: Kind, cloth: ClothConditions) -> Done<Takes> 
     }
     if !input.parts.is_empty() {
         let parts = parts::read(input)?;
-        return Ok(Takes::Parts { parts, cloth });
+        let own = own_lay(input)?;
+        return Ok(Takes::Parts { parts, own, cloth });
     }
     let lengths = lengths(input)?;
     let longest_part = length("longest_part", &input.longest_part)?;
@@ -115,6 +119,29 @@ fn fabric(input: &NeedInput, kind: Kind, cloth: ClothConditions) -> Done<Takes> 
         longest_part,
         cloth,
     })
+}
+
+/// A lay of the maker's own beside parts.
+fn own_lay(
+    input: &NeedInput,
+) -> Done<Option<(AsTyped<Micrometres>, Option<AsTyped<Micrometres>>)>> {
+    let (own, width) = (
+        length("length", &input.length)?,
+        length("width", &input.width)?,
+    );
+    match (own, width) {
+        (Some(own), width) => Ok(Some((own, width))),
+        (None, None) => Ok(None),
+        (None, Some(_)) => {
+            let detail = format!(
+                "the need {} has parts and a width, but no length at that width",
+                input.role
+            );
+            Err(Problem::from(invalid("width", detail))
+                .hint("give the length of your own lay too, or leave the width out: rows follow each piece's own")
+                .into())
+        }
+    }
 }
 
 /// Washed lengths of one garment.
@@ -160,7 +187,7 @@ fn by_width(widths: &[WidthInput]) -> Done<ClothLengths> {
     Ok(ClothLengths::ByWidth(rows))
 }
 
-fn thread(input: &NeedInput) -> Done<Takes> {
+fn thread(input: &NeedInput, trim: TrimConditions) -> Done<Takes> {
     refuse_of_cloth(input, Kind::Thread)?;
     if input.count.is_some() {
         let detail = "thread is needed by length; give a length";
@@ -170,6 +197,7 @@ fn thread(input: &NeedInput) -> Done<Takes> {
         length: length("length", &input.length)?.ok_or_else(|| no_length(input))?,
         seams: input.seams,
         reels: input.reels,
+        colour: trim.colour,
     })
 }
 

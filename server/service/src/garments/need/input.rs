@@ -44,7 +44,7 @@ impl NeedRecord {
             stiff_like,
             fusible: cloth.fusible(),
             size: text(&trim.size),
-            colour: trim.colour.clone(),
+            colour: plan.colour().map(str::to_owned),
             matching: plan.matching(),
             spares,
             match_repeat: cloth.match_repeat,
@@ -61,7 +61,12 @@ impl NeedRecord {
                 add_lengths(&mut input, lengths);
                 input.longest_part = text(longest_part);
             }
-            Takes::Parts { parts, .. } => input.parts = parts.iter().map(part_input).collect(),
+            Takes::Parts { parts, own, .. } => {
+                input.parts = parts.iter().map(part_input).collect();
+                if let Some((length, width)) = own {
+                    (input.length, input.width) = (Some(length.text.clone()), text(width));
+                }
+            }
             Takes::Thread { length, .. } | Takes::Measured { length, .. } => {
                 input.length = Some(length.text.clone());
             }

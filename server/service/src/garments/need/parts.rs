@@ -31,19 +31,17 @@ pub(super) fn resolve(input: &mut NeedInput, kind: Kind) {
 /// Reads the parts of a need.
 pub(super) fn read(input: &NeedInput) -> Done<Vec<TypedPart>> {
     let beside = [
-        ("length", input.length.is_some()),
-        ("width", input.width.is_some()),
         ("widths", !input.widths.is_empty()),
         ("longest_part", input.longest_part.is_some()),
     ];
     if let Some(name) = first_given(&beside) {
         let what = name.replace('_', " ");
         let detail = format!(
-            "the need {} has parts, from which its {what} follows",
+            "the need {} has parts; {what} cannot stand beside them",
             input.role
         );
         return Err(Problem::from(invalid(name, detail))
-            .hint("leave it out: the length follows from the usable width of each piece")
+            .hint("leave it out; a lay of your own is given by length and width")
             .into());
     }
     let parts = input.parts.iter().enumerate();
@@ -56,6 +54,7 @@ pub(super) fn read(input: &NeedInput) -> Done<Vec<TypedPart>> {
 pub(super) fn refused(error: PartsError) -> Failure {
     match error {
         PartsError::Quantity(error) => error.into(),
+        PartsError::OwnTooShort { .. } => invalid("length", error.to_string()),
         PartsError::HowMany(_) | PartsError::SameName(_) => invalid("part", error.to_string()),
     }
 }
@@ -129,8 +128,15 @@ pub(super) fn amount(one: &ClothDemand, parts: &Parts, state: &str, units: Units
     };
     let length = one.shown().ok().flatten();
     let length = length.and_then(|one| {
-        let (length, width) = (one.length.show(units), one.width?.show_width(units));
-        Some(format!(": {length}{state} at {width}"))
+        let length = one.length.show(units);
+        let width = one
+            .width
+            .map_or_else(|| "any width".to_owned(), |width| width.show_width(units));
+        let by = match parts.own() {
+            Some(_) => " by your own lay",
+            None => "",
+        };
+        Some(format!(": {length}{state} at {width}{by}"))
     });
     let area = show_area(parts.area_um2(), units);
     format!("{pieces}, {area}{}", length.unwrap_or_default())

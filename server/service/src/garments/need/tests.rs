@@ -160,8 +160,8 @@ fn what_makes_no_sense_together_is_refused() {
             "spares: spares is for trims that are counted; give a count",
         ),
         (
-            json!({"kind": "cloth", "length": "2 yard", "part": fields()[3].1}),
-            "length: the need shell has parts, from which its length follows",
+            json!({"kind": "cloth", "widths": fields()[2].1, "part": fields()[3].1}),
+            "widths: the need shell has parts; widths cannot stand beside them",
         ),
         (
             json!({"kind": "cloth", "length": "2", "widths": fields()[2].1}),

@@ -20,11 +20,13 @@ use ellwand_domain::{
 
 /// Reads what is asked of a trim; refuses what is not said of this kind, and what cannot be read.
 pub(super) fn wanted(input: &NeedInput, kind: Kind) -> Done<TrimConditions> {
+    let coloured = matches!(kind, Kind::Thread | Kind::Trim);
+    if input.colour.is_some() && !coloured {
+        let detail = format!("colour is for thread and trims, the need is {kind}");
+        return Err(invalid("colour", detail));
+    }
     let (of_trims, of_counted) = (
-        [
-            ("size", input.size.is_some()),
-            ("colour", input.colour.is_some()),
-        ],
+        [("size", input.size.is_some())],
         [
             ("matching", input.matching),
             ("spares", input.spares.is_some()),
@@ -120,7 +122,7 @@ impl NeedRecord {
                 None => format!("size {size}"),
             });
         }
-        let colour = self.plan.trim().colour.as_deref();
+        let colour = self.plan.colour();
         conditions.extend(colour.map(|colour| format!("colour {}", colour.trim())));
         let set = "a set that matches: of one lot, all or nothing";
         conditions.extend(self.plan.matching().then(|| set.to_owned()));
@@ -146,7 +148,7 @@ impl NeedRecord {
                 ));
             }
         }
-        if let Some(wanted) = self.plan.trim().colour.as_deref().map(str::trim) {
+        if let Some(wanted) = self.plan.colour().map(str::trim) {
             let Some(is) = &record.sheet.colour else {
                 let text = format!("its colour is unknown, the need asks for {wanted}");
                 return Some(Reason::unknown(

@@ -2,15 +2,18 @@
 
 use super::{
     in_seam,
-    plan::{allowance, row},
+    plan::{allowance, row, typed},
 };
 use crate::{
-    desk::failure::{Done, invalid},
-    garments::operation::{is_same, spelled},
+    desk::failure::{Done, Refusals, invalid},
+    garments::{
+        change,
+        operation::{check_names, is_same, spelled},
+    },
 };
 use ellwand_contract::{
     Problem, ProblemType,
-    garments::{EditGarment, PlanGarment},
+    garments::{PlanChanges, SeamChange},
     seams::SeamInput,
 };
 use ellwand_domain::{
@@ -20,104 +23,74 @@ use ellwand_domain::{
 };
 use ellwand_storage::{Seam, SeamAllowance, Tx};
 
-/// What a request says of seams.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Change<'a> {
-    seams: &'a [SeamInput],
-    drop: &'a [String],
-    ends: Option<&'a str>,
-    waste: Option<&'a str>,
-}
-
-impl<'a> From<&'a PlanGarment> for Change<'a> {
-    fn from(request: &'a PlanGarment) -> Self {
-        Self {
-            seams: &request.seams,
-            drop: &[],
-            ends: request.seam_ends.as_deref(),
-            waste: request.seam_waste.as_deref(),
-        }
-    }
-}
-
-impl<'a> From<&'a EditGarment> for Change<'a> {
-    fn from(request: &'a EditGarment) -> Self {
-        Self {
-            seams: &request.seams,
-            drop: &request.drop_seams,
-            ends: request.seam_ends.as_deref(),
-            waste: request.seam_waste.as_deref(),
-        }
-    }
-}
-
-impl Change<'_> {
-    /// True when nothing is said of them.
-    pub(crate) const fn is_nothing(&self) -> bool {
-        self.seams.is_empty() && self.drop.is_empty() && self.ends.is_none() && self.waste.is_none()
-    }
-}
-
 /// Changes the seams of a plan; says what changed, for the history.
-pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, change: Change<'_>) -> Done<Vec<String>> {
-    let mut changes = Vec::new();
-    for name in change.drop {
-        changes.push(drop_seam(tx, garment, name)?);
+pub(crate) fn change(tx: &mut Tx<'_>, garment: i64, changes: &PlanChanges) -> Done<Vec<String>> {
+    let mut done = Vec::new();
+    for name in &changes.drop_seams {
+        done.push(drop_seam(tx, garment, name)?);
     }
     let known = tx.seams(garment)?;
+    let inputs = known
+        .iter()
+        .map(|row| typed(&row.seam))
+        .collect::<Done<Vec<SeamInput>>>()?;
+    let names = changes.seams.iter().map(SeamChange::name);
+    check_names("seam", names)?;
     let mut next = known
         .iter()
         .map(|seam| seam.position)
         .max()
         .map_or(0, |last| last.saturating_add(1));
-    for (index, input) in change.seams.iter().enumerate() {
-        let name = spelled(&input.name);
-        if name.is_empty() {
-            let detail = "a seam needs a name, for example side seam";
-            return Err(invalid(&format!("seam[{index}].name"), detail));
+    let mut refusals = Refusals::default();
+    for (index, change) in changes.seams.iter().enumerate() {
+        let name = spelled(change.name());
+        let place = known.iter().find(|known| is_same(&known.name, &name));
+        let position = place.map_or(next, |known| known.position);
+        let row = changed(garment, &inputs, change, position)
+            .map_err(|failure| in_seam(index, &name, failure));
+        if let Some(row) = refusals.keep(row)? {
+            tx.save_seam(&row)?;
+            done.push(format!("seam {}", row.name));
         }
-        if change
-            .seams
-            .iter()
-            .take(index)
-            .any(|other| is_same(&spelled(&other.name), &name))
-        {
-            return Err(invalid(
-                &format!("seam[{index}].name"),
-                format!("the seam {name} is in the plan twice"),
-            ));
+        if place.is_none() {
+            next = next.saturating_add(1);
         }
-        let name_seam = |failure| in_seam(index, &name, failure);
-        let mut input = input
-            .normal()
-            .map_err(|problem| name_seam(problem.into()))?;
-        let position = match known.iter().find(|known| is_same(&known.name, &name)) {
-            Some(known) => {
-                input.name.clone_from(&known.name);
-                known.position
-            }
-            None => {
-                let position = next;
-                next = next.saturating_add(1);
-                position
-            }
-        };
-        tx.save_seam(&row(garment, position, &input).map_err(name_seam)?)?;
-        changes.push(format!("seam {}", input.name));
     }
-    if change.ends.is_some() || change.waste.is_some() {
+    refusals.end()?;
+    let (new_ends, new_waste) = (&changes.seam_ends, &changes.seam_waste);
+    if new_ends.is_some() || new_waste.is_some() {
         let before = allowance(tx, garment)?;
-        let ends = change.ends.map_or(Ok(before.ends), ends)?;
-        let waste = change.waste.map_or(Ok(before.waste), waste)?;
+        let ends = new_ends.as_deref().map_or(Ok(before.ends), ends)?;
+        let waste = new_waste.as_deref().map_or(Ok(before.waste), waste)?;
         tx.save_seam_allowance(&SeamAllowance {
             garment_id: garment,
             ends_um: ends.get(),
             waste_ppm: waste.get(),
         })?;
-        changes.extend(change.ends.map(|ends| format!("seam ends {ends}")));
-        changes.extend(change.waste.map(|waste| format!("seam waste {waste}")));
+        done.extend(new_ends.as_ref().map(|ends| format!("seam ends {ends}")));
+        done.extend(
+            new_waste
+                .as_ref()
+                .map(|waste| format!("seam waste {waste}")),
+        );
     }
-    Ok(changes)
+    Ok(done)
+}
+
+/// The row of a seam as it will be.
+fn changed(garment: i64, known: &[SeamInput], change: &SeamChange, position: i64) -> Done<Seam> {
+    let name = spelled(change.name());
+    if name.is_empty() {
+        return Err(invalid(
+            "name",
+            "a seam needs a name, for example side seam",
+        ));
+    }
+    let mut input = change::seam(GarmentCode::new(garment), known, change)?.normal()?;
+    if let Some(known) = known.iter().find(|known| is_same(&known.name, &name)) {
+        input.name.clone_from(&known.name);
+    }
+    row(garment, position, &input)
 }
 
 /// Gives a garment the seams of another one.

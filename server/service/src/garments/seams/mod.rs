@@ -4,7 +4,7 @@ mod change;
 mod plan;
 mod show;
 
-pub(crate) use change::{Change, change, copy};
+pub(crate) use change::{change, copy};
 pub(crate) use plan::Planned;
 
 use crate::desk::failure::Failure;

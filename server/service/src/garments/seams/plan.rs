@@ -163,7 +163,7 @@ pub(super) fn allowance(tx: &mut Tx<'_>, garment: i64) -> Done<Allowance> {
     })
 }
 
-fn typed(json: &str) -> Done<SeamInput> {
+pub(super) fn typed(json: &str) -> Done<SeamInput> {
     serde_json::from_str(json).map_err(|error| {
         Problem::new(
             ProblemType::Internal,

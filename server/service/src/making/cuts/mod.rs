@@ -38,7 +38,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
     ledger::{Account, AccountKind, CutEffect, Flaw, Hold, Movement, Piece, Quantity},
-    quantity::Millionths,
+    quantity::{Micrometres, Millionths},
     setting::{BookingKind, CutReason, Facet, ReservationState},
 };
 use ellwand_storage::{CutEntry, Garment, Reservation, Subject, Tx};
@@ -272,7 +272,9 @@ impl<'a> Case<'a> {
             gave.extend(promises::gave_up(desk, outer, &before)?);
         }
         self.shelved.save(desk, self.day)?;
-        let mut cut = self.row(quantity, effect, fills);
+        let panel = self.panel_width(desk.context, quantity);
+        let mut cut = self.row(quantity, effect, fills, panel);
+        self.note_strip(desk.context, panel, strip.as_ref());
         cut.strip_id = strip.as_ref().map(|strip| strip.stored.piece.id);
         cut.outer_id = outer.as_ref().map(|outer| outer.stored.piece.id);
         desk.tx.insert_cut(&cut)?;
@@ -316,8 +318,13 @@ impl<'a> Case<'a> {
     }
 
     /// The row of the cut, but for what is known of it later.
-    fn row(&self, quantity: Quantity, effect: &CutEffect, fills: &Fills) -> CutEntry {
-        let panel = self.request.panel_width.as_ref();
+    fn row(
+        &self,
+        quantity: Quantity,
+        effect: &CutEffect,
+        fills: &Fills,
+        panel: Option<Micrometres>,
+    ) -> CutEntry {
         CutEntry {
             booking_id: self.booking,
             need_id: self.need.row.id,
@@ -328,7 +335,7 @@ impl<'a> Case<'a> {
             reason: self.request.reason,
             quantity: quantity.get(),
             wasted: effect.wasted.get(),
-            panel_width_um: panel.map(|width| width.value().get()),
+            panel_width_um: panel.map(Micrometres::get),
             strip_id: None,
             outer_id: None,
             reservation_id: self.reservation.as_ref().map(|row| row.id),
@@ -458,6 +465,22 @@ impl<'a> Case<'a> {
         );
         promises::break_all(tx, self.booking, &effect.broken, &by)?;
         Ok(effect.broken.clone())
+    }
+
+    /// That the strip beside the rows of its parts was kept.
+    fn note_strip(
+        &mut self,
+        context: &Context<'_>,
+        panel: Option<Micrometres>,
+        strip: Option<&Shelved>,
+    ) {
+        if let (Some(width), None, Some(strip)) = (panel, &self.request.panel_width, strip) {
+            self.notes.push(format!(
+                "its parts take {} of the width; the strip beside them is kept as {} (--no-keep-strip cuts the whole width)",
+                width.show_width(context.units()),
+                strip.code()
+            ));
+        }
     }
 
     fn note(&mut self, context: &Context<'_>, effect: &CutEffect) {

@@ -8,7 +8,7 @@ use crate::{
         failure::{Done, invalid, wrong_state},
     },
     garments::need::NeedRecord,
-    promises::{self, reservations::active_of},
+    promises::{self, fit, reservations::active_of},
     shelf::shelved::Shelved,
 };
 use ellwand_contract::{Problem, ProblemType, cuts::Cut};
@@ -37,7 +37,8 @@ impl Case<'_> {
         }
         let rectangle = self.shelved.stored.piece.rectangle;
         let offcut_length = Quantity::new(desk.context.workshop.offcut_length_um)?;
-        let panel = match (&self.request.panel_width, rectangle) {
+        let width = self.panel_width(desk.context, quantity);
+        let panel = match (width, rectangle) {
             (None, _) => None,
             (Some(_), None) => {
                 return Err(invalid(
@@ -46,7 +47,7 @@ impl Case<'_> {
                 ));
             }
             (Some(width), Some(rectangle)) => {
-                let by_rule = panel(desk.context, rectangle, quantity, width.value());
+                let by_rule = panel(desk.context, rectangle, quantity, width);
                 Some(Panel {
                     keep_strip: self.request.keep_strip.unwrap_or(by_rule.keep_strip),
                     ..by_rule
@@ -76,6 +77,27 @@ impl Case<'_> {
             waste_up_to,
             outer_waste_up_to,
         })
+    }
+}
+
+impl Case<'_> {
+    /// Width that is cut: as typed; else that of the rows of its parts, where the strip beside them is worth keeping.
+    pub(super) fn panel_width(
+        &self,
+        context: &Context<'_>,
+        quantity: Quantity,
+    ) -> Option<Micrometres> {
+        if let Some(typed) = &self.request.panel_width {
+            return Some(typed.value());
+        }
+        let as_planned = self.request.reason == CutReason::Planned
+            && self.request.keep_strip != Some(false)
+            && fit::still_to_do(&self.need, &self.shelved).is_none();
+        let rectangle = self.shelved.stored.piece.rectangle.filter(|_| as_planned)?;
+        let parts = self.need.demand.as_ref()?.parts()?;
+        let width = parts.laid(rectangle.usable()).ok()?.width;
+        let keeps = panel(context, rectangle, quantity, width).keep_strip;
+        keeps.then_some(width)
     }
 }
 

@@ -1,6 +1,7 @@
 //! Which pieces can serve a garment's needs, why each other cannot, and what to take.
 
 mod advice;
+mod colour;
 mod found;
 mod joined;
 mod looking;
@@ -45,9 +46,16 @@ impl Perform for GetCandidates {
             None => needs.iter().collect(),
         };
         let needs = for_needs(desk, &garment, &chosen)?;
+        let views = needs.into_iter().map(|need| {
+            let mut view = need.view;
+            if view.undecided.is_some() {
+                view.picks.clear();
+            }
+            view
+        });
         Ok(Candidates {
             garment: self.garment,
-            needs: needs.into_iter().map(|need| need.view).collect(),
+            needs: views.collect(),
         })
     }
 }
@@ -179,9 +187,11 @@ fn candidates(
         true => near::lots(desk, asked, &all)?,
         false => Vec::new(),
     };
-    let advice = match picks.is_empty() && open > 0 {
-        true => advice::of(asked, &serve, &lots),
-        false => None,
+    let undecided = colour::undecided(asked, &serve);
+    let advice = match (&undecided, picks.is_empty() && open > 0) {
+        (Some(_), _) => Some(colour::advice(asked, &serve)),
+        (None, true) => advice::of(asked, &serve, &lots),
+        (None, false) => None,
     };
     let view = NeedCandidates {
         role: need.row.role.clone(),
@@ -195,6 +205,7 @@ fn candidates(
         near,
         notes,
         advice,
+        undecided,
     };
     Ok(Answered {
         view,

@@ -7,7 +7,10 @@ use crate::{
     promises,
     shelf::shelved::{LotRecord, Shelved, amount},
 };
-use ellwand_contract::{Problem, ProblemType, garments::NearLot};
+use ellwand_contract::{
+    Problem, ProblemType,
+    garments::{NearLot, NeedChange},
+};
 use ellwand_domain::{
     code::{LotCode, MaterialCode},
     ledger::Quantity,
@@ -111,7 +114,7 @@ pub(super) fn lots(tx: &mut Tx<'_>, asked: &Question<'_>, seen: &[Shelved]) -> D
 fn wanted(tx: &mut Tx<'_>, need: &NeedRecord) -> Done<Wanted> {
     let mut wanted = Wanted {
         size: need.wanted_size(),
-        colour: need.plan.trim().colour.clone(),
+        colour: need.plan.colour().map(str::to_owned),
     };
     let mut meant = Vec::new();
     if let Some(lot) = need.plan.conditions.lot {
@@ -191,17 +194,32 @@ fn because(
     differences.join(", ")
 }
 
-/// The need that would take the lot.
-fn change(need: &NeedRecord, record: &LotRecord) -> ellwand_contract::garments::NeedInput {
-    let mut input = need.to_input();
-    input.size = record.sheet.size.clone();
-    // Of a lot of unknown colour none can be asked for.
-    input.colour = input.colour.and(record.sheet.colour.clone());
-    input.material = input
-        .material
-        .map(|_| MaterialCode::new(record.material.id).to_string());
-    (input.lot, input.same_lot_as) = (None, None);
-    input
+/// What would differ of the need that takes the lot.
+fn change(need: &NeedRecord, record: &LotRecord) -> NeedChange {
+    let (sheet, asked) = (&record.sheet, &need.plan.conditions);
+    let mut change = NeedChange::of(&need.row.role);
+    let as_wanted = |is: TrimSize| need.wanted_size().is_some_and(|wanted| is.same_as(wanted));
+    if size_of(sheet).is_some_and(|is| !as_wanted(is)) {
+        change = change.with("size", sheet.size.clone());
+    }
+    if let Some(wanted) = need.plan.colour() {
+        // Of a lot of unknown colour none can be asked for.
+        let is = sheet.colour.as_deref();
+        if is.is_none_or(|is| !same_colour(is, wanted)) {
+            change = change.with("colour", is);
+        }
+    }
+    let material = MaterialCode::new(record.material.id);
+    if asked.material.is_some_and(|wanted| wanted != material) {
+        change = change.with("material", material.to_string());
+    }
+    if asked.lot.is_some() {
+        change = change.with("lot", ());
+    }
+    if need.same_lot_as().is_some() {
+        change = change.with("same_lot_as", ());
+    }
+    change
 }
 
 /// That the lots a need is bound to are used up.

@@ -44,10 +44,17 @@ impl Cut {
         );
         let beside = self.strip.as_ref().and_then(|strip| {
             let full = strip.stored.piece.rectangle?.full.show_width(units);
-            Some(format!(
-                "the strip beside it, {length} long and {full} wide, is kept as {}",
-                strip.code()
-            ))
+            let code = strip.code();
+            Some(match swatch.corner {
+                false => {
+                    format!("the strip beside it, {length} long and {full} wide, is kept as {code}")
+                }
+                true => format!(
+                    "only the corner is gone, but a piece is a rectangle: the rest of the strip, {length} long and {full} wide, \
+                     is {code} from now on, even while it hangs on {}",
+                    self.shelved.code()
+                ),
+            })
         });
         std::iter::once(took).chain(beside).collect()
     }
@@ -74,7 +81,11 @@ pub(super) fn cut(
             .with("on_hand", shelved.stored.piece.quantity.get()));
     }
     let value = shelved.stored.piece.value;
-    let panel = cuts::panel(desk.context, rectangle, length, width);
+    let by_rule = cuts::panel(desk.context, rectangle, length, width);
+    let panel = Panel {
+        keep_strip: by_rule.keep_strip || (swatch.corner && width < rectangle.usable()),
+        ..by_rule
+    };
     let effect = take_off_an_end(desk, &mut shelved, length, panel)?;
     let off = Segment {
         piece: shelved.stored.piece.id,

@@ -70,6 +70,17 @@ pub(in crate::money::quotations) fn reserve(
             .with("needs", without)
             .into());
     }
+    if let Some(need) = found.iter().find(|need| need.view.undecided.is_some()) {
+        let (detail, hint) = (&need.view.undecided, &need.view.advice);
+        let detail = detail.clone().unwrap_or_default();
+        return Err(Problem::new(ProblemType::Unknown, detail)
+            .field("reserve")
+            .hint(format!(
+                "{}, or {otherwise}",
+                hint.as_deref().unwrap_or_default()
+            ))
+            .into());
+    }
     let mut notes: Vec<String> = found
         .iter()
         .filter_map(|need| need.together.clone())

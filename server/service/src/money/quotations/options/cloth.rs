@@ -11,7 +11,7 @@ use crate::{
 };
 use ellwand_contract::{
     Problem, ProblemType,
-    garments::NeedInput,
+    garments::NeedChange,
     options::{OptionCloth, OptionInput},
 };
 use ellwand_domain::{
@@ -52,36 +52,25 @@ fn option(
     need: &NeedRecord,
     cloth: &OptionCloth,
 ) -> Done<OptionInput> {
-    let plain = NeedInput {
-        material: None,
-        lot: None,
-        same_lot_as: None,
-        estimate: None,
-        ..need.to_input()
-    };
+    let plain = ["material", "lot", "same_lot_as", "estimate"]
+        .into_iter()
+        .fold(NeedChange::of(&need.row.role), |change, field| {
+            change.with(field, ())
+        });
     let (usual, changed) = match (&cloth.lot, &cloth.material, &cloth.price) {
         (Some(lot), None, None) => {
             let record = LotRecord::load(desk, lot.get())?;
-            let own = NeedInput {
-                lot: Some(*lot),
-                ..plain
-            };
+            let own = plain.with("lot", lot.to_string());
             check_lot(desk, garment, need, &record)?;
             (format!("{} ({lot})", record.material.name), own)
         }
         (None, Some(name), None) => {
-            let own = NeedInput {
-                material: Some(name.clone()),
-                ..plain
-            };
+            let own = plain.with("material", name.clone());
             (name.trim().to_owned(), own)
         }
         (None, None, Some(price)) => {
             let estimate = not_bought(desk, garment, need, cloth, price)?;
-            let own = NeedInput {
-                estimate: Some(estimate),
-                ..plain
-            };
+            let own = plain.with("estimate", estimate);
             (format!("cloth at {}", price.trim()), own)
         }
         _ => {

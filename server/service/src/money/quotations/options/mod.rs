@@ -26,7 +26,7 @@ use crate::{
 use chrono::NaiveDate;
 use ellwand_contract::{
     Micro, Problem,
-    garments::EditGarment,
+    garments::{EditGarment, PlanChanges},
     options::{AS_PLANNED, OPTIONS_MAX, OptionDifference, OptionFigures, OptionInput},
     text::nearest,
 };
@@ -212,30 +212,26 @@ fn apply(
         operations: drop_operations,
         seams: drop_seams,
     } = left_out(desk, code, option)?;
+    let changes = PlanChanges {
+        needs: option.needs.clone(),
+        drop_needs,
+        operations: option.operations.clone(),
+        drop_operations,
+        drop_seams,
+        ..PlanChanges::default()
+    };
+    if changes.is_nothing() {
+        return Ok(None);
+    }
     let edit = EditGarment {
         id: Uuid::nil(),
         garment: code,
         name: None,
         due: None,
-        needs: option.needs.clone(),
-        drop_needs,
-        operations: option.operations.clone(),
-        drop_operations,
-        seams: Vec::new(),
-        drop_seams,
-        seam_ends: None,
-        seam_waste: None,
+        changes,
         if_version: None,
         date: None,
     };
-    let nothing = edit.needs.is_empty()
-        && edit.drop_needs.is_empty()
-        && edit.drop_seams.is_empty()
-        && edit.operations.is_empty()
-        && edit.drop_operations.is_empty();
-    if nothing {
-        return Ok(None);
-    }
     replan(desk, booking, &edit).map(Some)
 }
 

@@ -70,6 +70,9 @@ fn body(act: &str) -> Value {
         "split_piece" => json!({"take": "1m"}),
         "measure_piece" => json!({"found": "1m"}),
         "weigh_piece" => json!({"gross": "1kg"}),
+        "give_goods" => json!({"goods": {"piece": "L1.1"}}),
+        "sell_goods" => json!({"goods": {"piece": "L1.1"}, "price": "9"}),
+        "discard_goods" => json!({"goods": {"piece": "L1.1"}, "reason": "moths"}),
         "test_wash" => {
             json!({"preparation": "washed", "length_before": ["50cm"], "length_after": [["49cm"]]})
         }

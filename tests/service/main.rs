@@ -12,6 +12,7 @@ mod days;
 mod estimates;
 mod fit;
 mod garments;
+mod goods;
 mod handles;
 mod histories;
 mod large_shelf;

@@ -4,7 +4,7 @@ CREATE TABLE bookings (
     kind TEXT NOT NULL CHECK (kind IN (
         'bought', 'charged', 'edited', 'placed', 'flawed', 'split', 'measured', 'tested', 'prepared', 'planned', 'reserved',
         'released', 'expired', 'cut', 'worked', 'finished', 'delivered', 'cancelled', 'quoted', 'accepted', 'paid',
-        'dropped', 'rated', 'closed', 'undone'
+        'dropped', 'rated', 'closed', 'undone', 'given', 'sold', 'discarded'
     )),
     summary TEXT NOT NULL,
     on_date DATE NOT NULL,
@@ -30,12 +30,12 @@ CREATE TABLE movements (
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
     from_kind TEXT NOT NULL CHECK (from_kind IN (
         'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
-        'abandoned', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
+        'abandoned', 'discarded', 'given', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     from_id BIGINT NOT NULL,
     to_kind TEXT NOT NULL CHECK (to_kind IN (
         'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
-        'abandoned', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
+        'abandoned', 'discarded', 'given', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     to_id BIGINT NOT NULL,
     quantity_out BIGINT NOT NULL CHECK (quantity_out BETWEEN 0 AND 10000000000000),
@@ -99,7 +99,7 @@ CREATE TRIGGER movements_rest_on_what_stands BEFORE INSERT ON movements
 WHEN (NEW.from_kind = 'layer' OR NEW.to_kind = 'layer')
 AND EXISTS (SELECT 1 FROM bookings WHERE id = NEW.booking_id AND undoes IS NOT NULL) AND EXISTS (
     SELECT 1 FROM bookings AS undo
-    JOIN bookings AS undone ON undone.id = undo.undoes AND undone.kind <> 'cut'
+    JOIN bookings AS undone ON undone.id = undo.undoes AND undone.kind NOT IN ('cut', 'given', 'sold', 'discarded')
     JOIN movements AS taking ON taking.from_kind = 'layer'
         AND taking.from_id = CASE WHEN NEW.from_kind = 'layer' THEN NEW.from_id ELSE NEW.to_id END
         AND taking.booking_id > undone.id AND taking.booking_id < undo.id

@@ -14,6 +14,7 @@ pub mod cuts;
 pub mod details;
 pub mod figures;
 pub mod garments;
+pub mod goods;
 pub mod json;
 pub mod lots;
 pub mod operations;

@@ -41,7 +41,7 @@ pub use records::{
     Booking, BookingSubject, Customer, CutEntry, CutOfLine, DayWork, DetailRating, Garment,
     KindPayRate, Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes,
     PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise, Purchase,
-    PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam,
+    PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Sale, Seam,
     SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, Trace,
     UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };

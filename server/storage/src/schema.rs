@@ -450,6 +450,17 @@ tables! {
         cash -> Bool,
         rounding_minor -> BigInt,
     }
+    sales (booking_id) {
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        customer_id -> Nullable<BigInt>,
+        tax_name -> Nullable<Text>,
+        tax_ppm -> BigInt,
+        net_minor -> BigInt,
+        tax_minor -> BigInt,
+        gross_minor -> BigInt,
+        cost_minor -> BigInt,
+    }
     workshops (id) {
         id -> BigInt,
         currency -> Text,

@@ -8,7 +8,7 @@ use crate::records::{
     Booking, BookingSubject, Customer, CutEntry, CutOfLine, DayWork, DetailRating, Garment,
     KindPayRate, Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes,
     PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise, Purchase,
-    PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam,
+    PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Sale, Seam,
     SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, Trace,
     UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
@@ -394,6 +394,12 @@ queries! {
         insert_payment(payment: &Payment) -> ();
         /// Payments that stand, in the order they were logged.
         payments(quotation: i64) -> Vec<Payment>;
+    }
+    sales {
+        /// Writes a sale of goods of the shelf.
+        insert_sale(sale: &Sale) -> ();
+        /// Sale of a booking, whether it was taken back or not.
+        sale(booking: i64) -> Option<Sale>;
     }
     reservations {
         /// Writes a new promise.

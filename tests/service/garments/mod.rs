@@ -1,6 +1,7 @@
 //! Plans of garments.
 
 mod changes;
+mod late_bills;
 mod parts;
 mod taken_over;
 mod trims;

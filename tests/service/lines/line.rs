@@ -15,6 +15,7 @@ use ellwand_contract::{
     garments::{
         CopyGarment, DeliverGarment, FinishGarment, GetCandidates, GetGarment, ListGarments,
     },
+    goods::{DiscardGoods, GiveGoods, SellGoods},
     lots::{
         EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece,
     },
@@ -38,6 +39,9 @@ pub enum Act {
     Release(Release),
     Cut(Cutting),
     Work(Working),
+    Give(GiveGoods),
+    Sell(SellGoods),
+    Discard(DiscardGoods),
     Cost(GetCost),
     Undo {
         booking: Option<BookingCode>,
@@ -160,6 +164,9 @@ impl Act {
             Self::Release(act) => asking.ask(act),
             Self::Cut(cutting) => asking.ask(cutting.act()),
             Self::Work(working) => asking.ask(working.act()),
+            Self::Give(act) => asking.ask(act),
+            Self::Sell(act) => asking.ask(act),
+            Self::Discard(act) => asking.ask(act),
             Self::Cost(act) => asking.ask(act),
             Self::Undo { booking, date } => {
                 let booking = match booking {

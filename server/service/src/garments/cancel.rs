@@ -32,7 +32,7 @@ impl Perform for CancelGarment {
         of_garment::check_not_agreed(desk, garment.id)?;
         let before = garment.clone();
         let mut balance = Balance::read(desk, garment.id)?;
-        let day = balance.day(desk, &garment, self.date)?;
+        let day = balance.day(desk, &garment, self.date, balance.value)?;
         let cuts = cuts_with_it(desk, garment.id, &mut balance)?;
         let has_material = !cuts.is_empty() || !balance.value.is_zero();
         check_target(self, desk.context, has_material, balance.value)?;

@@ -46,7 +46,8 @@ impl Perform for FinishGarment {
             ask_what_is_missing(self.garment, &show::view(desk, garment.id, None)?)?;
         }
         let balance = Balance::read(desk, garment.id)?;
-        let day = balance.day(desk, &garment, self.date)?;
+        let lost = spoiled_share(&garment, balance.value)?;
+        let day = balance.day(desk, &garment, self.date, lost)?;
         let booking = desk.next_booking()?;
         let released = release(desk, booking, self.garment)?;
         let (good, spoiled) = (garment.good.unwrap_or(0), garment.spoiled.unwrap_or(0));
@@ -58,7 +59,6 @@ impl Perform for FinishGarment {
             ),
         };
         let mut entry = moved(BookingKind::Finished, day, summary, &garment, &before)?;
-        let lost = spoiled_share(&garment, balance.value)?;
         if !lost.is_zero() {
             let to = Account::new(AccountKind::Spoiled, garment.id);
             entry.movements.push(Movement::new(
@@ -105,7 +105,7 @@ impl Perform for DeliverGarment {
             );
         }
         let balance = Balance::read(desk, garment.id)?;
-        let day = balance.day(desk, &garment, self.date)?;
+        let day = balance.day(desk, &garment, self.date, balance.value)?;
         let booking = desk.next_booking()?;
         // Bookings stay for good, and names can be erased: the code stands for the customer.
         let to = garment.customer_id.map_or_else(

@@ -24,7 +24,7 @@ use crate::desk::{
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::GarmentCode,
-    ledger::{Account, AccountKind},
+    ledger::{Account, AccountKind, Movement},
     quantity::Millionths,
     setting::{BookingKind, GarmentState},
 };
@@ -70,12 +70,14 @@ impl Balance {
         })
     }
 
-    /// The business date of an act on the garment: not before its last movement, its last work and the day it was finished.
+    /// The business date of an act on the garment: not before its material, its last work and the day it was finished. A bill for
+    /// its material may come later, as long as what leaves it was there on that day.
     pub(crate) fn day(
         &self,
         desk: &mut Desk<'_>,
         garment: &Garment,
         asked: Option<NaiveDate>,
+        leaves: Millionths,
     ) -> Done<NaiveDate> {
         let day = desk.context.day(asked)?;
         let worked = desk
@@ -86,7 +88,12 @@ impl Balance {
         let finished =
             desk.tx
                 .standing_bookings(Subject::Garment, garment.id, BookingKind::Finished)?;
-        let moved = self.movements.iter().map(|(_, on)| *on);
+        let bill =
+            |line: &Movement| [line.from.kind, line.to.kind].contains(&AccountKind::Supplier);
+        let there = self.worth_on(garment.id, day)? >= leaves;
+        let moved = self.movements.iter();
+        let moved = moved.filter(|(stored, _)| !(there && bill(&stored.movement)));
+        let moved = moved.map(|(_, on)| *on);
         let last = moved
             .chain(worked)
             .chain(finished.into_iter().map(|booking| booking.on_date))
@@ -101,6 +108,22 @@ impl Balance {
                 Err(too_early(detail, day, last))
             }
         }
+    }
+}
+
+impl Balance {
+    /// What the garment was worth at the end of a day.
+    fn worth_on(&self, garment: i64, day: NaiveDate) -> Done<Millionths> {
+        let account = Account::garment(garment);
+        let mut worth = Millionths::ZERO;
+        for (stored, _) in self.movements.iter().filter(|(_, on)| *on <= day) {
+            let value = stored.movement.value;
+            worth = match stored.movement.to == account {
+                true => worth.plus(value)?,
+                false => worth.minus(value)?,
+            };
+        }
+        Ok(worth)
     }
 }
 

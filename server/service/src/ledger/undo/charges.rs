@@ -16,7 +16,7 @@ use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::{BookingCode, PurchaseCode},
     ledger::{Account, AccountKind, Movement, Quantity},
-    quantity::{Millionths, exact::mul_div_nearest},
+    quantity::Millionths,
     setting::BookingKind,
 };
 use ellwand_storage::Booking;
@@ -47,15 +47,6 @@ impl Later {
         own.filter(|share| (share.place, share.lot) == (place, lot))
             .map(|share| share.value)
             .sum()
-    }
-
-    /// What part of it belongs to part of a lot's receipt.
-    fn part(&self, desk: &mut Desk<'_>, ridden: &Ridden) -> Done<i64> {
-        let own = self.shares.iter().filter(|share| share.lot == ridden.lot);
-        let gained: i64 = own.map(|share| share.value).sum();
-        let (part, whole) = ridden.of_receipt(desk)?;
-        let share = mul_div_nearest(gained.saturating_abs(), part, whole)?;
-        Ok(share.saturating_mul(gained.signum()))
     }
 }
 
@@ -176,7 +167,10 @@ impl Case {
                     }
                     None => (
                         GONE,
-                        within(later.part(desk, ridden)?, later.at(GONE, ridden.lot)),
+                        within(
+                            went::part_of_charge(desk, ridden, &later.shares)?,
+                            later.at(GONE, ridden.lot),
+                        ),
                     ),
                 };
                 effect.share(later, ridden.lot, (from, home), value)?;
@@ -250,7 +244,7 @@ impl Case {
     ) -> Done<()> {
         let mut open = 0_i64;
         for ridden in held.iter().filter(|ridden| ridden.lot == lot) {
-            open = open.saturating_add(later.part(desk, ridden)?);
+            open = open.saturating_add(went::part_of_charge(desk, ridden, &later.shares)?);
         }
         for piece in made {
             let from = Account::piece(*piece);
@@ -261,7 +255,10 @@ impl Case {
         let back = went::carried(desk, self.target.id, 0, |kind| kind == AccountKind::Layer)?;
         for ridden in back.iter().filter(|ridden| ridden.lot == lot) {
             let from = self.home(desk, lot, 0)?;
-            let value = within(later.part(desk, ridden)?, later.at(from, lot));
+            let value = within(
+                went::part_of_charge(desk, ridden, &later.shares)?,
+                later.at(from, lot),
+            );
             open = open.saturating_sub(value);
             effect.share(later, lot, (from, garment), value)?;
         }

@@ -9,7 +9,7 @@ use ellwand_domain::{
     allocation::largest_remainder_wide,
     layer::WHOLE,
     ledger::{Account, AccountKind, Movement},
-    quantity::exact,
+    quantity::{Millionths, exact},
     setting::{BookingKind, Facet, GarmentState},
 };
 use ellwand_storage::{Booking, Lot, StoredPiece, Subject, Tx};
@@ -237,6 +237,41 @@ impl Ridden {
         let line = lines.iter().find(|line| line.lot_id == lot.id);
         Ok((self.quantity, line.map_or(1, |line| line.quantity.max(1))))
     }
+}
+
+/// What of a late charge with these shares belongs to part of a lot's receipt.
+pub(crate) fn part_of_charge(
+    tx: &mut Tx<'_>,
+    ridden: &Ridden,
+    shares: &[ChargeShare],
+) -> Done<i64> {
+    let own = shares.iter().filter(|share| share.lot == ridden.lot);
+    let gained: i64 = own.map(|share| share.value).sum();
+    let (part, whole) = ridden.of_receipt(tx)?;
+    let share = exact::mul_div_nearest(gained.saturating_abs(), part, whole)?;
+    Ok(share.saturating_mul(gained.signum()))
+}
+
+/// What late charges after a booking, such as a garment's finish, had to do with the material that the garment holds: millionths by
+/// charge. They lie in the adjustment, since they came when it was made.
+pub(crate) fn charged_after(
+    tx: &mut Tx<'_>,
+    garment: i64,
+    after: i64,
+) -> Done<Vec<(Booking, Millionths)>> {
+    let (held, _) = held_by(tx, garment)?;
+    let lots: BTreeSet<i64> = held.iter().map(|ridden| ridden.lot).collect();
+    let mut charges = Vec::new();
+    for (charge, shares) in charges_since(tx, &lots, after)? {
+        let mut value = 0_i64;
+        for ridden in &held {
+            value = value.saturating_add(part_of_charge(tx, ridden, &shares)?);
+        }
+        if value != 0 {
+            charges.push((charge, Millionths::new(value)?));
+        }
+    }
+    Ok(charges)
 }
 
 /// What a booking took to these kinds of places, or to pieces and layers, by the lot that bears its cost; `of`: the lot of its

@@ -15,6 +15,7 @@ use crate::{
     },
     garments::need::load_head,
     money::costs::booked,
+    shelf::lots::went,
 };
 use actual::Actual;
 use ellwand_contract::{
@@ -22,12 +23,12 @@ use ellwand_contract::{
     quotations::{InternalSheet, PriceInput},
 };
 use ellwand_domain::{
-    code::{GarmentCode, QuotationCode},
+    code::{BookingCode, GarmentCode, QuotationCode},
     costing::{Comparison, CostItem, Spoilage, Total, Variance},
     quantity::{Currency, Millionths},
-    setting::{GarmentState, PriceFrom, QuotationState},
+    setting::{BookingKind, GarmentState, PriceFrom, QuotationState},
 };
-use ellwand_storage::{Garment, Quotation, Tx};
+use ellwand_storage::{Garment, Quotation, Subject, Tx};
 use lines::{Lines, Side};
 
 impl Perform for GetOutcome {
@@ -200,6 +201,7 @@ fn outcome_of(desk: &mut Desk<'_>, quotation: &Quotation) -> Done<Outcome> {
     let variances = comparison.variances().map_err(internal)?;
     agreed.remarks(&plan, &mut notes);
     spoiled(&garment, agreed.frozen.sheet.count, made, &mut notes);
+    notes.extend(billed_late(desk, &garment)?);
     if so_far {
         notes.push(
             "so far: the garment is not finished, and more may still be cut and worked".to_owned(),
@@ -253,6 +255,34 @@ fn spoiled(garment: &Garment, of: i64, made: i64, notes: &mut Vec<String>) {
             "{spoiled} spoiled{why}: the allowance is for the {made} good; what the rest took shows in quantity and time"
         ));
     }
+}
+
+/// Bills for its material that came once it was finished: they are no cost of it.
+fn billed_late(desk: &mut Desk<'_>, garment: &Garment) -> Done<Vec<String>> {
+    let finished =
+        desk.tx
+            .standing_bookings(Subject::Garment, garment.id, BookingKind::Finished)?;
+    let Some(finished) = finished.first() else {
+        return Ok(Vec::new());
+    };
+    let mut notes = Vec::new();
+    for (charge, value) in went::charged_after(desk, garment.id, finished.id)? {
+        let (code, size) = (
+            BookingCode::new(charge.id),
+            Millionths::new(value.get().abs())?,
+        );
+        let what = if value.get() < 0 {
+            "a credit"
+        } else {
+            "a bill"
+        };
+        notes.push(format!(
+            "{what} after it was finished ({code}, {}) has {} for its material: an adjustment, not in these figures",
+            charge.on_date,
+            desk.context.printed(size)
+        ));
+    }
+    Ok(notes)
 }
 
 /// A remark where the cost sheet says another sum, because own hours have a pay rate of their own.

@@ -78,11 +78,17 @@ impl Verb for Cut {
             garment,
             need,
             piece,
-            cost_printed,
             ..
         } = &answer;
         let (taken, from) = (shown.amount(answer.taken), piece.piece);
-        let cost = format!("{cost_printed} {}", shown.currency());
+        let cost = answer
+            .cost_printed
+            .as_ref()
+            .map(|printed| format!("{printed} {}", shown.currency()));
+        let (at, of) = match &cost {
+            Some(cost) => (format!(": {cost}"), format!(" of {cost}")),
+            None => Default::default(),
+        };
         let open = answer
             .reservation
             .as_ref()
@@ -95,29 +101,26 @@ impl Verb for Cut {
             )
         });
         ui.status(match answer.reason {
-        CutReason::Planned => format!("Cut {taken} of {from} for the {need} of {garment}: {cost}.{held}"),
+        CutReason::Planned => format!("Cut {taken} of {from} for the {need} of {garment}{at}.{held}"),
         reason @ (CutReason::OwnMistake | CutReason::FaultyCloth) => {
-            format!("Cut {taken} of {from} for the {need} of {garment}: a loss of {cost} ({reason}).{held}")
+            format!("Cut {taken} of {from} for the {need} of {garment}: a loss{of} ({reason}).{held}")
         }
-        reason => format!("Cut {taken} of {from} for the {need} of {garment} ({reason}): {cost}.{held}"),
+        reason => format!("Cut {taken} of {from} for the {need} of {garment} ({reason}){at}.{held}"),
     });
         Ok(())
     }
 }
 
-/// Which lots' layers thread and trims were taken from, with what each cost.
+/// Which lots' layers thread and trims were taken from, with what each cost; nothing where that is hidden.
 fn from_layers(shown: Shown, layers: &[FromLayer]) -> Option<String> {
     let one = |part: &FromLayer| {
         let of = part.lot.map_or_else(
             || "the pool of its material".to_owned(),
             |lot| format!("the layer of {lot}"),
         );
-        format!(
-            "{} of {of} ({})",
-            shown.amount(part.quantity),
-            shown.money(part.cost)
-        )
+        let cost = shown.money(part.cost?);
+        Some(format!("{} of {of} ({cost})", shown.amount(part.quantity)))
     };
-    let costs: Vec<String> = layers.iter().map(one).collect();
+    let costs: Vec<String> = layers.iter().filter_map(one).collect();
     (!costs.is_empty()).then(|| format!("its cost: {}", costs.join(", ")))
 }

@@ -168,7 +168,7 @@ pub(crate) fn from_layers(
         from_layers.push(FromLayer {
             lot: lot.map(LotCode::new),
             quantity: shelved.amount(Quantity::new(part.quantity)?),
-            cost: Micro(part.value),
+            cost: Some(Micro(part.value)),
         });
     }
     Ok(from_layers)

@@ -134,7 +134,13 @@ fn filled(path: &str) -> String {
     }
 }
 
-async fn ask(app: &TestApp, act: &str, method: Method, path: &str, token: Option<&str>) -> Reply {
+pub async fn ask(
+    app: &TestApp,
+    act: &str,
+    method: Method,
+    path: &str,
+    token: Option<&str>,
+) -> Reply {
     let request = TestRequest::default().uri(&filled(path));
     let request = match method {
         Method::Get => request,

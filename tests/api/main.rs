@@ -16,6 +16,7 @@ mod fight;
 mod full;
 mod health;
 mod limits;
+mod money;
 mod moving;
 #[path = "../support/own_schema.rs"]
 mod own_schema;

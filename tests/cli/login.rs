@@ -315,6 +315,61 @@ fn a_viewer_is_shown_the_shelf_without_prices() {
         .refused(4, &["vi is a viewer, who can only read"]);
 }
 
+/// A day's work by an apprentice: no line of it tells what anything costs.
+#[test]
+fn an_apprentice_works_a_day_and_no_price_is_shown() {
+    let door = Door::new(plain);
+    let owner = door.person("owner", Role::Owner, &[]);
+    let apprentice = door.person("pia", Role::Apprentice, &[]);
+    for line in [
+        "workshop pay-rate owner 61.50",
+        "buy --line 'material=linen,kind=cloth,paid=4m,price=77.77,full-width=150cm' --line 'material=silk,kind=thread,paid=100m,price=77.77'",
+        "buy charge P1 duty=7.77,by=value",
+        "garment plan vest --need 'role=shell,kind=cloth,length=1m,width=1m,preparation=none' --need 'role=thread,kind=thread,length=20m' --operation 'name=sewing,kind=hand,planned=2h'",
+    ] {
+        let _ = door.run_in(&owner, line).done();
+    }
+    for line in [
+        "shelf",
+        "lot show L1",
+        "material list",
+        "candidates G1",
+        "reserve G1 --all --yes",
+        "cut G1 thread",
+        "cut G1 --all --yes",
+        "undo --yes",
+        "work G1 sewing 1h30",
+        "garment show G1",
+        "history --all",
+        "history B2",
+        "workshop",
+        "person list",
+    ] {
+        let report = door.run_in(&apprentice, line).done();
+        let all = format!("{}{}", report.out, report.err);
+        for told in [
+            "77.77", "7.77", "61.5", "19.4", "21.", "17.1", "worth", "null", "  )", ": .",
+        ] {
+            assert!(!all.contains(told), "{line}: {told} in {all}");
+        }
+    }
+    for line in [
+        "cost G1",
+        "buy list",
+        "quote list",
+        "quote make G1 --price 100",
+        "buy charge P1 duty=1",
+        "garment plan coat",
+        "undo B1",
+        "undo B3",
+    ] {
+        door.run_in(&apprentice, line).refused(
+            4,
+            &["pia is an apprentice, whose daily work has no prices in it"],
+        );
+    }
+}
+
 /// What README's table says a maker needs a grant for, where the act itself is daily work.
 #[test]
 fn a_makers_undo_and_cancel_stop_where_a_grant_begins() {

@@ -128,7 +128,7 @@ pub fn changed(ui: &mut Ui<'_>, shown: Shown, answer: &PieceChanged) {
     ui.notes(&answer.notes);
 }
 
-/// Which lots' layers thread and trims were taken from, with what each cost.
+/// Which lots' layers thread and trims were taken from, with what each cost; nothing where that is hidden.
 #[must_use]
 pub fn from_layers(shown: Shown, layers: &[FromLayer]) -> Option<String> {
     let one = |part: &FromLayer| {
@@ -136,12 +136,9 @@ pub fn from_layers(shown: Shown, layers: &[FromLayer]) -> Option<String> {
             || "the pool of its material".to_owned(),
             |lot| format!("the layer of {lot}"),
         );
-        format!(
-            "{} of {of} ({})",
-            shown.amount(part.quantity),
-            shown.money(part.cost)
-        )
+        let cost = shown.money(part.cost?);
+        Some(format!("{} of {of} ({cost})", shown.amount(part.quantity)))
     };
-    let costs: Vec<String> = layers.iter().map(one).collect();
+    let costs: Vec<String> = layers.iter().filter_map(one).collect();
     (!costs.is_empty()).then(|| format!("its cost: {}", costs.join(", ")))
 }

@@ -54,7 +54,7 @@ CREATE TABLE people (
 CREATE TABLE tokens (
     id INTEGER PRIMARY KEY NOT NULL,
     person_id BIGINT NOT NULL REFERENCES people (id),
-    role TEXT NOT NULL CHECK (role IN ('owner', 'maker', 'viewer')),
+    role TEXT NOT NULL CHECK (role IN ('owner', 'maker', 'apprentice', 'viewer')),
     hash TEXT NOT NULL UNIQUE CHECK (length(hash) = 64),
     made_at TIMESTAMP NOT NULL,
     made_by TEXT NOT NULL,

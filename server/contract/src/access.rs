@@ -1,6 +1,11 @@
 //! Who may do what, and what they may see.
 
-use ellwand_domain::setting::{Grant, Role};
+use crate::Problem;
+use ellwand_domain::{
+    quantity::Currency,
+    setting::{Grant, Role},
+};
+use serde_json::Value;
 
 /// What an act needs of the person who asks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -11,10 +16,12 @@ pub enum Access {
     Prices,
     /// To see what hours cost.
     SeePayRates,
-    /// To do daily work.
+    /// To do daily work: to cut, wash, measure, promise, log own hours.
     Daily,
     /// To give up what the workshop has.
     WriteOffs,
+    /// To plan, buy, quote and sell: a maker's work.
+    Trade,
     /// To set what hours cost.
     PayRates,
     /// To change the workshop's settings.
@@ -43,7 +50,7 @@ impl Access {
     #[must_use]
     pub const fn grant(self) -> Option<Grant> {
         match self {
-            Self::Read | Self::Daily => None,
+            Self::Read | Self::Daily | Self::Trade => None,
             Self::Prices => Some(Grant::Prices),
             Self::SeePayRates | Self::PayRates => Some(Grant::PayRates),
             Self::WriteOffs => Some(Grant::WriteOffs),
@@ -59,18 +66,21 @@ impl Access {
         let granted = self.grant().is_some_and(|grant| has(role, grants, grant));
         match role {
             Role::Owner => true,
-            Role::Maker => granted || matches!(self, Self::Read | Self::Daily),
+            Role::Maker => granted || matches!(self, Self::Read | Self::Daily | Self::Trade),
+            Role::Apprentice => matches!(self, Self::Read | Self::Daily),
             Role::Viewer => self.reads() && (granted || self == Self::Read),
         }
     }
 }
 
-/// True when a role has what a grant gives, by itself or by the grant: an owner has all, a maker sees prices.
+/// True when a role has what a grant gives, by itself or by the grant: an owner has all, a maker sees prices, an apprentice has
+/// none.
 #[must_use]
 pub fn has(role: Role, grants: &[Grant], grant: Grant) -> bool {
     match role {
         Role::Owner => true,
         Role::Maker if grant == Grant::Prices => true,
+        Role::Apprentice => false,
         Role::Maker | Role::Viewer => grants.contains(&grant),
     }
 }
@@ -113,6 +123,97 @@ impl<T: Conceal> Conceal for Option<T> {
     }
 }
 
+/// Takes amounts of money out of every text of an answer: sentences of bookings, remarks, what people typed. True when there
+/// were any.
+pub fn strike_amounts(tree: &mut Value) -> bool {
+    match tree {
+        Value::String(text) => match without_amounts(text) {
+            Some(kept) => {
+                *text = kept;
+                true
+            }
+            None => false,
+        },
+        Value::Array(items) => items
+            .iter_mut()
+            .fold(false, |struck, item| strike_amounts(item) | struck),
+        Value::Object(fields) => fields
+            .values_mut()
+            .fold(false, |struck, field| strike_amounts(field) | struck),
+        Value::Null | Value::Bool(_) | Value::Number(_) => false,
+    }
+}
+
+impl Problem {
+    /// Takes out of a refusal what its reader may not see: amounts in its texts, and fields that hold them.
+    pub fn conceal(&mut self, sees: Sees) {
+        if sees.prices {
+            return;
+        }
+        let texts = [Some(&mut self.detail), self.hint.as_mut()];
+        for text in texts.into_iter().flatten() {
+            if let Some(kept) = without_amounts(text) {
+                *text = kept;
+            }
+        }
+        self.numbers
+            .retain(|name, _| !name.ends_with("_millionths"));
+        self.numbers.values_mut().for_each(|value| {
+            strike_amounts(value);
+        });
+    }
+}
+
+/// What stands in place of an amount of money.
+const AMOUNT: &str = "an amount";
+/// Letters of a currency.
+const CODE: usize = 3;
+
+/// `Charged 12.00 GBP on P1.` without what was charged; none where no amount is in it. An amount is a number beside the letters
+/// of a currency, in either order.
+fn without_amounts(text: &str) -> Option<String> {
+    let words: Vec<&str> = text.split(' ').collect();
+    let (mut kept, mut at, mut struck) = (Vec::with_capacity(words.len()), 0, false);
+    while let Some(word) = words.get(at) {
+        let pair = words.get(at + 1).filter(|next| {
+            (is_number(bare(word)) && is_currency(bare(next)))
+                || (is_currency(bare(word)) && is_number(bare(next)))
+        });
+        let Some(next) = pair else {
+            kept.push((*word).to_owned());
+            at += 1;
+            continue;
+        };
+        let signs = |letter: char| !letter.is_alphanumeric() && !matches!(letter, '-' | '−');
+        let before: String = word.chars().take_while(|letter| signs(*letter)).collect();
+        let sign = |letter: char| !letter.is_alphanumeric();
+        let after = match is_number(bare(next)) {
+            true => next.rsplit(char::is_alphanumeric).next(),
+            false => next.trim_start_matches(sign).get(CODE..),
+        };
+        kept.push(format!("{before}{AMOUNT}{}", after.unwrap_or_default()));
+        (at, struck) = (at + 2, true);
+    }
+    struck.then(|| kept.join(" "))
+}
+
+fn bare(word: &str) -> &str {
+    word.trim_matches(|letter: char| !letter.is_alphanumeric())
+}
+
+/// `12.00`, `12.00/m`.
+fn is_number(word: &str) -> bool {
+    let figure = |letter: char| letter.is_ascii_digit() || matches!(letter, '.' | ',' | '\'' | '_');
+    let number = word.split('/').next().unwrap_or_default();
+    number.starts_with(|letter: char| letter.is_ascii_digit()) && number.chars().all(figure)
+}
+
+/// `EUR`, `EUR/m`.
+fn is_currency(word: &str) -> bool {
+    let code = word.split('/').next().unwrap_or_default();
+    code.bytes().all(|byte| byte.is_ascii_uppercase()) && code.parse::<Currency>().is_ok()
+}
+
 /// Lists the fields of an answer that are emptied for readers who may not see prices, or pay rates; `parts` conceal for
 /// themselves.
 macro_rules! conceals {
@@ -139,6 +240,34 @@ mod tests {
     use super::*;
 
     #[test]
+    fn an_amount_goes_whichever_way_it_is_written() {
+        for (text, kept) in [
+            ("Charged 12.00 GBP on P1.", "Charged an amount on P1."),
+            (
+                "Took back B7: Credited 12.00 GBP.",
+                "Took back B7: Credited an amount.",
+            ),
+            ("for EUR 7351.97, in cash", "for an amount, in cash"),
+            (
+                "the rest of its cost (-3 EUR)",
+                "the rest of its cost (an amount)",
+            ),
+            ("12.00 EUR/m", "an amount/m"),
+            ("at EUR 12.00/m.", "at an amount."),
+        ] {
+            assert_eq!(without_amounts(text).as_deref(), Some(kept), "{text}");
+        }
+        for text in [
+            "L1.1 put in 2 ZAP",
+            "2.60 m of L1.1",
+            "the EUR rate",
+            "B7 EUR",
+        ] {
+            assert_eq!(without_amounts(text), None, "{text}");
+        }
+    }
+
+    #[test]
     fn a_viewer_never_writes_and_an_owner_always_may() {
         let all = [
             Access::Read,
@@ -146,6 +275,7 @@ mod tests {
             Access::SeePayRates,
             Access::Daily,
             Access::WriteOffs,
+            Access::Trade,
             Access::PayRates,
             Access::Settings,
             Access::Books,
@@ -161,6 +291,11 @@ mod tests {
                 "{access:?}"
             );
             assert!(access.allows(Role::Maker, Grant::ALL), "{access:?}");
+            assert_eq!(
+                access.allows(Role::Apprentice, Grant::ALL),
+                matches!(access, Access::Read | Access::Daily),
+                "{access:?}"
+            );
         }
         assert!(Access::Daily.allows(Role::Maker, &[]) && Access::Prices.allows(Role::Maker, &[]));
         assert!(

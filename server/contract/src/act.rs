@@ -83,17 +83,17 @@ pub fn path_fields(path: &str) -> impl Iterator<Item = &str> {
 }
 
 /// Declares the route of a request type: what it does, its answer, name, path and summary; then what is needed for it unless
-/// that is plain reading or daily work, and flags: `conceals` when its answer shows prices to some and not to others,
+/// that is plain reading or a maker's work, and flags: `conceals` when its answer shows prices to some and not to others,
 /// `versioned` when its answer has a version, `tries` when its field `check` only tries it, `waits` when it may wait for news.
 macro_rules! act {
     (read $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
         act!(@as Get, $request => $answer, $name, $path, $summary, Read, None; $($rest)*);
     };
     (post $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
-        act!(@as Post, $request => $answer, $name, $path, $summary, Daily, id; $($rest)*);
+        act!(@as Post, $request => $answer, $name, $path, $summary, Trade, id; $($rest)*);
     };
     (patch $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
-        act!(@as Patch, $request => $answer, $name, $path, $summary, Daily, id; $($rest)*);
+        act!(@as Patch, $request => $answer, $name, $path, $summary, Trade, id; $($rest)*);
     };
     (@as $method:ident, $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal, $usual:ident, $id:ident;
         $(, needs $access:ident)? $(; $flag:ident)*) => {

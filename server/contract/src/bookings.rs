@@ -1,11 +1,7 @@
 //! What was booked, by whom, and taking it back.
 
 use crate::{
-    Amount, Meta, Micro,
-    access::{Conceal, Sees, conceals},
-    act::act,
-    goods::Sale,
-    reservations::Reservation,
+    Amount, Meta, Micro, access::conceals, act::act, goods::Sale, reservations::Reservation,
 };
 use chrono::{DateTime, NaiveDate, Utc};
 use ellwand_domain::{
@@ -92,6 +88,7 @@ pub struct Booking {
     /// What goods were sold for; null where prices are hidden.
     pub sale: Option<Sale>,
 }
+conceals!(Booking, prices { sale }, parts { movements });
 
 /// A movement in the ledger.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -127,7 +124,7 @@ pub struct GetChanges {
     #[cfg_attr(feature = "openapi", schema(maximum = 30))]
     pub wait_s: u32,
 }
-act!(read GetChanges => Changes, "get_changes", "/v1/changes", "Lists what was booked after a cursor, oldest first; may wait for news."; conceals; waits);
+act!(read GetChanges => Changes, "get_changes", "/v1/changes", "Lists what was booked after a cursor, oldest first; may wait for news."; waits);
 
 fn is_zero(number: &u32) -> bool {
     *number == 0
@@ -142,7 +139,6 @@ pub struct Changes {
     /// Cursor to continue from, whether there was news or not.
     pub next: String,
 }
-conceals!(Changes, parts { changes });
 
 /// A booking, and what it touched.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -179,7 +175,7 @@ pub struct Undo {
     /// Business date; default today.
     pub date: Option<NaiveDate>,
 }
-act!(post Undo => Undone, "undo", "/v1/bookings/{booking}/undo", "Takes a booking back by booking the opposite.");
+act!(post Undo => Undone, "undo", "/v1/bookings/{booking}/undo", "Takes a booking back by booking the opposite.", needs Daily; conceals);
 
 /// What an undo did.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -196,6 +192,15 @@ pub struct Undone {
     /// Remarks.
     pub notes: Vec<String>,
 }
+conceals!(
+    Undone,
+    parts {
+        booking,
+        restored,
+        changed,
+        broken
+    }
+);
 
 /// Returns the content of an answered request of the caller's own, so that it can be repeated as it was.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -219,63 +224,4 @@ pub struct KeptRequest {
     pub content: serde_json::Value,
     /// When it was answered.
     pub answered_at: DateTime<Utc>,
-}
-
-impl Conceal for Booking {
-    fn conceal(&mut self, sees: Sees) {
-        self.movements.conceal(sees);
-        if !sees.prices {
-            self.sale = None;
-        }
-        conceal_summary(self.kind, &mut self.summary, sees);
-    }
-}
-
-impl Conceal for Change {
-    fn conceal(&mut self, sees: Sees) {
-        conceal_summary(self.kind, &mut self.summary, sees);
-    }
-}
-
-fn conceal_summary(kind: BookingKind, summary: &mut String, sees: Sees) {
-    let tells = matches!(kind, BookingKind::Charged | BookingKind::Undone);
-    if let Some(kept) = without_amount(summary).filter(|_| tells && !sees.prices) {
-        *summary = kept;
-    }
-}
-
-/// `Charged 12.00 GBP on P1.` without what was charged.
-fn without_amount(summary: &str) -> Option<String> {
-    let (verb, on) = (["Charged ", "Credited "], " on P");
-    let verb = verb
-        .into_iter()
-        .find_map(|verb| Some(summary.find(verb)? + verb.len()))?;
-    let on = summary.rfind(on).filter(|on| *on > verb)?;
-    Some(format!(
-        "{}an amount{}",
-        summary.get(..verb)?,
-        summary.get(on..)?
-    ))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::without_amount;
-
-    #[test]
-    fn the_amount_of_a_charge_is_taken_out_of_its_sentence() {
-        for (summary, kept) in [
-            ("Charged 12.00 GBP on P1.", "Charged an amount on P1."),
-            (
-                "Took back B7: Credited 12.00 GBP on P12.",
-                "Took back B7: Credited an amount on P12.",
-            ),
-        ] {
-            assert_eq!(without_amount(summary).as_deref(), Some(kept));
-        }
-        assert_eq!(
-            without_amount("Took back B7: Put L1.1 linen in box 2."),
-            None
-        );
-    }
 }

@@ -2,7 +2,9 @@
 
 #[cfg(feature = "clap")]
 use crate::typed;
-use crate::{Amount, Micro, Typed, act::act, lots::Piece, reservations::Reservation};
+use crate::{
+    Amount, Micro, Typed, access::conceals, act::act, lots::Piece, reservations::Reservation,
+};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, LotCode, PieceCode, ReservationCode},
@@ -87,7 +89,7 @@ pub struct Cut {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
-act!(post Cut => CutDone, "cut", "/v1/cuts", "Cuts cloth or takes trims for a need.");
+act!(post Cut => CutDone, "cut", "/v1/cuts", "Cuts cloth or takes trims for a need.", needs Daily; conceals);
 
 /// Cuts promises of a garment as they are, all or none; each is a booking of its own.
 #[skip_serializing_none]
@@ -107,7 +109,7 @@ pub struct CutPromises {
     /// Day; default today.
     pub date: Option<NaiveDate>,
 }
-act!(post CutPromises => CutsDone, "cut_promises", "/v1/garments/{garment}/cuts", "Cuts promises of a garment, all or none.");
+act!(post CutPromises => CutsDone, "cut_promises", "/v1/garments/{garment}/cuts", "Cuts promises of a garment, all or none.", needs Daily; conceals);
 
 /// What cutting several promises did.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -118,8 +120,10 @@ pub struct CutsDone {
     /// In the order cut, each with its piece as that cut left it.
     pub cuts: Vec<CutDone>,
     /// Cost of all that went to the garment, in minor units, rounded half up.
-    pub cost_printed: String,
+    /// Null where prices are hidden.
+    pub cost_printed: Option<String>,
 }
+conceals!(CutsDone, prices { cost_printed }, parts { cuts });
 
 fn planned() -> CutReason {
     CutReason::Planned
@@ -133,9 +137,10 @@ pub struct FromLayer {
     pub lot: Option<LotCode>,
     /// How much of it.
     pub quantity: Amount,
-    /// What that cost.
-    pub cost: Micro,
+    /// What that cost; null where prices are hidden.
+    pub cost: Option<Micro>,
 }
+conceals!(FromLayer, prices { cost });
 
 /// What a cut did.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -149,10 +154,10 @@ pub struct CutDone {
     pub need: String,
     /// What was cut.
     pub taken: Amount,
-    /// Cost that went to the garment (or to the loss).
-    pub cost: Micro,
-    /// `cost` in minor units, rounded half up.
-    pub cost_printed: String,
+    /// Cost that went to the garment (or to the loss); null where prices are hidden.
+    pub cost: Option<Micro>,
+    /// `cost` in minor units, rounded half up; null where prices are hidden.
+    pub cost_printed: Option<String>,
     /// Reason.
     pub reason: CutReason,
     /// Thread and trims: the cost layers that the cost came from, in the order taken.
@@ -170,3 +175,15 @@ pub struct CutDone {
     /// Remarks.
     pub notes: Vec<String>,
 }
+conceals!(
+    CutDone,
+    prices { cost, cost_printed },
+    parts {
+        from_layers,
+        piece,
+        made,
+        reservation,
+        changed,
+        broken
+    }
+);

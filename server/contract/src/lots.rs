@@ -91,7 +91,7 @@ pub struct PlacePiece {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
-act!(post PlacePiece => PieceChanged, "place_piece", "/v1/pieces/{piece}/place", "Puts a piece in its place.");
+act!(post PlacePiece => PieceChanged, "place_piece", "/v1/pieces/{piece}/place", "Puts a piece in its place.", needs Daily; conceals);
 
 /// Mark a flaw across the width; it divides the piece into stretches.
 ///
@@ -131,7 +131,7 @@ pub struct MarkFlaw {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
-act!(post MarkFlaw => PieceChanged, "mark_flaw", "/v1/pieces/{piece}/flaws", "Marks a flaw in a piece.");
+act!(post MarkFlaw => PieceChanged, "mark_flaw", "/v1/pieces/{piece}/flaws", "Marks a flaw in a piece.", needs Daily; conceals);
 
 /// Remove a flaw mark: mended, or marked by mistake.
 #[skip_serializing_none]
@@ -152,7 +152,7 @@ pub struct RemoveFlaw {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
-act!(post RemoveFlaw => PieceChanged, "remove_flaw", "/v1/pieces/{piece}/flaws/remove", "Removes a flaw mark.");
+act!(post RemoveFlaw => PieceChanged, "remove_flaw", "/v1/pieces/{piece}/flaws/remove", "Removes a flaw mark.", needs Daily; conceals);
 
 /// Split a piece in two; nothing is used, the value is shared by length.
 ///
@@ -185,7 +185,7 @@ pub struct SplitPiece {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
-act!(post SplitPiece => PieceChanged, "split_piece", "/v1/pieces/{piece}/split", "Splits a piece in two.");
+act!(post SplitPiece => PieceChanged, "split_piece", "/v1/pieces/{piece}/split", "Splits a piece in two.", needs Daily; conceals);
 
 /// Measure a piece again; its value stays.
 #[skip_serializing_none]
@@ -222,7 +222,7 @@ pub struct MeasurePiece {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
-act!(post MeasurePiece => PieceChanged, "measure_piece", "/v1/pieces/{piece}/measure", "Measures a piece again.");
+act!(post MeasurePiece => PieceChanged, "measure_piece", "/v1/pieces/{piece}/measure", "Measures a piece again.", needs Daily; conceals);
 
 /// Weigh a piece to learn its length: a reel by its tare and yarn count, cloth by its mass per area.
 ///
@@ -253,7 +253,7 @@ pub struct WeighPiece {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
-act!(post WeighPiece => PieceChanged, "weigh_piece", "/v1/pieces/{piece}/weigh", "Weighs a piece to learn its length.");
+act!(post WeighPiece => PieceChanged, "weigh_piece", "/v1/pieces/{piece}/weigh", "Weighs a piece to learn its length.", needs Daily; conceals);
 
 /// A piece after a change, what else the change made, and promises it broke.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -272,6 +272,15 @@ pub struct PieceChanged {
     /// Remarks.
     pub notes: Vec<String>,
 }
+conceals!(
+    PieceChanged,
+    parts {
+        piece,
+        made,
+        changed,
+        broken
+    }
+);
 
 /// A lot after a change, and promises it changed or broke.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -288,6 +297,14 @@ pub struct LotChanged {
     /// Remarks.
     pub notes: Vec<String>,
 }
+conceals!(
+    LotChanged,
+    parts {
+        lot,
+        changed,
+        broken
+    }
+);
 
 /// A lot.
 #[derive(Debug, Clone, Serialize, Deserialize)]

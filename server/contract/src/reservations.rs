@@ -31,7 +31,7 @@ pub struct Reserve {
     /// Business date; default today.
     pub date: Option<NaiveDate>,
 }
-act!(post Reserve => Reserved, "reserve", "/v1/reservations", "Promises pieces to needs of a garment, all or nothing.");
+act!(post Reserve => Reserved, "reserve", "/v1/reservations", "Promises pieces to needs of a garment, all or nothing.", needs Daily; conceals);
 
 /// A piece and the units to take from it.
 #[skip_serializing_none]
@@ -65,6 +65,13 @@ pub struct Reserved {
     /// Remarks and cautions.
     pub notes: Vec<String>,
 }
+conceals!(
+    Reserved,
+    parts {
+        reservations,
+        broken
+    }
+);
 
 /// Release promises.
 ///
@@ -92,7 +99,7 @@ pub struct Release {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
-act!(post Release => Reserved, "release", "/v1/reservations/release", "Gives promises back.");
+act!(post Release => Reserved, "release", "/v1/reservations/release", "Gives promises back.", needs Daily; conceals);
 
 /// Asks for one promise.
 #[derive(Debug, Clone, Serialize, Deserialize)]

@@ -2,7 +2,7 @@
 
 #[cfg(feature = "clap")]
 use crate::typed;
-use crate::{Gsm, Metres, Typed, act::act, reservations::Reservation};
+use crate::{Gsm, Metres, Typed, access::conceals, act::act, reservations::Reservation};
 use chrono::NaiveDate;
 use ellwand_domain::{
     certainty::Certainty,
@@ -90,7 +90,7 @@ pub struct TestStiffness {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date, requires = "readings"))]
     pub date: Option<NaiveDate>,
 }
-act!(post TestStiffness => StiffnessChanged, "test_stiffness", "/v1/lots/{lot}/stiffness", "Records how stiff a lot is along its grains.");
+act!(post TestStiffness => StiffnessChanged, "test_stiffness", "/v1/lots/{lot}/stiffness", "Records how stiff a lot is along its grains.", needs Daily; conceals);
 
 /// Size of a test strip.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -145,6 +145,7 @@ pub struct StiffnessChanged {
     /// Remarks.
     pub notes: Vec<String>,
 }
+conceals!(StiffnessChanged, parts { changed, broken });
 
 /// How stiff a lot is.
 #[derive(Debug, Clone, Serialize, Deserialize)]

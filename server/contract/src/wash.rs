@@ -6,6 +6,7 @@ use crate::typed;
 
 use crate::{
     Metres, Typed,
+    access::conceals,
     act::act,
     lots::{LotChanged, PieceChanged},
 };
@@ -56,7 +57,7 @@ pub struct TestWash {
     /// Business date; default today.
     pub date: Option<NaiveDate>,
 }
-act!(post TestWash => LotChanged, "test_wash", "/v1/lots/{lot}/wash-tests", "Records a wash test.");
+act!(post TestWash => LotChanged, "test_wash", "/v1/lots/{lot}/wash-tests", "Records a wash test.", needs Daily; conceals);
 
 /// A swatch taken off a piece across its full width; the strip beside it is kept as a piece by the workshop's rule, as beside a
 /// panel, else it is waste.
@@ -114,7 +115,7 @@ pub struct FinishWash {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
-act!(post FinishWash => PieceChanged, "finish_wash", "/v1/pieces/{piece}/prepare", "Says that a piece was washed or steamed.");
+act!(post FinishWash => PieceChanged, "finish_wash", "/v1/pieces/{piece}/prepare", "Says that a piece was washed or steamed.", needs Daily; conceals);
 
 /// A piece with what it measures after a wash: `L1.1=3.80m`, or with its width `L1.1=3.80mx147cm`.
 #[skip_serializing_none]
@@ -150,7 +151,7 @@ pub struct FinishWashes {
     /// Business date; default today.
     pub date: Option<NaiveDate>,
 }
-act!(post FinishWashes => PiecesChanged, "finish_washes", "/v1/washes", "Says that several pieces were washed or steamed, all or none.");
+act!(post FinishWashes => PiecesChanged, "finish_washes", "/v1/washes", "Says that several pieces were washed or steamed, all or none.", needs Daily; conceals);
 
 /// What a wash of several pieces changed.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -159,6 +160,7 @@ pub struct PiecesChanged {
     /// In the order of the request.
     pub pieces: Vec<PieceChanged>,
 }
+conceals!(PiecesChanged, parts { pieces });
 
 /// A wash test as recorded.
 #[derive(Debug, Clone, Serialize, Deserialize)]

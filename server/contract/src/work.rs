@@ -53,7 +53,7 @@ pub struct LogWork {
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,
 }
-act!(post LogWork => WorkLogged, "log_work", "/v1/work", "Logs minutes of an operation on a garment."; conceals);
+act!(post LogWork => WorkLogged, "log_work", "/v1/work", "Logs minutes of an operation on a garment.", needs Daily; conceals);
 
 fn planned() -> WorkReason {
     WorkReason::Planned

@@ -83,7 +83,7 @@ fn show(answer: &CutsDone, context: &mut Context<'_, '_>) -> Result<(), CommandE
             cut.piece.piece.to_string(),
             shown.amount(cut.taken),
             shown.amount(cut.piece.on_hand),
-            cut.cost_printed.clone(),
+            cut.cost_printed.clone().unwrap_or_default(),
         ]);
     }
     ui.table(&table);
@@ -92,10 +92,12 @@ fn show(answer: &CutsDone, context: &mut Context<'_, '_>) -> Result<(), CommandE
         ui.notes(&cut.notes);
     }
     ui.status(format!(
-        "Cut all that was promised to {}: {} {}.",
+        "Cut all that was promised to {}{}.",
         answer.garment,
-        answer.cost_printed,
-        shown.currency()
+        answer
+            .cost_printed
+            .as_ref()
+            .map_or_else(String::new, |cost| format!(": {cost} {}", shown.currency()))
     ));
     if answer.cuts.len() > 1 {
         ui.hint("ellwand undo takes the cuts back one by one, the last first");

@@ -78,11 +78,17 @@ impl Verb for Cut {
             garment,
             need,
             piece,
-            cost_printed,
             ..
         } = &answer;
         let (taken, from) = (shown.amount(answer.taken), piece.piece);
-        let cost = format!("{cost_printed} {}", shown.currency());
+        let cost = answer
+            .cost_printed
+            .as_ref()
+            .map(|printed| format!("{printed} {}", shown.currency()));
+        let (at, of) = match &cost {
+            Some(cost) => (format!(": {cost}"), format!(" of {cost}")),
+            None => Default::default(),
+        };
         let open = answer
             .reservation
             .as_ref()
@@ -95,11 +101,11 @@ impl Verb for Cut {
             )
         });
         ui.status(match answer.reason {
-        CutReason::Planned => format!("Cut {taken} of {from} for the {need} of {garment}: {cost}.{held}"),
+        CutReason::Planned => format!("Cut {taken} of {from} for the {need} of {garment}{at}.{held}"),
         reason @ (CutReason::OwnMistake | CutReason::FaultyCloth) => {
-            format!("Cut {taken} of {from} for the {need} of {garment}: a loss of {cost} ({reason}).{held}")
+            format!("Cut {taken} of {from} for the {need} of {garment}: a loss{of} ({reason}).{held}")
         }
-        reason => format!("Cut {taken} of {from} for the {need} of {garment} ({reason}): {cost}.{held}"),
+        reason => format!("Cut {taken} of {from} for the {need} of {garment} ({reason}){at}.{held}"),
     });
         Ok(())
     }

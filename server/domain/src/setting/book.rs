@@ -145,6 +145,8 @@ words!(
         Owner = "owner",
         /// The daily work, and what is granted beside it.
         Maker = "maker",
+        /// The daily work, without prices: nothing is planned, bought, quoted or sold. Nothing is granted beside it.
+        Apprentice = "apprentice",
         /// Reading, without prices unless granted.
         Viewer = "viewer",
     }

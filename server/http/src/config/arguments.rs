@@ -121,7 +121,7 @@ pub enum TokenCommand {
     Create {
         /// Name for their bookings, such as anna
         person: String,
-        /// Owner (everything), maker (daily work) or viewer (reading, without prices)
+        /// Owner (everything), maker (daily work, with prices), apprentice (daily work without prices) or viewer (reading, without prices)
         #[arg(long, value_name = "ROLE", default_value = "maker")]
         role: Role,
         /// Grant in addition to the role: prices, pay-rates, write-offs, settings, books or people; may be repeated

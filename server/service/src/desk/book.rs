@@ -5,12 +5,17 @@ use crate::desk::{
     caller::{Caller, Who},
     clock::Clock,
     context::Context,
-    failure::{Failure, invalid, storage_problem},
+    failure::{Done, Failure, invalid, storage_problem},
     perform::Perform,
     secret::Secret,
 };
 use chrono::{DateTime, Utc};
-use ellwand_contract::{Act, Outcome, Problem, ProblemType, Sending, json, text::is_refused};
+use ellwand_contract::{
+    Act, Outcome, Problem, ProblemType, Sending,
+    access::{self, Sees},
+    json,
+    text::is_refused,
+};
 use ellwand_storage::{Db, OpenOptions, Request, StorageError, TableContent, Tx, Written};
 use serde_json::Value;
 use std::path::Path;
@@ -193,8 +198,8 @@ impl Book {
                 let caller = who.is(tx)?;
                 caller.may::<A>()?;
                 let context = Context::new(tx, &caller, now)?;
-                let mut answer = act.perform(&mut Desk::new(tx, &context))?;
-                A::conceal(&mut answer, caller.sees());
+                let done = act.perform(&mut Desk::new(tx, &context));
+                let answer = concealed::<A>(done, caller.sees())?;
                 Ok(Outcome {
                     answer,
                     repeated: false,
@@ -206,9 +211,13 @@ impl Book {
             let caller = who.is(tx)?;
             caller.may::<A>()?;
             let caller = caller.known(tx)?;
-            let mut outcome = written(tx, &caller, (now, sending), id, act)?;
-            A::conceal(&mut outcome.answer, caller.sees());
-            Ok(outcome)
+            match written(tx, &caller, (now, sending), id, act) {
+                Ok(Outcome { answer, repeated }) => Ok(Outcome {
+                    answer: concealed::<A>(Ok(answer), caller.sees())?,
+                    repeated,
+                }),
+                Err(failure) => Err(failure.concealed(caller.sees())),
+            }
         }));
         match done {
             Err(Failure::Refused(problem)) if sending.repeat && settles(&problem) => {
@@ -238,9 +247,9 @@ impl Book {
         };
         match self.settled(who, Caller::may::<A>, &refused)? {
             Some((answer, caller)) => {
-                let mut outcome = read_again::<A>(&answer)?;
-                A::conceal(&mut outcome.answer, caller.sees());
-                Ok(outcome)
+                let Outcome { answer, repeated } = read_again::<A>(&answer)?;
+                let answer = concealed::<A>(Ok(answer), caller.sees()).map_err(Problem::from)?;
+                Ok(Outcome { answer, repeated })
             }
             None => Err(final_refusal(problem)),
         }
@@ -260,7 +269,8 @@ impl Book {
                 may(&caller)?;
                 if let Some(first) = tx.request(&refused.id)? {
                     let answer =
-                        first_answer(first, refused.act.as_str(), &caller, &refused.content)?;
+                        first_answer(first, refused.act.as_str(), &caller, &refused.content)
+                            .map_err(|failure| failure.concealed(caller.sees()))?;
                     return Ok(Some((answer, caller)));
                 }
                 readable(&refused.content)?;
@@ -272,6 +282,20 @@ impl Book {
             }));
         done.map_err(Problem::from)
     }
+}
+
+/// An answer, or a refusal, without what the reader may not see: its fields, and amounts of money in its texts.
+fn concealed<A: Act>(done: Done<A::Answer>, sees: Sees) -> Done<A::Answer> {
+    let mut answer = done.map_err(|failure| failure.concealed(sees))?;
+    A::conceal(&mut answer, sees);
+    if sees.prices {
+        return Ok(answer);
+    }
+    let mut tree: Value = json::read(&text_of(&answer)?).map_err(|error| unreadable(&error))?;
+    if access::strike_amounts(&mut tree) {
+        answer = json::read(&text_of(&tree)?).map_err(|error| unreadable(&error))?;
+    }
+    Ok(answer)
 }
 
 /// True for refusals by the book itself. Who is turned away at the door, is asked about the clock, or meets a failure, is not

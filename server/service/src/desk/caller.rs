@@ -1,7 +1,10 @@
 //! Who asks, and what they may do.
 
 use crate::desk::failure::{Done, Failure};
-use ellwand_contract::{Act, Problem, ProblemType, access, access::Sees};
+use ellwand_contract::{
+    Act, Problem, ProblemType, access,
+    access::{Access, Sees},
+};
 use ellwand_domain::{
     code::TokenCode,
     setting::{Grant, Role},
@@ -47,13 +50,18 @@ impl Caller {
 
     /// Refuses an act that the role and its grants do not allow.
     pub(crate) fn may<A: Act>(&self) -> Done<()> {
-        if A::ACCESS.allows(self.role, &self.grants) {
+        self.may_do(A::ACCESS)
+    }
+
+    /// The same for what needs this access.
+    pub(crate) fn may_do(&self, access: Access) -> Done<()> {
+        if access.allows(self.role, &self.grants) {
             return Ok(());
         }
-        let needed = if self.role == Role::Viewer && !A::ACCESS.reads() {
+        let needed = if self.role == Role::Viewer && !access.reads() {
             None
         } else {
-            A::ACCESS.grant()
+            access.grant()
         };
         Err(self.refusal(needed))
     }
@@ -70,6 +78,10 @@ impl Caller {
     fn refusal(&self, needed: Option<Grant>) -> Failure {
         let (name, role) = (&self.name, self.role);
         let (detail, hint) = match needed {
+            _ if role == Role::Apprentice => (
+                format!("{name} is an apprentice, whose daily work has no prices in it"),
+                "ask a maker to do it, or an owner for a maker's token",
+            ),
             Some(grant) => (
                 format!("{name} is a {role}, and this needs the grant {grant}"),
                 "ask an owner for a token with that grant",

@@ -1,7 +1,7 @@
 //! How an act fails: refused by a rule, or stopped by the database.
 
 use chrono::NaiveDate;
-use ellwand_contract::{Problem, ProblemType, problem::BECAUSE, text::redacted};
+use ellwand_contract::{Problem, ProblemType, access::Sees, problem::BECAUSE, text::redacted};
 use ellwand_domain::{code::CodeError, quantity::QuantityError};
 use ellwand_storage::{JobError, StorageError};
 
@@ -23,6 +23,18 @@ impl Failure {
     pub(crate) fn with(self, name: &str, value: impl Into<serde_json::Value>) -> Self {
         match self {
             Self::Refused(problem) => Self::Refused(Box::new(problem.with(name, value))),
+            stopped @ Self::Storage(_) => stopped,
+        }
+    }
+
+    /// The same without the amounts of money that its reader may not see.
+    #[must_use]
+    pub(crate) fn concealed(self, sees: Sees) -> Self {
+        match self {
+            Self::Refused(mut problem) => {
+                problem.conceal(sees);
+                Self::Refused(problem)
+            }
             stopped @ Self::Storage(_) => stopped,
         }
     }

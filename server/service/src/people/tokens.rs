@@ -150,6 +150,9 @@ impl Let for CreateToken {
                 Role::Viewer if matches!(grant, Grant::WriteOffs | Grant::Settings) => {
                     Some(format!("a viewer can only read; {grant} is for writing"))
                 }
+                Role::Apprentice => Some(format!(
+                    "an apprentice has no grants, and {grant} is one; a maker may have it"
+                )),
                 Role::Maker | Role::Viewer => None,
             };
             if let Some(why) = idle {

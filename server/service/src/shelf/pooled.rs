@@ -201,7 +201,7 @@ fn from_layers(tx: &mut Tx<'_>, shelved: &Shelved, taken: &[Taken]) -> Done<Vec<
         from_layers.push(FromLayer {
             lot: lot.map(LotCode::new),
             quantity: shelved.amount(Quantity::new(part.quantity)?),
-            cost: Micro(part.value),
+            cost: Some(Micro(part.value)),
         });
     }
     Ok(from_layers)

@@ -5,12 +5,32 @@ use crate::{
     desk::{Desk, detail::Detail, failure::Done},
     shelf::shelved::LotRecord,
 };
+use ellwand_contract::access::Access;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, PurchaseCode, ReservationCode},
     ledger::AccountKind,
     setting::{BookingKind, Facet, Grant, PriceFrom},
 };
 use ellwand_storage::{Subject, Trace, WorkEntry};
+
+/// What booking such a thing needs, and so taking it back.
+const fn needs(kind: BookingKind) -> Access {
+    match kind {
+        BookingKind::Placed
+        | BookingKind::Flawed
+        | BookingKind::Split
+        | BookingKind::Measured
+        | BookingKind::Tested
+        | BookingKind::Prepared
+        | BookingKind::Reserved
+        | BookingKind::Released
+        | BookingKind::Expired
+        | BookingKind::Cut
+        | BookingKind::Worked => Access::Daily,
+        BookingKind::Closed => Access::CloseBooks,
+        _ => Access::Trade,
+    }
+}
 
 impl Case {
     /// Records of a kind that the booking touched.
@@ -45,6 +65,7 @@ impl Case {
     }
 
     pub(super) fn rules(&self, desk: &mut Desk<'_>) -> Done<()> {
+        desk.context.caller.may_do(needs(self.kind()))?;
         match self.kind() {
             BookingKind::Bought => self.uncharged_purchase(desk),
             BookingKind::Planned => self.plan_rules(desk),
@@ -79,7 +100,6 @@ impl Case {
                 }
                 self.plan_rules(desk)
             }
-            BookingKind::Closed => desk.context.caller.needs(Grant::Books),
             BookingKind::Tested => self.not_chosen(desk),
             _ => Ok(()),
         }

@@ -29,16 +29,19 @@ impl Perform for CutPromises {
         }
         let promises = self.promises.iter();
         let mut cuts = all_or_none(promises.map(|promise| cut(self, desk, &needs, *promise)))?;
-        let costs: Vec<Millionths> = cuts.iter().map(|cut| cut.cost.0).collect();
+        let costs: Vec<Millionths> = cuts
+            .iter()
+            .filter_map(|cut| cut.cost.map(|cost| cost.0))
+            .collect();
         let currency = desk.context.currency;
         // What is printed of each adds up to what is printed of all.
         let (each, all) = round_to_total(&costs, currency.digits()).map_err(internal)?;
         for (cut, minor) in cuts.iter_mut().zip(each) {
-            cut.cost_printed = currency.money(minor).decimal();
+            cut.cost_printed = Some(currency.money(minor).decimal());
         }
         Ok(CutsDone {
             garment: self.garment,
-            cost_printed: currency.money(all).decimal(),
+            cost_printed: Some(currency.money(all).decimal()),
             cuts,
         })
     }

@@ -17,6 +17,7 @@ pub mod logout;
 pub mod lot;
 pub mod manual;
 pub mod material;
+mod month;
 pub mod operation;
 pub mod person;
 pub mod quote;
@@ -35,7 +36,7 @@ pub mod workshop;
 use crate::verb::runs;
 use clap::Subcommand;
 use ellwand_contract::{
-    audit::RunAudit, costs::GetCost, details::ListDetails, reservations::Release,
+    audit::RunAudit, costs::GetCost, details::ListDetails, month::GetMonth, reservations::Release,
 };
 
 /// The commands. The first line of a command's help is on its `Args`, or on the request that it sends.
@@ -71,6 +72,10 @@ pub enum Command {
     Lot(lot::Args),
     Wash(wash::Args),
     ThreadCount(thread_count::Args),
+    #[command(
+        after_help = "Examples:\n  ellwand month\n  ellwand month 2026-11\n  ellwand month --from 2026-01-01 --to 2026-03-31"
+    )]
+    Month(GetMonth),
     History(history::Args),
     Undo(undo::Args),
     #[command(after_help = "Exit code 1 when something is off.\n\nExample:\n  ellwand audit")]
@@ -85,7 +90,7 @@ pub enum Command {
 runs!(
     Command: Buy, Customer, Material, Operation, Person, Supplier, Workshop, Garment, Seam,
     Candidates, Reserve, Release, Cut, Work, Cost, Quote, Details, Demo, Shelf, Lot, Wash,
-    ThreadCount, History, Undo, Audit, Login, Logout, Completions, Manual, Help
+    ThreadCount, Month, History, Undo, Audit, Login, Logout, Completions, Manual, Help
 );
 
 #[cfg(test)]

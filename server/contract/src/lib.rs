@@ -16,6 +16,7 @@ pub mod figures;
 pub mod garments;
 pub mod json;
 pub mod lots;
+pub mod month;
 pub mod operations;
 pub mod options;
 pub mod outcomes;

@@ -355,7 +355,7 @@ queries! {
         /// One garment.
         garment(id: i64) -> Option<Garment>;
         /// A page of garments, newest first.
-        garments(state: Option<GarmentState>, before: i64, limit: i64) -> Vec<Garment>;
+        garments(state: Option<GarmentState>, customer: Option<i64>, before: i64, limit: i64) -> Vec<Garment>;
         /// Writes a need.
         save_need(need: &Need) -> ();
         /// One need.

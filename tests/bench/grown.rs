@@ -52,6 +52,12 @@ pub fn grown(file: &Path, pieces: i64) -> Book {
     }
     let counted = "UPDATE counters SET next_number = next_number + ?1 WHERE kind <> 'material'";
     let _ = rows.execute(counted, [copies * STEP]).expect("counters");
+    let months = format!(
+        "UPDATE month_totals SET quantity_out = quantity_out * {times}, quantity_in = quantity_in * {times}, \
+         value = value * {times}; UPDATE month_stock SET quantity = quantity * {times};",
+        times = copies + 1
+    );
+    rows.execute_batch(&months).expect("totals");
     rows.execute_batch("COMMIT").expect("an end");
     let stray: i64 = rows
         .query_row("SELECT COUNT(*) FROM pragma_foreign_key_check", [], |row| {

@@ -144,6 +144,9 @@ const DAY: &[(&str, &str)] = &[
         "shelf",
         "Showed 3 pieces; all is worth 95.09 EUR: cloth 84.49, trim 10.60.",
     ),
+    ("month", "worth in all"),
+    ("material edit M2 --least 20", "least level"),
+    ("material edit M2 --least none", "Changed M2."),
     (
         "history",
         "Bought 9.00 m linen and 1 more from Cloth Stall.",

@@ -40,6 +40,7 @@ mod trims;
 mod undo;
 mod wash;
 mod watch;
+mod widths;
 mod workshop;
 
 use books::Workshop;

@@ -13,6 +13,7 @@ mod layer_own;
 mod layer_replay;
 mod layer_share;
 mod ledger;
+mod month;
 mod need;
 mod oracle;
 mod outcome;

@@ -18,6 +18,7 @@ mod histories;
 mod large_shelf;
 mod lines;
 mod lots;
+mod month;
 mod moving;
 mod oracle;
 #[path = "../support/own_schema.rs"]

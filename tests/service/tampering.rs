@@ -106,6 +106,17 @@ fn every_kind_of_tampering_is_found() {
             "the whole book",
         ),
         (
+            "UPDATE month_totals SET value = value + 1",
+            1,
+            "month 2026-10",
+        ),
+        ("DELETE FROM month_totals", 1, "month 2026-10"),
+        (
+            "UPDATE month_stock SET quantity = quantity - 1",
+            1,
+            "month 2026-10",
+        ),
+        (
             "UPDATE movements SET to_id = 99 WHERE to_kind = 'garment'",
             1,
             "movement",
@@ -163,6 +174,9 @@ fn a_purchase_taken_back_under_an_average_is_found() {
              INSERT INTO movements (booking_id, from_kind, from_id, to_kind, to_id, quantity_out, quantity_in, value) \
              SELECT 5, to_kind, to_id, from_kind, from_id, quantity_in, quantity_out, value FROM movements WHERE booking_id = 1; \
              UPDATE counters SET next_number = 6 WHERE kind = 'booking'; \
+             INSERT INTO month_totals SELECT '2026-10-01', 'trim', 'count', to_kind, from_kind, SUM(quantity_in), \
+             SUM(quantity_out), SUM(value) FROM movements WHERE booking_id = 1 GROUP BY to_kind, from_kind; \
+             UPDATE month_stock SET quantity = quantity - 100; \
              UPDATE layers SET quantity = 10, value = 505000000; UPDATE pieces SET quantity = 0, longest_free = 0 WHERE lot_id = 1; \
              DELETE FROM stretches WHERE piece_id = 1; \
              UPDATE purchases SET home_value = 0 WHERE id = 1; UPDATE purchase_lines SET landed = 0 WHERE purchase_id = 1; \

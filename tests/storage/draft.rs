@@ -127,6 +127,8 @@ pub fn material(id: i64, kind: Kind, name: &str) -> Material {
         kind,
         name: name.into(),
         sheet: "{}".into(),
+        counted: false,
+        least: None,
     }
 }
 

@@ -460,7 +460,7 @@ pub fn an_older_schema_is_brought_up_only_when_asked(book: &TestDatabase) {
         "{error:?}"
     );
     let db = Db::open(&url, &options(true)).unwrap();
-    let garments: Result<Vec<_>, StorageError> = db.read(|tx| tx.garments(None, i64::MAX, 1));
+    let garments: Result<Vec<_>, StorageError> = db.read(|tx| tx.garments(None, None, i64::MAX, 1));
     assert_eq!(garments.unwrap(), []);
     drop((db, Db::open(&url, &options(false)).unwrap(), place));
 }

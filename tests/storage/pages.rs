@@ -105,7 +105,7 @@ pub fn garments_are_paged_by_state(book: &TestDatabase) {
     let of = |state, limit| {
         follow(book, limit, |tx, before| {
             Ok(tx
-                .garments(state, before, limit)?
+                .garments(state, None, before, limit)?
                 .into_iter()
                 .map(|row| row.id)
                 .collect())

@@ -19,6 +19,7 @@ pub fn quotation(id: i64) -> Quotation {
         keep: None,
         accepted_option: None,
         supplement_to: None,
+        agreed_minor: None,
     }
 }
 
@@ -122,6 +123,7 @@ pub fn a_garment_is_sold_by_one_quotation_and_its_supplements(book: &TestDatabas
         state: QuotationState::Accepted,
         accepted: Some(1),
         accepted_in: Some(1),
+        agreed_minor: Some(100),
         ..quotation(id)
     };
     book.put(|tx| {
@@ -134,7 +136,7 @@ pub fn a_garment_is_sold_by_one_quotation_and_its_supplements(book: &TestDatabas
     });
     refused(
         book,
-        "UPDATE quotations SET state = 'accepted', accepted = 1, accepted_in = 1 WHERE id = 2",
+        "UPDATE quotations SET state = 'accepted', accepted = 1, accepted_in = 1, agreed_minor = 100 WHERE id = 2",
     );
     refused(
         book,

@@ -18,6 +18,7 @@ pub mod logout;
 pub mod lot;
 pub mod manual;
 pub mod material;
+mod month;
 pub mod operation;
 pub mod person;
 pub mod quote;
@@ -40,6 +41,7 @@ use ellwand_contract::{
     costs::GetCost,
     details::ListDetails,
     goods::{DiscardGoods, GiveGoods, SellGoods},
+    month::GetMonth,
     reservations::Release,
 };
 
@@ -86,6 +88,10 @@ pub enum Command {
     #[command(after_help = "Example:\n  ellwand discard L1.2 40cm --reason 'moth holes'")]
     Discard(DiscardGoods),
     ThreadCount(thread_count::Args),
+    #[command(
+        after_help = "Examples:\n  ellwand month\n  ellwand month 2026-11\n  ellwand month --from 2026-01-01 --to 2026-03-31"
+    )]
+    Month(GetMonth),
     History(history::Args),
     Undo(undo::Args),
     #[command(after_help = "Exit code 1 when something is off.\n\nExample:\n  ellwand audit")]
@@ -100,7 +106,7 @@ pub enum Command {
 runs!(
     Command: Buy, Customer, Material, Operation, Person, Supplier, Workshop, Garment, Seam,
     Candidates, Reserve, Release, Cut, Work, Cost, Quote, Details, Demo, Shelf, Lot, Wash,
-    Give, Sell, Discard, ThreadCount, History, Undo, Audit, Login, Logout, Completions, Manual, Help
+    Give, Sell, Discard, ThreadCount, Month, History, Undo, Audit, Login, Logout, Completions, Manual, Help
 );
 
 #[cfg(test)]

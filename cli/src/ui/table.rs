@@ -1,6 +1,9 @@
 //! Tables: aligned columns under a header with a rule of `-`.
+//!
+//! No line is wider than the screen. Where one line a row does not fit, spare columns are left out first, then words wrap; what
+//! still has no room, the last columns of words first, stands below its row with its heading.
 
-use super::bold;
+use super::{bold, paragraph};
 use comfy_table::{
     CellAlignment, ColumnConstraint, ContentArrangement, LineStyle, TableStyle, Width,
 };
@@ -47,8 +50,14 @@ enum Line {
 /// Marks the row that becomes a rule; no text of the book holds it.
 const RULE: &str = "\u{1}";
 
+/// Marks the row that becomes what stands below the one before.
+const BELOW: &str = "\u{2}";
+
 /// Longer words may be broken to save width.
 const LONG_WORD: usize = 16;
+
+/// How far what stands below a row is indented.
+const INDENT: usize = 2;
 
 /// A table. Columns that are empty in every row are left out.
 #[derive(Debug, Clone)]
@@ -116,6 +125,45 @@ impl Table {
         used
     }
 
+    /// Parts the columns into those that fit beside each other and those that stand below their row. The first column stays, and
+    /// numbers as long as words can go.
+    fn parted(&self, mut beside: Vec<usize>, width: u16) -> (Vec<usize>, Vec<usize>) {
+        let mut below = Vec::new();
+        loop {
+            let least = |(place, column): (usize, &usize)| {
+                let is_whole = place == 0 && self.is_whole(*column, width);
+                match is_whole || self.columns[*column].1 == Align::Right {
+                    true => self.widest(*column),
+                    false => usize::from(self.longest_word(*column)),
+                }
+            };
+            let needed = beside
+                .iter()
+                .enumerate()
+                .map(|of| least(of).saturating_add(2));
+            if needed.sum::<usize>() <= usize::from(width).saturating_add(2) || beside.len() < 2 {
+                below.sort_unstable();
+                return (beside, below);
+            }
+            let is_word = |place: &usize| self.columns[beside[*place]].1 == Align::Left;
+            let last = (1..beside.len()).rev().find(is_word);
+            below.push(beside.remove(last.unwrap_or(beside.len().saturating_sub(1))));
+        }
+    }
+
+    /// `kind cloth; place A2`: the cells that stand below a row, with their headings.
+    fn below(&self, cells: &[String], columns: &[usize]) -> String {
+        let told = columns.iter().filter_map(|column| {
+            let cell = cells.get(*column).filter(|cell| !cell.is_empty())?;
+            Some(
+                format!("{} {cell}", self.columns[*column].0)
+                    .trim()
+                    .to_owned(),
+            )
+        });
+        told.collect::<Vec<_>>().join("; ")
+    }
+
     /// Letters of the widest cell of a column, its heading among them.
     fn widest(&self, column: usize) -> usize {
         let cells = self.lines.iter().filter_map(|line| match line {
@@ -162,7 +210,8 @@ impl Table {
     /// The table as text that ends with a line break, wrapped to `width` columns.
     #[must_use]
     pub fn render(&self, width: u16, styled: bool) -> String {
-        let used = self.shown_at(width);
+        let (used, under) = self.parted(self.shown_at(width), width);
+        let mut told = Vec::new();
         let mut table = comfy_table::Table::new();
         table.load_style(TableStyle::new().header_separator(LineStyle::none().fill('-')));
         table
@@ -173,10 +222,17 @@ impl Table {
             match line {
                 Line::Row(cells) => {
                     let cell = |column: &usize| cells.get(*column).map_or("", String::as_str);
-                    table.add_row(used.iter().map(cell))
+                    table.add_row(used.iter().map(cell));
+                    let below = self.below(cells, &under);
+                    if !below.is_empty() {
+                        table.add_row([BELOW]);
+                        told.push(below);
+                    }
                 }
-                Line::Rule => table.add_row(used.iter().map(|_| RULE)),
-            };
+                Line::Rule => {
+                    table.add_row(used.iter().map(|_| RULE));
+                }
+            }
         }
         for (place, column) in used.iter().enumerate() {
             if let Some(drawn) = table.column_mut(place) {
@@ -186,18 +242,28 @@ impl Table {
                 if is_number {
                     drawn.set_cell_alignment(CellAlignment::Right);
                 }
-                drawn.set_constraint(if is_number || *column == 0 {
-                    ColumnConstraint::ContentWidth
-                } else {
-                    ColumnConstraint::LowerBoundary(Width::Fixed(self.longest_word(*column) + 2))
-                });
+                drawn.set_constraint(
+                    if is_number || (place == 0 && self.is_whole(*column, width)) {
+                        ColumnConstraint::ContentWidth
+                    } else {
+                        ColumnConstraint::LowerBoundary(Width::Fixed(
+                            self.longest_word(*column) + 2,
+                        ))
+                    },
+                );
             }
         }
-        finish(table.lines().collect(), styled)
+        finish(table.lines().collect(), told, width, styled)
+    }
+
+    /// True for a first column that takes no more than a third of the screen, as codes and names do.
+    fn is_whole(&self, column: usize, width: u16) -> bool {
+        self.widest(column) <= usize::from(width / 3)
     }
 }
 
-fn finish(lines: Vec<String>, styled: bool) -> String {
+fn finish(lines: Vec<String>, told: Vec<String>, width: u16, styled: bool) -> String {
+    let mut told = told.into_iter();
     let rule = lines
         .iter()
         .find(|line| line.starts_with('-'))
@@ -207,6 +273,14 @@ fn finish(lines: Vec<String>, styled: bool) -> String {
     let mut text = String::new();
     for line in &lines {
         header &= *line != rule;
+        if line.contains(BELOW) {
+            let below = told.next().unwrap_or_default();
+            for line in paragraph::wrap(&below, INDENT, usize::from(width)) {
+                text.push_str(&line);
+                text.push('\n');
+            }
+            continue;
+        }
         let line = if line.contains(RULE) { &rule } else { line };
         text.push_str(&bold(line.trim_end(), styled && header));
         text.push('\n');
@@ -262,6 +336,27 @@ mod tests {
         assert_eq!(shown(50), (true, true, 3));
         assert_eq!(shown(42), (false, true, 3));
         assert_eq!(shown(35), (false, false, 3));
+    }
+
+    #[test]
+    fn what_has_no_room_stands_below_its_row_with_its_heading() {
+        let mut table = Table::headed("piece | material | >on hand | >free | place");
+        table.row(["L1.1", "interlining", "123.4567 m", "123.4567 m", "drawer"]);
+        table.row(["L1.2", "wool", "1.00 m", "1.00 m", ""]);
+        // 4 + 11 + 10 + 10 letters and 3 gaps of 2: the place has no room beside them.
+        let expected = "piece  material        on hand        free\n\
+                        ------------------------------------------\n\
+                        L1.1   interlining  123.4567 m  123.4567 m\n  \
+                        place drawer\n\
+                        L1.2   wool             1.00 m      1.00 m\n";
+        assert_eq!(table.render(44, false), expected);
+        for width in 24..80 {
+            let text = table.render(width, false);
+            let wide = text
+                .lines()
+                .find(|line| line.chars().count() > usize::from(width));
+            assert_eq!(wide, None, "{width}: {text}");
+        }
     }
 
     #[test]

@@ -15,6 +15,8 @@ CREATE TABLE bookings (
     CHECK (undoes IS NULL OR undoes <> id)
 );
 CREATE INDEX bookings_by_person ON bookings (person_id, id);
+-- The bookings of some days are added up without the others.
+CREATE INDEX bookings_by_day ON bookings (on_date);
 
 CREATE TABLE booking_subjects (
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,

@@ -1,10 +1,14 @@
 -- What was bought, and how it lies on the shelf. Columns named ..._search hold their text in lower case.
+-- counted: mirrors the sheet, which says of trims whether they are kept by number. least: where less is on the shelf, it is time
+-- to buy.
 CREATE TABLE materials (
     id BIGINT PRIMARY KEY NOT NULL,
     kind TEXT NOT NULL CHECK (kind IN ('cloth', 'lining', 'interlining', 'thread', 'trim')),
     name TEXT NOT NULL CHECK (name <> ''),
     name_search TEXT NOT NULL,
     sheet TEXT NOT NULL,
+    counted BOOLEAN NOT NULL,
+    least BIGINT CHECK (least BETWEEN 1 AND 10000000000000),
     UNIQUE (kind, name)
 );
 

@@ -1,6 +1,7 @@
 -- What became of a quotation. version: the newest; accepted_in: the booking of the acceptance; keep: what is kept of payments
 -- after a cancellation, as it was typed; accepted_option: which of its options was accepted, null: it had none;
--- supplement_to: the accepted quotation whose later change this one prices; one of them is open at a time.
+-- supplement_to: the accepted quotation whose later change this one prices; one of them is open at a time; agreed_minor: what was
+-- agreed to, tax included, in minor units of the currency.
 CREATE TABLE quotations (
     id BIGINT PRIMARY KEY NOT NULL,
     garment_id BIGINT NOT NULL REFERENCES garments (id),
@@ -12,6 +13,8 @@ CREATE TABLE quotations (
     keep TEXT,
     accepted_option TEXT CHECK (accepted_option <> '' AND (accepted_option IS NULL OR accepted IS NOT NULL)),
     supplement_to BIGINT REFERENCES quotations (id) CHECK (supplement_to < id),
+    agreed_minor BIGINT,
+    CHECK ((accepted IS NULL) = (agreed_minor IS NULL)),
     CHECK ((state IN ('accepted', 'cancelled')) = (accepted IS NOT NULL)),
     CHECK ((accepted IS NULL) = (accepted_in IS NULL)),
     CHECK (keep IS NULL OR state = 'cancelled')

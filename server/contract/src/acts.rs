@@ -89,6 +89,7 @@ macro_rules! each_act {
             read($crate::bookings::GetRequest),
             read($crate::bookings::GetChanges),
             write($crate::bookings::Undo),
+            read($crate::month::GetMonth),
             read($crate::audit::RunAudit),
             read($crate::people::ListPeople),
             write($crate::people::SetPerson),

@@ -182,6 +182,9 @@ pub struct ListGarments {
     /// Show only this state: planned, cut-into, finished, delivered, cancelled.
     #[cfg_attr(feature = "clap", arg(long))]
     pub state: Option<GarmentState>,
+    /// Show only those for a customer, by name or code: Ada, C3.
+    #[cfg_attr(feature = "clap", arg(long = "for", value_name = "CUSTOMER"))]
+    pub customer: Option<String>,
     /// Continue after this cursor from the previous page.
     #[cfg_attr(feature = "clap", arg(long, value_name = "CURSOR"))]
     pub after: Option<String>,

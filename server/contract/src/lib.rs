@@ -17,6 +17,7 @@ pub mod garments;
 pub mod goods;
 pub mod json;
 pub mod lots;
+pub mod month;
 pub mod operations;
 pub mod options;
 pub mod outcomes;

@@ -320,6 +320,8 @@ pub struct Lot {
     pub name: String,
     /// The purchase it came with.
     pub purchase: PurchaseCode,
+    /// True when that purchase was undone: nothing of the lot is there.
+    pub taken_back: bool,
     /// Day it came in.
     pub received: NaiveDate,
     /// Supplier's name.

@@ -263,6 +263,8 @@ pub struct PurchaseHead {
     pub invoice: Option<String>,
     /// Total in the workshop's currency.
     pub home_total: Micro,
+    /// True when it was undone.
+    pub taken_back: bool,
 }
 
 /// A purchase with its landed costs.

@@ -366,6 +366,8 @@ pub struct QuotationHead {
     pub name: String,
     /// Customer.
     pub customer: Option<CustomerCode>,
+    /// The customer's name.
+    pub customer_name: Option<String>,
     /// Day of the newest version.
     pub date: NaiveDate,
     /// Last day of the newest version.
@@ -376,6 +378,10 @@ pub struct QuotationHead {
     pub gross: String,
     /// False where something has still to be priced: `gross` is what is priced so far, and nothing is to be paid.
     pub is_offer: bool,
+    /// What was paid on it, in the currency's digits.
+    pub paid: String,
+    /// What is still owed on it: zero until it is accepted, and once it is cancelled.
+    pub owed: String,
     /// Accepted quotation whose change it prices.
     pub supplement_to: Option<QuotationCode>,
 }

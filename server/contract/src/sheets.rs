@@ -251,6 +251,9 @@ pub struct EditMaterial {
     /// New name.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub name: Option<String>,
+    /// Least level, to be told when less is on the shelf: 2m, for counted trims 20; none takes it away.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "AMOUNT"))]
+    pub least: Option<String>,
     /// Changes to the sheet.
     #[serde(default)]
     #[cfg_attr(feature = "clap", command(flatten))]
@@ -274,6 +277,8 @@ pub struct Material {
     pub name: String,
     /// Sheet that new lots start from.
     pub sheet: Sheet,
+    /// Least level: when less is on the shelf, it is time to buy.
+    pub least: Option<Amount>,
     /// Thread and trims: what is left in their cost layers.
     pub stock: Option<Stock>,
 }

@@ -46,12 +46,12 @@ impl<'de, T: FromStr<Err: fmt::Display>> Deserialize<'de> for Typed<T> {
 }
 
 /// Writes `units / 10^scale` exactly, without trailing zeros: 2_600_000 at 6 → "2.6".
-fn decimal(units: i64, scale: u32) -> String {
+pub(crate) fn decimal(units: i64, scale: u32) -> String {
     Decimal::new(units, scale).normalize().to_string()
 }
 
 /// Reads a plain decimal with at most `scale` digits after the point; more are refused, not rounded.
-fn units(text: &str, scale: u32) -> Result<i64, String> {
+pub(crate) fn units(text: &str, scale: u32) -> Result<i64, String> {
     let wrong = || {
         format!("\"{text}\" is not a decimal number with at most {scale} digits after the point")
     };

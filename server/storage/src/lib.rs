@@ -14,6 +14,7 @@ mod job;
 mod kept;
 mod lock;
 mod migration;
+mod month;
 mod movement;
 mod owner;
 mod piece;
@@ -33,6 +34,7 @@ pub use db::{Db, JobError, OpenOptions, WriteJob, Written};
 pub use ellwand_domain::setting::Subject;
 pub use error::StorageError;
 pub use migration::{MIGRATIONS_KNOWN, migration_names};
+pub use month::{DayAct, LedgerFlow, OwedOn, PaidSum, QuotedSum, Worked};
 pub use movement::StoredMovement;
 pub use piece::{Near, StoredPiece};
 #[cfg(feature = "postgresql")]

@@ -155,6 +155,23 @@ tables! {
         name -> Text,
         name_search -> Text,
         sheet -> Text,
+        counted -> Bool,
+        least -> Nullable<BigInt>,
+    }
+    month_totals (month, kind, unit, from_kind, to_kind) {
+        month -> Date,
+        kind -> Text,
+        unit -> Text,
+        from_kind -> Text,
+        to_kind -> Text,
+        quantity_out -> BigInt,
+        quantity_in -> BigInt,
+        value -> BigInt,
+    }
+    month_stock (material_id, month) {
+        material_id -> BigInt,
+        month -> Date,
+        quantity -> BigInt,
     }
     purchases (id) {
         id -> BigInt,
@@ -361,6 +378,7 @@ tables! {
         keep -> Nullable<Text>,
         accepted_option -> Nullable<Text>,
         supplement_to -> Nullable<BigInt>,
+        agreed_minor -> Nullable<BigInt>,
     }
     reservations (id) {
         id -> BigInt,
@@ -505,6 +523,8 @@ diesel::joinable!(cuts -> needs (need_id));
 diesel::joinable!(cuts -> pieces (piece_id));
 diesel::joinable!(movements -> bookings (booking_id));
 diesel::joinable!(booking_subjects -> bookings (booking_id));
+diesel::joinable!(month_stock -> materials (material_id));
+diesel::joinable!(payments -> quotations (quotation_id));
 
 diesel::allow_tables_to_appear_in_same_query!(
     booking_subjects,
@@ -515,14 +535,18 @@ diesel::allow_tables_to_appear_in_same_query!(
     layers,
     lots,
     materials,
+    month_stock,
     movements,
     needs,
     operations,
+    payments,
     people,
     pieces,
     planned_costs,
     purchase_lines,
     purchases,
+    quotation_versions,
+    quotations,
     reservations,
     tokens,
     traces,

@@ -2,6 +2,7 @@
 
 use crate::audit::{Balance, CounterSum, LayerStep, PurchaseSum};
 use crate::error::StorageError;
+use crate::month::{DayAct, LedgerFlow, OwedOn, PaidSum, QuotedSum, Worked};
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
@@ -15,6 +16,7 @@ use crate::records::{
 use crate::shelf::{KindOnShelf, ShelfFilter, ShelfRow};
 use chrono::{NaiveDate, NaiveDateTime};
 use ellwand_domain::ledger::{Account, Movement};
+use ellwand_domain::month::Flow;
 use ellwand_domain::setting::Subject;
 use ellwand_domain::setting::{
     BookingKind, Facet, GarmentState, Grant, Kind, QuotationState, ReservationState, WorkKind,
@@ -271,6 +273,32 @@ queries! {
         /// Writes a layer.
         save_layer(layer: &Layer) -> ();
     }
+    months {
+        /// What moved in whole months, by their first days, both included: sums by kind of material and kinds of places.
+        flows_of_months(first: NaiveDate, last: NaiveDate) -> Vec<Flow>;
+        /// The same on some days, by material too, added up from the ledger.
+        flows_of_days(first: NaiveDate, last: NaiveDate) -> Vec<LedgerFlow>;
+        /// By how much the pieces of materials grew in whole months; only of those with a least level, or of all.
+        stock_of_months(first: NaiveDate, last: NaiveDate, all: bool) -> Vec<(i64, i64)>;
+        /// First days of the months that have totals, in order.
+        months_with_totals() -> Vec<NaiveDate>;
+        /// The first day and the last that something is booked on.
+        days_booked() -> Option<(NaiveDate, NaiveDate)>;
+        /// Garments that a booking of a kind touched on some days and that stands, in the order of the ledger.
+        garments_booked(kind: BookingKind, first: NaiveDate, last: NaiveDate) -> Vec<DayAct>;
+        /// Versions of quotations that are dated on these days and stand: the newest of each quotation.
+        quoted_between(first: NaiveDate, last: NaiveDate) -> Vec<QuotedSum>;
+        /// Quotations that were accepted on these days and are accepted still.
+        accepted_between(first: NaiveDate, last: NaiveDate) -> Vec<QuotedSum>;
+        /// Payments of these days that stand: how many, and their sum.
+        paid_between(first: NaiveDate, last: NaiveDate) -> PaidSum;
+        /// Accepted quotations with what was agreed to and paid until a day, where these differ.
+        owed_on(day: NaiveDate) -> Vec<OwedOn>;
+        /// Minutes of these days that stand, by person and kind of work.
+        worked_between(first: NaiveDate, last: NaiveDate) -> Vec<Worked>;
+        /// Materials with a least level.
+        materials_with_least() -> Vec<Material>;
+    }
     planned {
         /// Writes what an act ended of a plan.
         insert_planned_cost(row: &PlannedCost) -> ();
@@ -327,7 +355,7 @@ queries! {
         /// One garment.
         garment(id: i64) -> Option<Garment>;
         /// A page of garments, newest first.
-        garments(state: Option<GarmentState>, before: i64, limit: i64) -> Vec<Garment>;
+        garments(state: Option<GarmentState>, customer: Option<i64>, before: i64, limit: i64) -> Vec<Garment>;
         /// Writes a need.
         save_need(need: &Need) -> ();
         /// One need.

@@ -19,6 +19,7 @@ use ellwand_contract::{
     lots::{
         EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece,
     },
+    month::GetMonth,
     operations::GetEstimates,
     parties::{EditCustomer, EditSupplier, EraseCustomer, ListCustomers},
     people::{GetPerson, SetPerson},
@@ -51,6 +52,7 @@ pub enum Act {
     Shelf(Shelf),
     History(History),
     Audit(RunAudit),
+    Month(GetMonth),
     #[command(subcommand)]
     Garment(GarmentAct),
     #[command(subcommand)]
@@ -195,6 +197,7 @@ impl Act {
                 }
             },
             Self::Audit(act) => asking.ask(act),
+            Self::Month(act) => asking.ask(act),
             Self::Garment(act) => act.ask(asking),
             Self::Lot(act) => act.ask(asking),
             Self::Wash(act) => act.ask(asking),

@@ -44,6 +44,7 @@ impl Run for Args {
             left("supplier"),
             left("invoice"),
             right(&format!("landed {}", shown.currency())),
+            left("state"),
         ]);
         for purchase in &answer.purchases {
             table.row([
@@ -52,6 +53,7 @@ impl Run for Args {
                 purchase.supplier.clone().unwrap_or_default(),
                 purchase.invoice.clone().unwrap_or_default(),
                 shown.value(purchase.home_total),
+                if purchase.taken_back { "undone" } else { "" }.to_owned(),
             ]);
         }
         context.ui.table(&table);

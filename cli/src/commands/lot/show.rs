@@ -40,6 +40,12 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
         "received with {} on {}{supplier}{paid}",
         lot.purchase, lot.received
     ));
+    if lot.taken_back {
+        ui.line(format!(
+            "{} was undone, so nothing of it is here",
+            lot.purchase
+        ));
+    }
     match lot.owner {
         Some(owner) => ui.line(format!(
             "belongs to {owner}: it costs nothing and is used only for their garments"

@@ -20,6 +20,10 @@ impl Verb for EditMaterial {
             answer.material, answer.name, answer.kind
         ));
         context.ui.table(&ui::sheet::table(shown, &answer.sheet));
+        if let Some(least) = answer.least {
+            let least = shown.amount_of(answer.kind, least);
+            context.ui.line(format!("least level {least}"));
+        }
         context.ui.status(format!("Changed {}.", answer.material));
         Ok(())
     }

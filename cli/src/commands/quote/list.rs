@@ -12,26 +12,39 @@ impl Verb for ListQuotations {
                 .hint("make one with ellwand quote make GARMENT --margin 35%");
             return Ok(());
         }
-        let mut table = Table::headed(
-            "quotation | >version | garment |  | date | valid until | >to pay |  | state",
-        );
+        let currency = page
+            .quotations
+            .first()
+            .map_or("", |head| head.currency.as_str());
+        let mut table = Table::headed(&format!(
+            "quotation | garment | name | customer | valid until | >to pay {currency} | >paid | >owed | state"
+        ));
+        let unless_zero = |amount: &String| {
+            let is_zero = amount.bytes().all(|byte| matches!(byte, b'0' | b'.'));
+            if is_zero {
+                String::new()
+            } else {
+                amount.clone()
+            }
+        };
         for head in &page.quotations {
             table.row([
                 head.quotation.to_string(),
-                head.version.to_string(),
                 head.garment.to_string(),
                 name_with_supplement(head),
-                head.date.to_string(),
+                head.customer_name.clone().unwrap_or_default(),
                 head.valid_until.to_string(),
                 if head.is_offer {
                     head.gross.clone()
                 } else {
                     "not priced".to_owned()
                 },
-                head.currency.clone(),
+                unless_zero(&head.paid),
+                unless_zero(&head.owed),
                 head.state.to_string(),
             ]);
         }
+        table.spare(&["valid until", "garment"]);
         context.ui.table(&table);
         if let Some(last) = page.quotations.last().filter(|_| page.more) {
             context.ui.hint(format!(

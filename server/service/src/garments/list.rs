@@ -1,7 +1,10 @@
 //! The list of garments.
 
 use super::show;
-use crate::desk::{Desk, failure::Failure, page, perform::Perform};
+use crate::{
+    desk::{Desk, failure::Failure, page, perform::Perform},
+    people::parties::find_customer,
+};
 use ellwand_contract::{
     Meta,
     garments::{Garment as View, GarmentHead, Garments, GetGarment, ListGarments},
@@ -32,9 +35,14 @@ impl Perform for ListGarments {
                 .get(),
             None => i64::MAX,
         };
+        let customer = match self.customer.as_deref() {
+            Some(text) => Some(find_customer(desk, text)?.id),
+            None => None,
+        };
+        let limit_and_one = limit.saturating_add(1);
         let mut rows = desk
             .tx
-            .garments(self.state, before, limit.saturating_add(1))?;
+            .garments(self.state, customer, before, limit_and_one)?;
         let more = rows.len() > usize::try_from(limit).unwrap_or(usize::MAX);
         rows.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
         let next = rows

@@ -1,5 +1,6 @@
 //! Proving the book from its ledger: rules 1 to 4, a batch of records at a time.
 
+mod months;
 mod replay;
 
 use crate::desk::{
@@ -39,6 +40,7 @@ impl Perform for RunAudit {
                 detail: format!("it names a {kind} that does not exist"),
             });
         }
+        months::totals(desk, &mut audit)?;
         replay::shares(desk, &mut audit)?;
         replay::counters(desk, &mut audit)?;
         for promise in desk.tx.audit_lines()? {

@@ -2,4 +2,5 @@
 
 pub(crate) mod audit;
 pub(crate) mod bookings;
+pub(crate) mod month;
 pub(crate) mod undo;

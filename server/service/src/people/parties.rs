@@ -148,3 +148,16 @@ party!(
     ellwand_storage::Customer, CustomerCode, Customer { customer }, EditCustomer, ListCustomers => Customers,
     find_or_make_customer, customer, customer_named, save_customer, customers, counter::CUSTOMER, "customer"
 );
+
+/// The customer of a code or name, whatever its capitals; refused where there is none.
+pub(crate) fn find_customer(tx: &mut Tx<'_>, text: &str) -> Done<ellwand_storage::Customer> {
+    let hint = "see ellwand customer list for those there are";
+    if let Ok(code) = text.trim().parse::<CustomerCode>() {
+        let known = tx.customer(code.get())?;
+        return known.ok_or_else(|| not_found(format!("customer {code}"), hint));
+    }
+    let name = clean_name("customer", text)?;
+    let same = |row: &ellwand_storage::Customer| row.name.to_lowercase() == name.to_lowercase();
+    let known = tx.customers()?.into_iter().find(same);
+    known.ok_or_else(|| not_found(format!("customer called \"{name}\""), hint))
+}

@@ -73,6 +73,7 @@ impl Perform for ListPurchases {
                 date: row.on_date,
                 invoice: row.invoice,
                 home_total: Micro(Millionths::new(row.home_value)?),
+                taken_back: row.undone_by.is_some(),
             });
         }
         Ok(Purchases {

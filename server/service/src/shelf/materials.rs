@@ -9,7 +9,7 @@ use crate::{
     people::parties::clean_name,
     shelf::{
         pooled, sheet,
-        shelved::{is_counted, read_sheet},
+        shelved::{amount, is_counted, read_sheet},
     },
 };
 use ellwand_contract::{
@@ -17,7 +17,12 @@ use ellwand_contract::{
     purchases::MaterialInput,
     sheets::{EditMaterial, ListMaterials, Material, Materials, Sheet},
 };
-use ellwand_domain::{code::MaterialCode, setting::Kind};
+use ellwand_domain::{
+    code::MaterialCode,
+    ledger::Quantity,
+    quantity::{Count, Micrometres},
+    setting::Kind,
+};
 use ellwand_storage::Tx;
 
 /// Names the place of a refusal's field in its request: `mass` in `line[0].material`.
@@ -74,6 +79,8 @@ pub(crate) fn find_or_make(
         kind,
         name,
         sheet: sheet::write(&sheet)?,
+        counted: is_counted(kind, &sheet),
+        least: None,
     };
     tx.save_material(&made)?;
     Ok((made, sheet))
@@ -197,9 +204,34 @@ impl Perform for EditMaterial {
             ));
         }
         row.sheet = sheet::write(&newer)?;
+        row.counted = is_counted(kind, &newer);
+        if is_counted(kind, &older) != row.counted {
+            // A level in the other unit says nothing.
+            row.least = None;
+        }
+        if let Some(text) = &self.least {
+            row.least = least(text, row.counted)?;
+        }
         desk.tx.save_material(&row)?;
         view(desk, row)
     }
+}
+
+/// A least level as it was typed; `none` takes it away.
+fn least(text: &str, counted: bool) -> Done<Option<i64>> {
+    if text.trim().eq_ignore_ascii_case("none") {
+        return Ok(None);
+    }
+    let read = match counted {
+        true => text.parse::<Count>().map(Count::get),
+        false => text.parse::<Micrometres>().map(Micrometres::get),
+    };
+    let least = read.map_err(|error| invalid("least", error.to_string()))?;
+    if least == 0 {
+        let problem = Problem::from(invalid("least", "a least level is more than zero"));
+        return Err(problem.hint("none takes the level away").into());
+    }
+    Ok(Some(least))
 }
 
 fn view(desk: &mut Desk<'_>, row: ellwand_storage::Material) -> Done<Material> {
@@ -208,17 +240,22 @@ fn view(desk: &mut Desk<'_>, row: ellwand_storage::Material) -> Done<Material> {
         kind,
         name,
         sheet,
+        counted,
+        least,
     } = row;
     let (kind, sheet) = (kind, read_sheet(&sheet)?);
     let stock = match kind.is_rectangle() {
         true => None,
-        false => Some(pooled::stock(desk, id, is_counted(kind, &sheet), None)?),
+        false => Some(pooled::stock(desk, id, counted, None)?),
     };
     Ok(Material {
         material: MaterialCode::new(id),
         kind,
         name,
         sheet,
+        least: least
+            .map(|least| Ok::<_, Failure>(amount(counted, Quantity::new(least)?)))
+            .transpose()?,
         stock,
     })
 }

@@ -52,7 +52,7 @@ pub fn insert_booking(
             .values(NewMovement::new(booking.id, line))
             .execute(conn)?;
     }
-    Ok(())
+    super::months::add(conn, booking.on_date, lines)
 }
 
 pub fn booking(conn: &mut Conn, id: i64) -> Result<Option<Booking>, StorageError> {

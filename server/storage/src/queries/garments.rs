@@ -52,6 +52,7 @@ pub fn garment(conn: &mut Conn, id: i64) -> Result<Option<Garment>, StorageError
 pub fn garments(
     conn: &mut Conn,
     state: Option<GarmentState>,
+    customer: Option<i64>,
     before: i64,
     limit: i64,
 ) -> Result<Vec<Garment>, StorageError> {
@@ -63,6 +64,9 @@ pub fn garments(
         .into_boxed();
     if let Some(state) = state {
         query = query.filter(garments::state.eq(state));
+    }
+    if let Some(customer) = customer {
+        query = query.filter(garments::customer_id.eq(customer));
     }
     Ok(query.load(conn)?)
 }

@@ -28,6 +28,7 @@ pub mod details;
 pub mod erasing;
 pub mod garments;
 pub mod lots;
+pub mod months;
 pub mod overhead;
 pub mod pieces;
 pub mod planned;

@@ -15,6 +15,8 @@ pub struct Material {
     pub kind: Kind,
     pub name: String,
     pub sheet: String,
+    pub counted: bool,
+    pub least: Option<i64>,
 }
 
 /// What was bought together; `sheet` is JSON.

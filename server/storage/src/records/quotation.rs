@@ -33,6 +33,7 @@ pub struct Quotation {
     pub keep: Option<String>,
     pub accepted_option: Option<String>,
     pub supplement_to: Option<i64>,
+    pub agreed_minor: Option<i64>,
 }
 
 /// A version of a quotation, never changed; `asked` and `frozen` are JSON.

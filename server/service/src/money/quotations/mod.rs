@@ -8,6 +8,7 @@ mod sheet;
 pub(crate) mod supplement;
 
 pub(crate) use life::{of_garment, promised};
+pub(crate) use outcome::hour_earned;
 
 use crate::desk::failure::{Done, Failure, invalid, not_found};
 use ellwand_contract::{Problem, ProblemType};

@@ -53,11 +53,9 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64) -> Done<Lot> {
     for row in desk.tx.wash_tests(id)? {
         wash_tests.push(wash_test(row)?);
     }
-    let supplier = match desk
-        .tx
-        .purchase(record.lot.purchase_id)?
-        .and_then(|purchase| purchase.supplier_id)
-    {
+    let purchase = desk.tx.purchase(record.lot.purchase_id)?;
+    let taken_back = purchase.as_ref().is_some_and(|row| row.undone_by.is_some());
+    let supplier = match purchase.and_then(|purchase| purchase.supplier_id) {
         Some(supplier) => desk.tx.supplier(supplier)?.map(|supplier| supplier.name),
         None => None,
     };
@@ -84,6 +82,7 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64) -> Done<Lot> {
         kind,
         name: material.name,
         purchase: PurchaseCode::new(lot.purchase_id),
+        taken_back,
         received: lot.received,
         supplier,
         owner: lot.owner_id.map(CustomerCode::new),

@@ -64,6 +64,8 @@ impl Perform for AcceptQuotation {
         quotation.state = QuotationState::Accepted;
         (quotation.accepted, quotation.accepted_in) = (Some(asked), Some(booking));
         quotation.accepted_option.clone_from(&agreed.option);
+        let total = show::agreed(desk, &quotation)?.basis.schedule()?.total();
+        quotation.agreed_minor = Some(total.minor);
         desk.tx.update_quotation(&quotation)?;
         let promises = made.ids.len().saturating_add(kept.len());
         let summary = summary((code, asked), garment, agreed.option.as_deref(), promises);

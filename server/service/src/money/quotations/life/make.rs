@@ -83,6 +83,7 @@ impl Perform for MakeQuotation {
             keep: None,
             accepted_option: None,
             supplement_to,
+            agreed_minor: None,
         };
         desk.tx.insert_quotation(&quotation)?;
         let reserve = self.reserve.then_some(self.id);

@@ -19,6 +19,7 @@ use crate::{
 };
 use actual::Actual;
 use ellwand_contract::{
+    ProblemType,
     outcomes::{GetGarmentOutcome, GetOutcome, Outcome},
     quotations::{InternalSheet, PriceInput},
 };
@@ -63,6 +64,19 @@ impl Perform for GetGarmentOutcome {
             ));
         };
         outcome_of(desk, &quotation)
+    }
+}
+
+/// What an own hour on a garment earned, and its own minutes; none where that is not known.
+pub(crate) fn hour_earned(
+    desk: &mut Desk<'_>,
+    quotation: &Quotation,
+) -> Done<Option<(Millionths, i64)>> {
+    match outcome_of(desk, quotation) {
+        Ok(Outcome { price, .. }) => Ok(price.hour_earned.map(|hour| (hour.0, price.own_minutes))),
+        // What came to nothing has no outcome.
+        Err(Failure::Refused(problem)) if problem.kind == ProblemType::WrongState => Ok(None),
+        Err(failure) => Err(failure),
     }
 }
 

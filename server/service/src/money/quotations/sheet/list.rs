@@ -1,6 +1,6 @@
 //! Showing and listing quotations.
 
-use crate::money::quotations::{internal, show, version_of};
+use crate::money::quotations::{cash, internal, show, version_of};
 use crate::{
     desk::{
         Desk,
@@ -16,6 +16,7 @@ use ellwand_contract::quotations::{
 use ellwand_domain::{
     code::{CustomerCode, GarmentCode, QuotationCode},
     quantity::Currency,
+    setting::QuotationState,
 };
 use ellwand_storage::{Quotation, Tx};
 
@@ -59,6 +60,15 @@ pub(in crate::money::quotations) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Do
     if row.accepted_option.is_some() && row.accepted == Some(row.version) {
         gross = sheet.gross;
     }
+    let customer = match row.customer_id {
+        Some(id) => tx.customer(id)?,
+        None => None,
+    };
+    let payments = cash::sums(&tx.payments(row.id)?);
+    let agreed = row
+        .agreed_minor
+        .filter(|_| row.state == QuotationState::Accepted);
+    let owed = agreed.map_or(0, |agreed| agreed.saturating_sub(payments.settled).max(0));
     Ok(QuotationHead {
         quotation: QuotationCode::new(row.id),
         version: row.version,
@@ -66,11 +76,14 @@ pub(in crate::money::quotations) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Do
         garment: GarmentCode::new(row.garment_id),
         name: load_head(tx, GarmentCode::new(row.garment_id))?.name,
         customer: row.customer_id.map(CustomerCode::new),
+        customer_name: customer.map(|customer| customer.name),
         date: newest.on_date,
         valid_until: newest.valid_until,
         currency: newest.currency,
         gross,
         is_offer: sheet.to_be_priced.is_empty(),
+        paid: currency.money(payments.paid).decimal(),
+        owed: currency.money(owed).decimal(),
         supplement_to: row.supplement_to.map(QuotationCode::new),
     })
 }

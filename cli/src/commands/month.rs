@@ -1,0 +1,299 @@
+//! `ellwand month`: what a month brought.
+
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    ui::{Shown, Table, time::minutes},
+    verb::Verb,
+};
+use ellwand_contract::{
+    Amount, Metres, Micro,
+    month::{BelowLeast, GetMonth, Month, MonthGoods, MonthMoney, NetAmount, NetMoved},
+    text::counted,
+};
+use ellwand_domain::{month::Period, quantity::Micrometres, setting::Kind};
+
+impl Verb for GetMonth {
+    fn show(&self, answer: Month, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+        let shown = context.shown()?;
+        let ui = &mut *context.ui;
+        ui.heading(heading(&answer));
+        let is_idle = answer.goods.is_empty()
+            && answer.garments.is_empty()
+            && answer.hours.is_empty()
+            && answer.money.as_ref().is_none_or(is_nothing);
+        if is_idle {
+            ui.status("Nothing was booked by then, and nothing is on the shelf.");
+            return Ok(());
+        }
+        for table in [
+            goods(shown, &answer),
+            went(shown, &answer),
+            garments(shown, &answer),
+        ] {
+            if !table.is_empty() {
+                ui.table(&table);
+                ui.blank();
+            }
+        }
+        if let Some(money) = &answer.money {
+            ui.table(&sold(money, &answer));
+            ui.blank();
+        }
+        let hours = hours(&answer);
+        if !hours.is_empty() {
+            ui.table(&hours);
+        }
+        if let Some(hour) = &answer.hour_earned {
+            let garments = counted(
+                usize::try_from(hour.garments).unwrap_or(usize::MAX),
+                "garment",
+            );
+            ui.line(format!(
+                "an own hour earned {} {}: {} on {garments} that {} finished and sold",
+                shown.value(hour.per_hour),
+                answer.currency,
+                minutes(hour.own_minutes),
+                if hour.garments == 1 { "was" } else { "were" },
+            ));
+        }
+        for material in &answer.below_least {
+            ui.line(below(shown, material));
+        }
+        ui.notes(&answer.notes);
+        Ok(())
+    }
+}
+
+fn heading(answer: &Month) -> String {
+    let period = Period {
+        first: answer.from,
+        last: answer.to,
+    };
+    match period.is_month() {
+        true => format!("{}, in {}", answer.from.format("%B %Y"), answer.currency),
+        false => format!("{} to {}, in {}", answer.from, answer.to, answer.currency),
+    }
+}
+
+fn is_nothing(money: &MonthMoney) -> bool {
+    money.quoted.count == 0
+        && money.accepted.count == 0
+        && money.paid.count == 0
+        && money.owed.is_empty()
+}
+
+/// A length or a number, below zero with its sign; nothing for none.
+fn net(shown: Shown, kind: Kind, amount: NetAmount) -> String {
+    match amount {
+        NetAmount::Count(0) => String::new(),
+        NetAmount::Count(count) => count.to_string(),
+        NetAmount::LengthM(length) if length.0 == 0 => String::new(),
+        NetAmount::LengthM(length) => {
+            let sign = if length.0 < 0 { "-" } else { "" };
+            // A year's thread is longer than any one length may be.
+            let text = Micrometres::new(length.0.saturating_abs()).unwrap_or(Micrometres::MAX);
+            let text = shown.amount_of(kind, Amount::LengthM(Metres(text)));
+            format!("{sign}{text}")
+        }
+    }
+}
+
+/// A value, or nothing for none and where prices are hidden.
+fn value(shown: Shown, value: Option<Micro>) -> String {
+    let value = value.filter(|value| value.get() != 0);
+    shown.optional_value(value)
+}
+
+/// All that went neither into garments nor back to suppliers.
+fn elsewhere(goods: &MonthGoods) -> NetMoved {
+    let mut sum = NetMoved {
+        amount: match goods.strips {
+            NetAmount::Count(_) => NetAmount::Count(0),
+            NetAmount::LengthM(_) => NetAmount::LengthM(ellwand_contract::month::NetMetres(0)),
+        },
+        value: goods.at_end.value.map(|_| Micro::default()),
+    };
+    for went in &goods.went {
+        sum.amount = match (sum.amount, went.moved.amount) {
+            (NetAmount::Count(sum), NetAmount::Count(more)) => {
+                NetAmount::Count(sum.saturating_add(more))
+            }
+            (NetAmount::LengthM(sum), NetAmount::LengthM(more)) => NetAmount::LengthM(
+                ellwand_contract::month::NetMetres(sum.0.saturating_add(more.0)),
+            ),
+            (sum, _) => sum,
+        };
+        sum.value = sum
+            .value
+            .zip(went.moved.value)
+            .and_then(|(sum, more)| sum.0.plus(more.0).ok().map(Micro));
+    }
+    sum
+}
+
+/// Two lines a kind: how much, and what it is worth.
+fn goods(shown: Shown, answer: &Month) -> Table {
+    let mut table = Table::headed("goods | >at start | >bought | >used | >elsewhere | >at end");
+    for goods in &answer.goods {
+        let other = elsewhere(goods);
+        let moved = [
+            &goods.at_start,
+            &goods.bought,
+            &goods.used,
+            &other,
+            &goods.at_end,
+        ];
+        let name = [goods.kind.to_string()];
+        let amounts = moved.map(|moved| net(shown, goods.kind, moved.amount));
+        table.row(name.into_iter().chain(amounts));
+        let values = moved.map(|moved| value(shown, moved.value));
+        if values.iter().any(|value| !value.is_empty()) {
+            table.row([String::new()].into_iter().chain(values));
+        }
+    }
+    let Some(worth) = answer.shelf_value else {
+        return table;
+    };
+    if table.is_empty() {
+        return table;
+    }
+    table.rule();
+    table.row(["worth in all", "", "", "", "", &shown.value(worth)]);
+    let used_up = value(shown, answer.late_charges);
+    if !used_up.is_empty() {
+        table.row(["late charges on what is used up", "", &used_up]);
+    }
+    let held = value(shown, answer.in_garments);
+    if !held.is_empty() {
+        table.row(["in garments not delivered", "", "", "", "", &held]);
+    }
+    table
+}
+
+fn went(shown: Shown, answer: &Month) -> Table {
+    let mut table = Table::headed("elsewhere | kind | >amount | >value");
+    for goods in &answer.goods {
+        for went in &goods.went {
+            table.row([
+                went.place.text().to_owned(),
+                goods.kind.to_string(),
+                net(shown, goods.kind, went.moved.amount),
+                value(shown, went.moved.value),
+            ]);
+        }
+        let strips = net(shown, goods.kind, goods.strips);
+        if !strips.is_empty() {
+            table.row([
+                "strips kept beside panels".to_owned(),
+                goods.kind.to_string(),
+                strips,
+            ]);
+        }
+    }
+    table
+}
+
+fn garments(shown: Shown, answer: &Month) -> Table {
+    let mut table =
+        Table::headed("garment | name | customer | >good | finished | delivered | >own hour");
+    for garment in &answer.garments {
+        let good = garment.good.filter(|_| garment.count > 1);
+        table.row([
+            garment.garment.to_string(),
+            garment.name.clone(),
+            garment.customer_name.clone().unwrap_or_default(),
+            good.map(|good| format!("{good} of {}", garment.count))
+                .unwrap_or_default(),
+            garment
+                .finished
+                .map(|day| day.to_string())
+                .unwrap_or_default(),
+            garment
+                .delivered
+                .map(|day| day.to_string())
+                .unwrap_or_default(),
+            value(shown, garment.hour_earned),
+        ]);
+    }
+    table
+}
+
+fn sold(money: &MonthMoney, answer: &Month) -> Table {
+    let mut table = Table::headed("with tax | for | customer | >number | >amount");
+    for (name, sum) in [
+        ("quoted", &money.quoted),
+        ("accepted", &money.accepted),
+        ("paid", &money.paid),
+    ] {
+        table.row([name, "", "", &sum.count.to_string(), &sum.amount]);
+    }
+    table.rule();
+    for owed in &money.owed {
+        let customer = owed.customer_name.clone();
+        table.row([
+            format!("{} owes", owed.quotation),
+            format!("{} {}", owed.garment, owed.name),
+            customer.unwrap_or_default(),
+            String::new(),
+            owed.amount.clone(),
+        ]);
+    }
+    let count = money.owed.len().to_string();
+    let owed = format!(
+        "owed on {}",
+        if answer.so_far {
+            "today"
+        } else {
+            "the last day"
+        }
+    );
+    table.row([
+        owed,
+        String::new(),
+        String::new(),
+        count,
+        money.owed_in_all.clone(),
+    ]);
+    table
+}
+
+fn hours(answer: &Month) -> Table {
+    let mut table = Table::headed("hours | kind | >time | >of it billable");
+    let (mut all, mut billable) = (0_i64, 0_i64);
+    for row in &answer.hours {
+        (all, billable) = (
+            all.saturating_add(row.minutes),
+            billable.saturating_add(row.billable_minutes),
+        );
+        table.row([
+            row.person.clone(),
+            row.kind.to_string(),
+            minutes(row.minutes),
+            minutes(row.billable_minutes),
+        ]);
+    }
+    if answer.hours.len() > 1 {
+        table.rule();
+        table.row(["in all", "", &minutes(all), &minutes(billable)]);
+    }
+    table
+}
+
+/// `M4 navy thread: 80 m left, below its least level of 100 m since this month`.
+fn below(shown: Shown, material: &BelowLeast) -> String {
+    let left = match net(shown, material.kind, material.on_hand) {
+        none if none.is_empty() => "none left".to_owned(),
+        left => format!("{left} left"),
+    };
+    let least = shown.amount_of(material.kind, material.least);
+    let fell = if material.fell {
+        "; it fell below it in this period"
+    } else {
+        ""
+    };
+    format!(
+        "{} {}: {left}, its least level is {least}{fell}",
+        material.material, material.name
+    )
+}

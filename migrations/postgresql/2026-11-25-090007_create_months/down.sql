@@ -1,0 +1,2 @@
+DROP TABLE month_stock;
+DROP TABLE month_totals;

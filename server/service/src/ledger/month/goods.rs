@@ -1,0 +1,172 @@
+//! What moved of each kind of material: whole months from their totals, single days from the ledger.
+
+use crate::desk::failure::Done;
+use ellwand_contract::{
+    Micro, Problem, ProblemType,
+    month::{MonthGoods, NetAmount, NetMetres, NetMoved, WentTo},
+};
+use ellwand_domain::{
+    ledger::AccountKind,
+    month::{Flow, KindMonth, Moved, Parts, Period, goods, in_garments},
+    quantity::Millionths,
+    setting::TrimUnit,
+};
+use ellwand_storage::Tx;
+
+/// What moved before a period and in it.
+pub(super) struct Goods {
+    before: Vec<Flow>,
+    during: Vec<Flow>,
+    kinds: Vec<KindMonth>,
+}
+
+fn flows(tx: &mut Tx<'_>, parts: &Parts) -> Done<Vec<Flow>> {
+    let mut flows = match parts.months {
+        Some((first, last)) => tx.flows_of_months(first, last)?,
+        None => Vec::new(),
+    };
+    for days in &parts.days {
+        let found = tx.flows_of_days(days.first, days.last)?;
+        flows.extend(found.into_iter().map(|found| found.flow));
+    }
+    Ok(flows)
+}
+
+pub(super) fn fault(error: impl std::fmt::Display) -> Problem {
+    Problem::new(ProblemType::Internal, error.to_string())
+}
+
+impl Goods {
+    pub(super) fn read(tx: &mut Tx<'_>, period: Period) -> Done<Self> {
+        let before = flows(tx, &period.before())?;
+        let during = flows(tx, &period.parts())?;
+        let kinds = goods(&before, &during).map_err(fault)?;
+        Ok(Self {
+            before,
+            during,
+            kinds,
+        })
+    }
+
+    pub(super) fn rows(&self) -> Done<Vec<MonthGoods>> {
+        self.kinds.iter().map(row).collect()
+    }
+
+    /// All that lies on the shelf at the end.
+    pub(super) fn shelf_value(&self) -> Done<Micro> {
+        let values = self
+            .kinds
+            .iter()
+            .map(|kind| Millionths::new(kind.at_end.value));
+        let values = values.collect::<Result<Vec<_>, _>>()?;
+        Ok(Micro(Millionths::sum(values)?))
+    }
+
+    /// What suppliers charged or credited for goods that were used up by then.
+    pub(super) fn late_charges(&self) -> Done<Micro> {
+        let mut sum = Millionths::ZERO;
+        for flow in self.during.iter().filter(|flow| flow.kind.is_none()) {
+            let value = Millionths::new(flow.value)?;
+            if flow.from == AccountKind::Supplier {
+                sum = sum.plus(value)?;
+            } else if flow.to == AccountKind::Supplier {
+                sum = sum.minus(value)?;
+            }
+        }
+        Ok(Micro(sum))
+    }
+
+    /// What the goods in garments that are not delivered did cost.
+    pub(super) fn in_garments(&self) -> Done<Micro> {
+        let before = Millionths::new(in_garments(&self.before).map_err(fault)?)?;
+        let during = Millionths::new(in_garments(&self.during).map_err(fault)?)?;
+        Ok(Micro(before.plus(during)?))
+    }
+}
+
+pub(super) fn net(unit: TrimUnit, quantity: i64) -> NetAmount {
+    match unit {
+        TrimUnit::Count => NetAmount::Count(quantity),
+        TrimUnit::Length => NetAmount::LengthM(NetMetres(quantity)),
+    }
+}
+
+fn row(kind: &KindMonth) -> Done<MonthGoods> {
+    let moved = |moved: &Moved| -> Done<NetMoved> {
+        Ok(NetMoved {
+            amount: net(kind.unit, moved.quantity),
+            value: Some(Micro(Millionths::new(moved.value)?)),
+        })
+    };
+    let went = kind.went.iter().filter(|(_, sum)| !sum.is_zero());
+    Ok(MonthGoods {
+        kind: kind.kind,
+        unit: kind.unit,
+        at_start: moved(&kind.at_start)?,
+        bought: moved(&kind.bought)?,
+        used: moved(&kind.used)?,
+        went: went
+            .map(|(place, sum)| {
+                Ok(WentTo {
+                    place: *place,
+                    moved: moved(sum)?,
+                })
+            })
+            .collect::<Done<_>>()?,
+        strips: net(kind.unit, kind.strips),
+        at_end: moved(&kind.at_end)?,
+    })
+}
+
+/// A month's totals, as they are kept and as the ledger gives them: flows in one order, and by how much the pieces of each material
+/// grew.
+pub(crate) type MonthSums = (Vec<Flow>, Vec<(i64, i64)>);
+
+/// Both for the month of a first day; what comes to nothing is left out.
+pub(crate) fn of_month(tx: &mut Tx<'_>, month: Period) -> Done<(MonthSums, MonthSums)> {
+    let kept = tx.flows_of_months(month.first, month.first)?;
+    let mut stock = tx.stock_of_months(month.first, month.first, true)?;
+    stock.retain(|(_, grown)| *grown != 0);
+    let mut ledger: Vec<Flow> = Vec::new();
+    let mut grown: std::collections::BTreeMap<i64, i64> = std::collections::BTreeMap::new();
+    for found in tx.flows_of_days(month.first, month.last)? {
+        let flow = found.flow;
+        if let Some(material) = found.material {
+            let sum = grown.entry(material).or_default();
+            *sum = sum.saturating_add(growth(&flow));
+        }
+        match ledger.iter_mut().find(|known| is_same_way(known, &flow)) {
+            Some(known) => {
+                known.quantity_out = known.quantity_out.saturating_add(flow.quantity_out);
+                known.quantity_in = known.quantity_in.saturating_add(flow.quantity_in);
+                known.value = known.value.saturating_add(flow.value);
+            }
+            None => ledger.push(flow),
+        }
+    }
+    grown.retain(|_, grown| *grown != 0);
+    let order = |flow: &Flow| (flow.kind, flow.unit, flow.from, flow.to);
+    let (mut kept, mut ledger) = (kept, ledger);
+    kept.sort_by_key(order);
+    ledger.sort_by_key(order);
+    Ok(((kept, stock), (ledger, grown.into_iter().collect())))
+}
+
+/// By how much a flow makes the pieces of its material longer, or more.
+pub(super) fn growth(flow: &Flow) -> i64 {
+    let came = if flow.to == AccountKind::Piece {
+        flow.quantity_in
+    } else {
+        0
+    };
+    let left = if flow.from == AccountKind::Piece {
+        flow.quantity_out
+    } else {
+        0
+    };
+    came.saturating_sub(left)
+}
+
+fn is_same_way(one: &Flow, other: &Flow) -> bool {
+    (one.kind, one.unit, one.from, one.to) == (other.kind, other.unit, other.from, other.to)
+}

@@ -1,0 +1,115 @@
+//! Periods as whole months and single days.
+
+use chrono::NaiveDate;
+use ellwand_domain::{
+    month::{Parts, Period, hour_of_all},
+    quantity::Millionths,
+};
+use proptest::prelude::*;
+
+fn day(text: &str) -> NaiveDate {
+    text.parse().unwrap()
+}
+
+fn period(first: &str, last: &str) -> Period {
+    Period {
+        first: day(first),
+        last: day(last),
+    }
+}
+
+#[test]
+fn a_month_is_read_by_its_number() {
+    assert_eq!("2026-02".parse(), Ok(period("2026-02-01", "2026-02-28")));
+    assert_eq!(" 2028-2 ".parse(), Ok(period("2028-02-01", "2028-02-29")));
+    for wrong in [
+        "",
+        "2026",
+        "2026-00",
+        "2026-13",
+        "26-11",
+        "2026-11-01",
+        "+026-11",
+        "2026-+1",
+        "0000-01",
+    ] {
+        assert!(wrong.parse::<Period>().is_err(), "{wrong}");
+    }
+}
+
+#[test]
+fn a_period_is_whole_months_and_the_days_beside_them() {
+    let of = |first: &str, last: &str| period(first, last).parts();
+    let months = |first: &str, last: &str| Some((day(first), day(last)));
+    assert_eq!(
+        of("2026-11-01", "2026-11-30"),
+        Parts {
+            months: months("2026-11-01", "2026-11-01"),
+            days: vec![]
+        }
+    );
+    assert_eq!(
+        of("2026-11-02", "2026-11-30"),
+        Parts {
+            months: None,
+            days: vec![period("2026-11-02", "2026-11-30")]
+        }
+    );
+    assert_eq!(
+        of("2026-10-15", "2027-01-02"),
+        Parts {
+            months: months("2026-11-01", "2026-12-01"),
+            days: vec![
+                period("2026-10-15", "2026-10-31"),
+                period("2027-01-01", "2027-01-02")
+            ],
+        }
+    );
+    assert_eq!(
+        of("2026-10-15", "2026-11-02"),
+        Parts {
+            months: None,
+            days: vec![
+                period("2026-10-15", "2026-10-31"),
+                period("2026-11-01", "2026-11-02")
+            ]
+        }
+    );
+}
+
+/// 40.00 for 1 h and 10.00 for 2 h: 60.00 ÷ 3 h.
+#[test]
+fn hours_count_by_their_minutes() {
+    let hour = |units: i64| Millionths::new(units * 1_000_000).unwrap();
+    assert_eq!(
+        hour_of_all(&[(hour(40), 60), (hour(10), 120)]),
+        Ok(Some(hour(20)))
+    );
+    // A loss counts too: (40 − 50) ÷ 2.
+    assert_eq!(
+        hour_of_all(&[(hour(40), 60), (hour(-50), 60)]),
+        Ok(Some(hour(-5)))
+    );
+    assert_eq!(hour_of_all(&[]), Ok(None));
+}
+
+proptest! {
+    /// Months and days of a period and of all before it hold every day once.
+    #[test]
+    fn every_day_is_in_one_part(first in 0_i64..1_500, length in 0_i64..500, probe in -800_i64..2_300) {
+        let start = day("2024-01-01");
+        let at = |days: i64| start + chrono::Duration::days(days);
+        let whole = Period { first: at(first), last: at(first + length) };
+        let probe = at(probe);
+        let holds = |parts: &Parts| {
+            let in_months = parts.months.is_some_and(|(first, last)| {
+                probe >= first && probe <= Period::month_of(last).last
+            });
+            let in_days = parts.days.iter().filter(|days| probe >= days.first && probe <= days.last).count();
+            usize::from(in_months) + in_days
+        };
+        let expected = usize::from(probe >= whole.first && probe <= whole.last);
+        prop_assert_eq!(holds(&whole.parts()), expected);
+        prop_assert_eq!(holds(&whole.before()), usize::from(probe < whole.first));
+    }
+}

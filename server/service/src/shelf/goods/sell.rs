@@ -41,7 +41,8 @@ impl Perform for SellGoods {
         desk.tx.insert_sale(&row)?;
         let to = customer.map_or_else(String::new, |id| format!(" to {}", CustomerCode::new(id)));
         let summary = format!("Sold {}{to}{why}.", gone.named(desk));
-        let view = sale::view(desk, &row, desk.context.currency)?;
+        let currency = desk.context.currency;
+        let view = sale::view(desk, &row, currency)?;
         gone.book(desk, BookingKind::Sold, summary, Some(view))
     }
 }

@@ -147,10 +147,16 @@ fn what_differs_comes_from_a_file_too() {
     assert_eq!(changed["needs"][0]["amount"], "2.40 m washed");
     assert_eq!(changed["needs"][1]["parts"][1]["length_m"], "0.46");
     assert_eq!(changed["needs"].as_array().unwrap().len(), 3);
-    fs::write(&file, "[[need]]\nrole = \"shell\"\nlength = \"2.40\"\n\n[[operation]]\nname = \"sewing\"\nplanned = \"soon\"\n").unwrap();
+    fs::write(&file, "[[need]]\nrole = \"shell\"\nlength = \"2.40\"\n\n[[seam]]\nname = \"hem\"\nlength = \"1\"\n").unwrap();
     workshop
         .run(&format!("garment copy G1 --file {}", file.display()))
-        .refused(2, &["changes.toml, line 3: length: ", "planned"]);
+        .refused(
+            2,
+            &[
+                "changes.toml, line 3: length: \"2.40\" needs a unit",
+                "changes.toml, line 7: length: \"1\" needs a unit",
+            ],
+        );
     fs::write(&file, "[[need]]\nrole = \"shel\"\nlength = \"2.40m\"\n").unwrap();
     workshop
         .run(&format!("garment edit G1 --file {}", file.display()))

@@ -37,6 +37,7 @@ fn demo(folder: &Path) -> Environment {
         let line = step
             .command
             .replace("\\\n", " ")
+            .replace('"', "'")
             .replace("--file ", &format!("--file {}/", seeds().display()));
         let ran = run_in(&environment, line.trim());
         assert_eq!(ran.code, step.expect_exit, "{line}\n{}", ran.err);

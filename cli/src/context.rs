@@ -6,7 +6,7 @@ use crate::{
     config::{Config, Target},
     environment::Environment,
     fault::Ended,
-    global::Global,
+    global::{Format, Global},
     pending::{Kept, Pending},
     signed_in::SignedIn,
     ui::{Shown, Ui},
@@ -89,10 +89,10 @@ impl<'c, 'w> Context<'c, 'w> {
         Ok(client.call(act)?.answer)
     }
 
-    /// True for `--json`.
+    /// True for `--json` and `--format`: the answer is for another program.
     #[must_use]
     pub fn is_json(&self) -> bool {
-        self.global.json
+        self.global.json || self.global.format.is_some()
     }
 
     /// True for `--yes`.
@@ -111,7 +111,7 @@ impl<'c, 'w> Context<'c, 'w> {
     #[must_use]
     pub fn may_ask(&self) -> bool {
         let terminal = self.environment.input_is_terminal && self.environment.messages_are_terminal;
-        terminal && !self.global.yes && !self.global.json
+        terminal && !self.global.yes && !self.is_json()
     }
 
     /// The id of a write request: the one given by `--id` for the first, else a new one.
@@ -266,12 +266,14 @@ impl<'c, 'w> Context<'c, 'w> {
         self.config.last_server = Some(url);
     }
 
-    /// Prints an answer as JSON if `--json` is given; true if it did.
+    /// Prints an answer as JSON or as rows, where that is asked for; true if it did.
     pub fn json(&mut self, answer: &impl Serialize) -> Result<bool, CommandError> {
-        if self.global.json {
-            self.ui.json(answer)?;
+        match self.global.format {
+            Some(Format::Csv) => self.ui.csv(answer)?,
+            None if self.global.json => self.ui.json(answer)?,
+            None => return Ok(false),
         }
-        Ok(self.global.json)
+        Ok(true)
     }
 
     /// The answer to a request, unless it was printed as JSON.

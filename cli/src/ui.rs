@@ -2,6 +2,7 @@
 
 pub mod booking;
 pub mod cost_sheet;
+mod csv;
 pub mod offer;
 pub mod offers;
 pub mod outcome;
@@ -116,6 +117,17 @@ impl<'w> Ui<'w> {
         let text = json::write_lines(answer).map_err(|error| CommandError::Output(error.into()))?;
         let text = escaped(&text);
         self.print(&format!("{text}\n"));
+        Ok(())
+    }
+
+    /// The rows of an answer, for a spreadsheet.
+    ///
+    /// # Errors
+    /// As [`Self::json`].
+    pub fn csv(&mut self, answer: &impl Serialize) -> Result<(), CommandError> {
+        let tree = json::tree(answer).map_err(|error| CommandError::Output(error.into()))?;
+        let rows = csv::write(&tree).map_err(CommandError::Output)?;
+        self.print(&String::from_utf8_lossy(&rows));
         Ok(())
     }
 

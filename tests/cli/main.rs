@@ -9,6 +9,7 @@ mod candidates;
 mod certificate;
 mod clock;
 mod cost;
+mod csv;
 mod customer;
 mod cut;
 mod details;

@@ -91,6 +91,7 @@ pub fn a_quotation_is_read_as_written(book: &TestDatabase) {
             state: (*state),
             accepted: agreed.then_some(2),
             accepted_in: agreed.then_some(1),
+            agreed_minor: agreed.then_some(10_000),
             keep: (*state == QuotationState::Cancelled).then(|| "50% of labour".into()),
             accepted_option: agreed.then(|| "hand hem".into()),
             ..open.clone()

@@ -50,11 +50,10 @@ impl Verb for GetMonth {
                 "garment",
             );
             ui.line(format!(
-                "an own hour earned {} {}: {} on {garments} that {} finished and sold",
+                "an own hour earned {} {} ({} on {garments} finished and sold)",
                 shown.value(hour.per_hour),
                 answer.currency,
                 minutes(hour.own_minutes),
-                if hour.garments == 1 { "was" } else { "were" },
             ));
         }
         for material in &answer.below_least {

@@ -1,3 +1,5 @@
+DROP TABLE month_stock;
+DROP TABLE month_totals;
 DROP TABLE sales;
 DROP TABLE wash_tests;
 DROP TABLE pool_takings;

@@ -68,7 +68,7 @@ fn a_book_that_was_tampered_with_is_reported_and_ends_with_1() {
     );
     let mut file = SqliteConnection::establish(book.trim_start_matches("sqlite://")).unwrap();
     file.batch_execute(
-        "INSERT INTO materials (id, kind, name, name_search, sheet) VALUES (1, 'thread', 'silk', 'silk', '{}');
+        "INSERT INTO materials (id, kind, name, name_search, sheet, counted) VALUES (1, 'thread', 'silk', 'silk', '{}', 0);
          INSERT INTO layers (id, material_id, lot_id, quantity, value) VALUES (1, 1, NULL, 5, 7);",
     )
     .unwrap();

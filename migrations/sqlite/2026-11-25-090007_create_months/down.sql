@@ -1,2 +1,0 @@
-DROP TABLE month_stock;
-DROP TABLE month_totals;

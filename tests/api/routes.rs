@@ -5,6 +5,7 @@ use actix_web::{http::Method as HttpMethod, test::TestRequest};
 use ellwand_contract::Method;
 use ellwand_server::router::table;
 use std::{collections::BTreeSet, fs, path::Path};
+use uuid::Uuid;
 
 /// Names and paths of all acts, as the contract's source declares them.
 fn declared() -> BTreeSet<(String, String)> {
@@ -93,7 +94,7 @@ async fn every_act_is_reached_by_its_method_and_path() {
             _ => (
                 request
                     .uri(&uri)
-                    .set_json(serde_json::json!({"surely_not": 1})),
+                    .set_json(serde_json::json!({"id": Uuid::now_v7(), "surely_not": 1})),
                 "invalid-request",
             ),
         };

@@ -15,9 +15,9 @@ use ellwand_contract::garments::{EditGarment, Garment};
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  ellwand garment edit G5 --due 2026-11-02\n  \
-    ellwand garment edit G5 --need 'role=lining,kind=cloth,length=1.70m,width=140cm,preparation=none'\n  \
+    ellwand garment edit G5 \\\n    --need 'role=lining,kind=cloth,length=1.70m,width=140cm,preparation=none'\n  \
     ellwand garment edit G5 --drop-need buttons\n  \
-    ellwand garment edit G5 --seam 'name=hem,length=1.40m,stitch=301,per-cm=4,thickness=1.2mm'"
+    ellwand garment edit G5 \\\n    --seam 'name=hem,length=1.40m,stitch=301,per-cm=4,thickness=1.2mm'"
 )]
 pub struct Args {
     #[command(flatten)]

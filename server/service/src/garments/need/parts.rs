@@ -43,7 +43,7 @@ pub(super) fn read(input: &NeedInput) -> Done<Vec<TypedPart>> {
             input.role
         );
         return Err(Problem::from(invalid(name, detail))
-            .hint("leave it out: the length follows from the usable width of each piece")
+            .hint("leave length= and width= out: they follow from the parts and each piece")
             .into());
     }
     let parts = input.parts.iter().enumerate();

@@ -18,6 +18,7 @@ mod large_shelf;
 mod lines;
 mod lots;
 mod moving;
+mod only_piece;
 mod oracle;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
@@ -25,6 +26,7 @@ mod pairs;
 mod people;
 #[path = "../support/place.rs"]
 mod place;
+mod plain_slips;
 mod pools;
 mod predicted;
 mod promises;

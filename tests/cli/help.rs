@@ -51,3 +51,24 @@ fn the_readme_names_every_command() {
     missing.retain(|command| !command.is_empty() && !named(command));
     assert_eq!(missing, Vec::<String>::new());
 }
+
+/// A line that is copied from the examples of a help text is whole: what stands in quotes is not broken at 80 columns.
+#[test]
+fn examples_never_break_inside_quotes() {
+    fn walk(command: &mut clap::Command, broken: &mut Vec<String>) {
+        let help = command.render_long_help().to_string();
+        let examples = help.lines().skip_while(|line| !line.starts_with("Example"));
+        for line in examples {
+            if line.matches('\'').count() % 2 != 0 || line.chars().count() > 80 {
+                broken.push(format!("{}: {line}", command.get_name()));
+            }
+        }
+        for inner in command.get_subcommands_mut() {
+            walk(inner, broken);
+        }
+    }
+    let (mut root, mut broken) = (Cli::command().term_width(80), Vec::new());
+    root.build();
+    walk(&mut root, &mut broken);
+    assert_eq!(broken, Vec::<String>::new());
+}

@@ -17,6 +17,7 @@ mod every_command;
 mod files;
 mod garment;
 mod help;
+mod hints;
 mod login;
 mod lost_answers;
 mod lot;

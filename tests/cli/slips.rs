@@ -84,7 +84,7 @@ const SLIPS: &[(&str, &str)] = &[
     ("reserve G1 shell", "missing: --from"),
     ("reserve G1 shell --form L1.1", "did you mean --from?"),
     ("reserve G1 shel --from L1.1", "shell"),
-    ("reserve G1 shell --from L1", "L1"),
+    ("reserve G1 shell --from 1", "for example L17.2"),
     ("cut G1", "--all for all that is promised"),
     ("cut shell G1", "for example G5"),
     ("cut G1 shell --end uter --from L1.1", "did you mean outer?"),

@@ -127,3 +127,29 @@ fn what_was_expected_is_no_doubt() {
         "a small expectation narrows nothing"
     );
 }
+
+/// By hand: 4.00 m that should have lost 5 % and measure 4.10 m grew 2.5 %, which of other cloth is believed.
+#[test]
+fn growth_is_no_small_thing_where_a_loss_was_expected() {
+    let washed = |after: i64, expected: i64| ClothFinding {
+        lengthwise: Ratio::new(4_000_000, after).ok(),
+        expected_lengthwise: Ratio::new(1_000_000, expected).ok(),
+        ..ClothFinding::default()
+    };
+    assert_eq!(
+        messages(&washed(4_100_000, 950_000).doubts_of_piece()),
+        ["a growth of 2.5 % lengthwise, where a loss of 5 % was expected"]
+    );
+    for (after, expected) in [
+        // It lost nothing, which a careful wash may do.
+        (4_000_000, 950_000),
+        (4_100_000, 1_000_000),
+        (4_100_000, 1_020_000),
+    ] {
+        assert_eq!(
+            messages(&washed(after, expected).doubts_of_piece()),
+            [""; 0],
+            "{after} {expected}"
+        );
+    }
+}

@@ -20,6 +20,7 @@ mod lines;
 mod lots;
 mod month;
 mod moving;
+mod only_piece;
 mod oracle;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
@@ -27,6 +28,7 @@ mod pairs;
 mod people;
 #[path = "../support/place.rs"]
 mod place;
+mod plain_slips;
 mod pools;
 mod predicted;
 mod promises;

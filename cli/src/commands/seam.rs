@@ -35,8 +35,8 @@ Counted items, with count and:
 Examples:
   ellwand seam 'length=220cm,stitch=301'
   ellwand seam 'length=62cm,count=2,stitch=301,per-cm=4,thickness=0.8mm'
-  ellwand seam 'length=1.07m,stitch=401,sample=3cm,sample-needle=9cm,sample-under=8cm'
-  ellwand seam 'stitch=bar-tack,count=5,length=8mm,width=2mm,thickness=1.5mm,stitches=28'";
+  ellwand seam \\\n    'length=1.07m,stitch=401,sample=3cm,sample-needle=9cm,sample-under=8cm'
+  ellwand seam \\\n    'stitch=bar-tack,count=5,length=8mm,width=2mm,thickness=1.5mm,stitches=28'";
 
 /// Work out the thread of one seam, without a garment
 ///

@@ -49,6 +49,10 @@ pub struct LogWork {
     #[serde(default = "planned")]
     #[cfg_attr(feature = "clap", arg(long, default_value_t = WorkReason::Planned))]
     pub reason: WorkReason,
+    /// Confirm more than 100 h at once.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long))]
+    pub really: bool,
     /// Day [default: today].
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,

@@ -86,19 +86,23 @@ code!(CustomerCode, 'C', "a customer", "C4");
 code!(TokenCode, 'T', "a token", "T6");
 code!(QuotationCode, 'Q', "a quotation", "Q3");
 
-/// The code of a piece: its lot and its number in the lot, `L17.2`. Numbers of a lot are never used twice.
+/// The code of a piece: its lot and its number in the lot, `L17.2`. Numbers of a lot are never used twice. A lot alone, `L17`,
+/// stands for its only piece.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(try_from = "String", into = "String")]
 pub struct PieceCode {
     /// The lot it belongs to.
     pub lot: LotCode,
-    /// Its number in the lot, from 1.
+    /// Its number in the lot, from 1; 0 for the only one.
     pub number: i64,
 }
 
 impl fmt::Display for PieceCode {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(&format!("{}.{}", self.lot, self.number))
+        match self.number {
+            0 => f.pad(&self.lot.to_string()),
+            number => f.pad(&format!("{}.{number}", self.lot)),
+        }
     }
 }
 
@@ -110,10 +114,14 @@ impl FromStr for PieceCode {
             expected: "a piece",
             example: "L17.2",
         };
-        let (lot, piece) = text.trim().split_once('.').ok_or_else(error)?;
+        let number = |piece| number(piece).ok_or_else(error);
+        let (lot, piece) = match text.trim().split_once('.') {
+            Some((lot, piece)) => (lot, number(piece)?),
+            None => (text, 0),
+        };
         Ok(Self {
             lot: lot.parse().map_err(|_| error())?,
-            number: number(piece).ok_or_else(error)?,
+            number: piece,
         })
     }
 }

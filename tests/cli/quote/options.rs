@@ -209,6 +209,13 @@ fn the_option_that_is_accepted_becomes_the_plan_and_the_undo_takes_it_back() {
     workshop
         .run("quote accept Q1 --version 1 --option silk")
         .refused(1, &["no option silk", "machine hem"]);
+    // Without a version the book says what stands in the way before anyone is asked.
+    workshop
+        .run("quote accept Q1")
+        .refused(1, &["3 options are offered"]);
+    workshop
+        .run("quote accept Q1 --option 'hand hm' --yes")
+        .refused(1, &["did you mean --option 'hand hem'?"]);
     let accepted = workshop.json("quote accept Q1 --version 1 --option 'Hand Hem' --reserve");
     assert_eq!(
         (&accepted["accepted_option"], &accepted["state"]),

@@ -134,7 +134,7 @@ fn numbers(pairs: &mut Pairs, key: &str) -> Result<Vec<usize>, PairsError> {
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand buy charge P8 'duty=10.56,lines=1'
-  ellwand buy charge P8 'freight=4.00,by=mass' --currency GBP --rate 1.1650 --date 2026-11-02")]
+  ellwand buy charge P8 'freight=4.00,by=mass' --currency GBP --rate 1.1650 \\\n    --date 2026-11-02")]
 pub struct Args {
     /// Purchase code, such as P8
     #[arg(value_name = "CODE")]

@@ -20,7 +20,7 @@ use uuid::Uuid;
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:\n  ellwand garment cancel G5\n  \
     ellwand garment cancel G5 --cut-material garment=G7\n  \
-    ellwand garment cancel G5 --cut-material shelf --return 'B12=0.50m x 40cm' --return 'B14=3'")]
+    ellwand garment cancel G5 --cut-material shelf \\\n    --return 'B12=0.50m x 40cm' --return 'B14=3'")]
 pub struct Args {
     /// Garment code, such as G5
     garment: GarmentCode,

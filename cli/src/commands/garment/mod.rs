@@ -51,7 +51,7 @@ enum Verb {
     Promises(ListReservations),
     #[command(
         after_help = "See `ellwand seam --help` for what to measure.\n\nExamples:\n  ellwand garment seams G5\n  \
-        ellwand garment edit G5 --seam 'name=hem,length=1.40m,stitch=301,per-cm=4,thickness=1.2mm' \\\n    \
+        ellwand garment edit G5 \\\n    --seam 'name=hem,length=1.40m,stitch=301,per-cm=4,thickness=1.2mm' \\\n    \
         --need 'role=thread,kind=thread,seams=yes'"
     )]
     Seams(GetSeams),
@@ -59,7 +59,7 @@ enum Verb {
     Copy(Box<copy::Args>),
     Estimate(estimate::Args),
     #[command(after_help = "Examples:\n  ellwand garment finish G5\n  \
-        ellwand garment finish G6 --good 5 --spoiled 1 --spoilage own-mistake --salvage 2.00")]
+        ellwand garment finish G6 --good 5 --spoiled 1 --spoilage own-mistake \\\n    --salvage 2.00")]
     Finish(FinishGarment),
     #[command(after_help = "Example:\n  ellwand garment deliver G5")]
     Deliver(DeliverGarment),

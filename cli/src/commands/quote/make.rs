@@ -12,10 +12,10 @@ Examples:
   ellwand quote make G5 --margin 35%
   ellwand quote make G5 --markup 40% --material-markup 15% --round-up x.95
   ellwand quote make G5 --price 450.00 --discount 10%
-  ellwand quote make G5 --hourly 30.00 --stage 'deposit=40% of gross' --stage 'at delivery'
-  ellwand quote make G5 --with shell=L7 --with 'shell=64.00/m,width=150cm,shrinkage=3%/1%'
+  ellwand quote make G5 --hourly 30.00 --stage 'deposit=40% of gross' \\\n    --stage 'at delivery'
+  ellwand quote make G5 --with shell=L7 \\\n    --with 'shell=64.00/m,width=150cm,shrinkage=3%/1%'
   ellwand quote make G5 --from actual --margin 35% --tax standard
-  ellwand quote make G5 --margin 35% --plan-is 'machine hem' --option 'hand hem' \\
+  ellwand quote make G5 --margin 35% --plan-is 'machine hem' \\\n    --option 'hand hem' \\
     --option-without 'hand hem=machine hem' \\
     --option-operation 'option=hand hem,name=hand hem,kind=hand,planned=2h'";
 

@@ -110,7 +110,7 @@ mod tests {
         assert_eq!((read("L5.1").trims, read("l5.1:4").trims), (None, Some(4)));
         let length = read("L5.1:1.9m").length.expect("a length");
         assert_eq!(length.value().get(), 1_900_000);
-        for fault in ["L5", "L5.1:", "L5.1:0", "L5.1:four", ":4"] {
+        for fault in ["5", "L5.1:", "L5.1:0", "L5.1:four", ":4"] {
             assert!(!parse(fault).expect_err(fault).is_empty());
         }
     }

@@ -10,7 +10,7 @@ use clap::Subcommand;
 /// Record a wash test of a swatch, or a piece that was washed or steamed
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
-  ellwand wash test L1 --length 350mm,350mm,350mm=334mm,335mm,333mm --width 350mm=345mm
+  ellwand wash test L1 --length 350mm,350mm,350mm=334mm,335mm,333mm \\\n    --width 350mm=345mm
   ellwand wash done L1.1=3.80m L2.1=2.94m")]
 pub struct Args {
     #[command(subcommand)]

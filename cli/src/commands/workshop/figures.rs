@@ -26,8 +26,8 @@ use uuid::Uuid;
 /// the cost sheet and these figures agree. Ratios are kept exact; nothing is rounded before it is shown.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
-  ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%
-  ellwand workshop figures --pay 31000 --overhead 9600 --weeks 46 --hours 40h --billable 60% --from 2027-01-01
+  ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 \\\n    --hours 40h --billable 60%
+  ellwand workshop figures --pay 31000 --overhead 9600 --weeks 46 \\\n    --hours 40h --billable 60% --from 2027-01-01
   ellwand workshop figures
   ellwand workshop figures --on 2026-12-31")]
 #[command(group(

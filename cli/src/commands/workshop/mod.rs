@@ -29,10 +29,10 @@ use ellwand_contract::workshop::{CloseBooks, GetWorkshop, SetWorkshop};
   ellwand workshop set --currency EUR --zone Europe/Vienna --cutting-step 5cm
   ellwand workshop pay-rate owner 24.00
   ellwand workshop overhead --amount 9600 --hours 1104h
-  ellwand workshop price-rule --margin 35% --stage 'deposit=40% of gross' --stage balance
+  ellwand workshop price-rule --margin 35% --stage 'deposit=40% of gross' \\\n    --stage balance
   ellwand workshop tax VAT 20%
   ellwand workshop tax-reclaim yes --from 2026-04-01
-  ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%
+  ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 \\\n    --hours 40h --billable 60%
   ellwand workshop spent --from 2026-01-01 --to 2026-12-31 --overhead 10200")]
 pub struct Args {
     #[command(subcommand)]
@@ -45,8 +45,8 @@ enum Verb {
         after_help = "The general flag --units sets the units that the workshop reads.
 
 Examples:
-  ellwand workshop set --currency EUR --zone Europe/Vienna --units metric --cutting-step 5cm --end-allowance 4cm
-  ellwand workshop set --name 'Slipway Workshop' --address '3 Slip Lane' --address '2450 Smallport'
+  ellwand workshop set --currency EUR --zone Europe/Vienna --units metric \\\n    --cutting-step 5cm --end-allowance 4cm
+  ellwand workshop set --name 'Slipway Workshop' --address '3 Slip Lane' \\\n    --address '2450 Smallport'
   ellwand workshop set --cash-step 0.05"
     )]
     Set(Box<SetWorkshop>),

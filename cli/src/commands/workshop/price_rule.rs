@@ -11,7 +11,7 @@ use ellwand_contract::workshop::{GetWorkshop, SetPriceRule, Workshop};
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand workshop price-rule --margin 35% --round-up 5
-  ellwand workshop price-rule --margin 35% --stage 'deposit=40% of gross' --stage balance
+  ellwand workshop price-rule --margin 35% --stage 'deposit=40% of gross' \\\n    --stage balance
   ellwand workshop price-rule --markup 60% --material-markup 20%
   ellwand workshop price-rule
   ellwand workshop price-rule --forget

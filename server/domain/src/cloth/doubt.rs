@@ -53,6 +53,15 @@ pub enum ClothDoubt {
         /// Share that is believed.
         usual: PartsPerMillion,
     },
+    /// It grew where it was expected to shrink.
+    GrowthForLoss {
+        /// The direction.
+        direction: Direction,
+        /// Share of the length before that it grew, rounded up.
+        share: PartsPerMillion,
+        /// Share of the length before that was expected to be lost, rounded up.
+        expected: PartsPerMillion,
+    },
     /// The piece is wider than the lot it came from.
     WiderThanLot {
         /// Share of the lot's width above it, rounded up.
@@ -67,7 +76,9 @@ impl ClothDoubt {
     #[must_use]
     pub const fn direction(self) -> Direction {
         match self {
-            Self::Loss { direction, .. } | Self::Growth { direction, .. } => direction,
+            Self::Loss { direction, .. }
+            | Self::Growth { direction, .. }
+            | Self::GrowthForLoss { direction, .. } => direction,
             Self::WiderThanLot { .. } => Direction::Crosswise,
         }
     }
@@ -97,6 +108,18 @@ impl fmt::Display for ClothDoubt {
                     f,
                     "a growth of {} {direction} ({usual} at most is usual)",
                     tenths(*share)
+                )
+            }
+            Self::GrowthForLoss {
+                direction,
+                share,
+                expected,
+            } => {
+                write!(
+                    f,
+                    "a growth of {} {direction}, where a loss of {} was expected",
+                    tenths(*share),
+                    tenths(*expected)
                 )
             }
             Self::WiderThanLot { share, usual } => {
@@ -171,7 +194,12 @@ impl ClothFinding {
             LOSS_CROSSWISE,
         );
         // A piece that is wider than its lot grew, too: one of them says it.
-        let grew = |doubt: &ClothDoubt| matches!(doubt, ClothDoubt::Growth { .. });
+        let grew = |doubt: &ClothDoubt| {
+            matches!(
+                doubt,
+                ClothDoubt::Growth { .. } | ClothDoubt::GrowthForLoss { .. }
+            )
+        };
         let crosswise = crosswise.filter(|doubt| wider.is_none() || !grew(doubt));
         lengthwise
             .into_iter()
@@ -188,6 +216,14 @@ fn doubt(
     expected: Option<Ratio>,
     (loss, growth): (PartsPerMillion, PartsPerMillion),
 ) -> Option<ClothDoubt> {
+    let lost = expected.map_or(PartsPerMillion::ZERO, Ratio::shrinkage_ppm);
+    if lost > PartsPerMillion::ZERO && has_grown_beyond(ratio, PartsPerMillion::ZERO) {
+        return Some(ClothDoubt::GrowthForLoss {
+            direction,
+            share: grown(ratio),
+            expected: lost,
+        });
+    }
     let loss = loss.max(expected.map_or(PartsPerMillion::ZERO, Ratio::shrinkage_ppm));
     let growth = growth.max(expected.map_or(PartsPerMillion::ZERO, grown));
     if has_lost_beyond(ratio, loss) {

@@ -79,7 +79,7 @@ impl<'a> Context<'a> {
                 ),
             )
             .field("date")
-            .hint("book it once it has happened")
+            .hint("choose today or an earlier day with --date")
             .with("day", day.to_string())
             .with("latest", self.today.to_string())
             .into());
@@ -98,7 +98,7 @@ impl<'a> Context<'a> {
             format!("the books are closed up to {closed}, so nothing can be booked on {day}"),
         )
         .field("date")
-        .hint("book the correction on a later day")
+        .hint("choose a later day with --date")
         .with("day", day.to_string())
         .with("closed_to", closed.to_string())
         .into())

@@ -33,7 +33,7 @@ pub(crate) fn find(tx: &mut Tx<'_>, field: &str, text: &str) -> Done<Option<Pers
     );
     Err(Problem::new(ProblemType::AlreadyExists, detail)
         .field(field)
-        .hint("choose a name that cannot be mistaken for it")
+        .hint("choose a name that cannot be mistaken for it; see ellwand person list")
         .into())
 }
 

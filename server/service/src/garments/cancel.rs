@@ -104,10 +104,8 @@ fn check_target(
             let detail = format!("material worth {worth} {currency} was cut for {garment}");
             Err(Problem::new(ProblemType::NeedsConfirmation, detail)
                 .field("cut_material")
-.with("value_millionths", value.get())
-.hint(
-                    "choose what should happen to it: a loss, another garment, or lengths back on the shelf",
-                )
+                .with("value_millionths", value.get())
+                .hint("choose what happens to it with --cut-material: loss, garment=G7 or shelf")
                 .into())
         }
         (Some(_), false) => {
@@ -220,7 +218,7 @@ fn receiver(tx: &mut Tx<'_>, garment: &Garment, code: GarmentCode, lots: &[i64])
                 format!("the cloth belongs to {owner}; {code} is not for them"),
             )
             .field(field)
-            .hint("put it back on the shelf, or choose a garment of the same customer")
+            .hint("put it back with --cut-material shelf, or choose a garment of the same customer")
             .with("garment", code.to_string())
             .with("customer", owner.to_string())
             .into());

@@ -43,40 +43,7 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64, booking: Option<i64>) -> Done<V
         .into_iter()
         .map(|record| Ok((standing_now.of(&record)?, record)));
     let records = records.collect::<Done<Vec<_>>>()?;
-    let mut needs = Vec::with_capacity(records.len());
-    let mut lots: Vec<i64> = Vec::new();
-    let mut views = promises::Views::default();
-    for (filled, record) in &records {
-        let of_need: Vec<&Reservation> = rows
-            .iter()
-            .filter(|row| row.need_id == record.row.id)
-            .collect();
-        let mut cut: Vec<i64> = cuts
-            .iter()
-            .filter(|cut| cut.need_id == record.row.id && cut.reason != CutReason::Swatch)
-            .map(|cut| cut.lot_id)
-            .collect();
-        cut.sort_unstable();
-        cut.dedup();
-        for row in of_need.iter().filter(|row| standing(row, desk.context)) {
-            lots.extend(desk.tx.piece(row.piece_id)?.map(|piece| piece.lot_id));
-        }
-        lots.extend(&cut);
-        let of = OfNeed {
-            record,
-            filled,
-            rows: &of_need,
-            lots: &cut,
-            cuts: &cuts,
-        };
-        needs.push(need(desk, &of, &mut views)?);
-    }
-    lots.sort_unstable();
-    lots.dedup();
-    let lot_records: Vec<LotRecord> = lots
-        .into_iter()
-        .map(|lot| LotRecord::load(desk, lot))
-        .collect::<Done<_>>()?;
+    let (needs, lot_records) = shown_needs(desk, &records, &rows, &cuts)?;
     let mut notes = cautions::of(
         &garment.name,
         lot_records
@@ -111,6 +78,47 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64, booking: Option<i64>) -> Done<V
         version: version::of(desk, Subject::Garment, id)?,
         booking: booking.map(BookingCode::new),
     })
+}
+
+/// The needs as they are shown, and the lots that are promised to them or cut for them.
+fn shown_needs(
+    desk: &mut Desk<'_>,
+    records: &[(Filled, NeedRecord)],
+    rows: &[Reservation],
+    cuts: &[CutEntry],
+) -> Done<(Vec<Need>, Vec<LotRecord>)> {
+    let mut needs = Vec::with_capacity(records.len());
+    let mut lots: Vec<i64> = Vec::new();
+    let mut views = promises::Views::default();
+    for (filled, record) in records {
+        let of_need: Vec<&Reservation> = rows
+            .iter()
+            .filter(|row| row.need_id == record.row.id)
+            .collect();
+        let mut cut: Vec<i64> = cuts
+            .iter()
+            .filter(|cut| cut.need_id == record.row.id && cut.reason != CutReason::Swatch)
+            .map(|cut| cut.lot_id)
+            .collect();
+        cut.sort_unstable();
+        cut.dedup();
+        for row in of_need.iter().filter(|row| standing(row, desk.context)) {
+            lots.extend(desk.tx.piece(row.piece_id)?.map(|piece| piece.lot_id));
+        }
+        lots.extend(&cut);
+        let of = OfNeed {
+            record,
+            filled,
+            rows: &of_need,
+            lots: &cut,
+            cuts,
+        };
+        needs.push(need(desk, &of, &mut views)?);
+    }
+    lots.sort_unstable();
+    lots.dedup();
+    let lots = lots.into_iter().map(|lot| LotRecord::load(desk, lot));
+    Ok((needs, lots.collect::<Done<_>>()?))
 }
 
 /// Active promises and the newest that ended, in the order they were made, and how many ended ones are left out. Broken ones

@@ -45,7 +45,7 @@ impl Perform for ListBookings {
                     "lot",
                     "the history shows a garment or a lot, not both at once",
                 )
-                .hint("leave one of them out")
+                .hint("leave --garment or --lot out")
                 .into());
             }
             (Some(garment), None) => Some((Subject::Garment, garment.get())),

@@ -29,6 +29,8 @@ use ellwand_storage::{Garment, Operation, Person, Subject, Tx, WorkEntry};
 
 /// Minutes of one entry, at most: 1000 h. A garment's whole work may be logged at once.
 const LONGEST: i64 = 60_000;
+/// Minutes of one entry that are believed: 100 h (common practice: nobody logs more than a fortnight at once).
+const USUAL: i64 = 6_000;
 /// Minutes of a day.
 const DAY: i64 = 1_440;
 
@@ -37,7 +39,7 @@ impl Perform for LogWork {
         let garment = load_head(desk, self.garment)?;
         check_open(&garment)?;
         let minutes = self.time.value();
-        check_minutes(&self.time)?;
+        check_minutes(&self.time, self.really)?;
         let name = spelled(&self.operation);
         if name.is_empty() {
             return Err(invalid(
@@ -113,7 +115,7 @@ fn check_open(garment: &Garment) -> Done<()> {
         .naming("state", garment.state))
 }
 
-fn check_minutes(time: &Typed<Minutes>) -> Done<()> {
+fn check_minutes(time: &Typed<Minutes>, really: bool) -> Done<()> {
     let (minutes, text) = (time.value(), time.text());
     if minutes == Minutes::ZERO {
         let detail = format!("\"{text}\" is no time at all; log a minute or more");
@@ -126,6 +128,15 @@ fn check_minutes(time: &Typed<Minutes>) -> Done<()> {
         return Err(invalid("time", detail)
             .with("wanted_minutes", minutes.get())
             .with("most_minutes", LONGEST));
+    }
+    if minutes.get() > USUAL && !really {
+        let detail = format!("{text} is more than 100 h at once");
+        return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+            .field("time")
+            .hint("check the time, for example 2h30; if it is right, confirm with --really")
+            .with("wanted_minutes", minutes.get())
+            .with("usual_minutes", USUAL)
+            .into());
     }
     Ok(())
 }
@@ -199,7 +210,7 @@ fn detail_of(request: &LogWork, planned: Option<&Operation>) -> Done<Option<Stri
                 operation.name
             );
             Err(Problem::from(invalid("detail", detail))
-                .hint("leave the detail out, or name other work that is not in the plan")
+                .hint("leave --detail out, or name other work that is not in the plan")
                 .into())
         }
         (_, Some((_, lent))) => Ok(Some(lent.clone())),

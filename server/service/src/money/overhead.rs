@@ -77,7 +77,7 @@ fn in_order(from: NaiveDate, to: NaiveDate) -> Done<(NaiveDate, NaiveDate)> {
         let detail = format!("a period from {from} to {to} ends before it begins");
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("from");
         return Err(problem
-            .hint("give its first day, then its last")
+            .hint("give its first day with --from, its last with --to")
             .with("from", from.to_string())
             .with("to", to.to_string())
             .into());

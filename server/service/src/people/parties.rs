@@ -27,7 +27,7 @@ fn exists(what: &str, name: &str, code: impl std::fmt::Display) -> Failure {
         format!("{what} \"{name}\" already exists: {code}"),
     )
     .field("name")
-    .hint("use that one, or choose another name")
+    .hint("use that code, or another --name")
     .into()
 }
 

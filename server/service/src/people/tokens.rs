@@ -75,7 +75,7 @@ impl Perform for CreateToken {
 
 fn owners_only(detail: String) -> Failure {
     Problem::new(ProblemType::NotAllowed, detail)
-        .hint("ask an owner for it")
+        .hint("ask an owner for it: ellwand-server token create")
         .into()
 }
 
@@ -105,7 +105,7 @@ impl Let for CreateToken {
                 "person",
                 format!("{} is an owner's name", self.person),
             ))
-            .hint("choose another name, or ask an owner for it")
+            .hint("choose another name, or ask an owner: ellwand-server token create")
             .into());
         }
         if let (Some(known), Some(first), false) = (&known, theirs().next(), self.same_person) {

@@ -61,7 +61,7 @@ impl Coming<'_, '_> {
             if let Some(reels) = reels.filter(|reels| usize::try_from(*reels) != Ok(listed)) {
                 let detail = format!("{reels} reels came, but {listed} lengths are listed");
                 return Err(Problem::from(invalid("pieces", detail))
-                    .hint("list one length for each reel, or leave the list out")
+                    .hint("list one length for each reel in pieces=, or leave it out")
                     .with("reels", reels)
                     .with("listed", listed)
                     .into());
@@ -99,7 +99,7 @@ impl Coming<'_, '_> {
                 "paid",
                 "the line gives neither what was paid for nor what came",
             ))
-            .hint("give paid, or measured for a lump sum or a gift")
+            .hint("add paid=3m, or measured=3m for a lump sum or a gift")
             .into()),
         }
     }
@@ -125,7 +125,7 @@ impl Coming<'_, '_> {
             let detail =
                 format!("the length is worked out from the mass, and the {what} is not known");
             Problem::from(invalid(field, detail))
-                .hint("give it, or measure the length and give that")
+                .hint("add it to the line, or the length: measured=3m")
                 .into()
         };
         let (length, how) = if let Some(tex) = sheet.count() {

@@ -61,7 +61,7 @@ pub(super) fn parse_charge(
             "amount",
             format!("\"{}\" is negative", input.amount),
         ))
-        .hint("enter it as a discount")
+        .hint("enter it as discount=-5.00")
         .into());
     }
     let amount = if input.kind == ChargeKind::Discount {

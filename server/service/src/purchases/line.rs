@@ -134,7 +134,7 @@ fn paid_for(text: &str, counted: bool) -> Done<Paid> {
             "\"{text}\" is a length, but trims are counted unless the line has unit=length"
         );
         return Err(Problem::from(invalid("paid", detail))
-            .hint("give the number, or the unit")
+            .hint("give the number, such as 12, or add unit=length")
             .into());
     }
     Paid::parse(text, counted).map_err(|error| refuse("paid", &error))

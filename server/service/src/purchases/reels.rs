@@ -113,7 +113,7 @@ impl Coming<'_, '_> {
                     "measured",
                     "the length on a reel is not known",
                 ))
-                .hint("give the length on a reel, or the mass of the line")
+                .hint("add reel-length=1000m, or the mass of all with line-mass=1.2kg")
                 .into()),
             },
         }
@@ -140,7 +140,7 @@ impl Coming<'_, '_> {
             let detail =
                 format!("{paid_for} were paid for, but {reels} reels of {each} hold {held}");
             return Err(Problem::from(invalid("reels", detail))
-                .hint("correct the number of reels, the length on a reel or what was paid for")
+                .hint("correct reels=, reel-length= or paid=")
                 .with("reels", reels)
                 .with("paid_um", paid_um)
                 .with("held_um", held_um)

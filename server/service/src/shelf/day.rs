@@ -29,7 +29,7 @@ pub(crate) fn check(
     );
     Err(Problem::new(ProblemType::InvalidDate, detail)
         .field("date")
-        .hint("choose a later day")
+        .hint("choose a later day with --date")
         .with("day", day.to_string())
         .with("wanted", quantity.get())
         .with("on_hand", least.max(0))

@@ -68,7 +68,7 @@ pub(crate) fn find_or_make(
             "kind",
             format!("\"{name}\" is new and needs a kind"),
         ))
-        .hint("choose cloth, lining, interlining, thread or trim")
+        .hint("add kind=cloth, or lining, interlining, thread or trim")
         .into());
     };
     let name = clean_name("name", input.name.as_deref().unwrap_or_default())?;
@@ -114,7 +114,7 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
                 "name",
                 format!("{code} is {}, not {name}", known.name),
             ))
-            .hint("give the code or the name; a material is renamed with material edit")
+            .hint("give the code or the name; rename it with ellwand material edit")
             .into());
         }
         return Ok(Some(known));
@@ -124,7 +124,7 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
             "name",
             "the material has neither a code nor a name",
         ))
-        .hint("give its name, for example navy wool")
+        .hint("give its name, for example material=navy wool")
         .into());
     };
     if let Some(kind) = input.kind {
@@ -141,7 +141,7 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
             kinds.join(", ")
         );
         return Err(Problem::from(invalid("kind", detail))
-            .hint("choose the kind")
+            .hint("add one of them, for example kind=cloth")
             .into());
     }
     Ok(named.pop())
@@ -184,7 +184,7 @@ impl Perform for EditMaterial {
                 let detail = format!("{kind} \"{name}\" already exists: {other}");
                 return Err(Problem::new(ProblemType::AlreadyExists, detail)
                     .field("name")
-                    .hint("use that one, or choose another name")
+                    .hint("use that one, or another name; see ellwand material list")
                     .into());
             }
             row.name = name;

@@ -248,6 +248,6 @@ fn write(tx: &mut Tx<'_>, material: i64, after: &[Layer]) -> Done<()> {
 
 pub(crate) fn refused(error: LayerError) -> Failure {
     Problem::new(ProblemType::ExceedsOnHand, error.to_string())
-        .hint("count what is there, and measure the piece if the book is wrong")
+        .hint("count what is there; if the book is wrong, correct it with ellwand lot measure")
         .into()
 }

@@ -207,7 +207,7 @@ fn check_widths(sheet: &Sheet, input: &SheetInput) -> Done<()> {
     };
     let detail = format!("selvedges of {selvedges} m leave nothing of a full width of {full} m");
     Err(Problem::from(invalid(field, detail))
-        .hint("give both selvedges together, and the width they are part of")
+        .hint("give both selvedges together, such as selvedges=2cm of full-width=150cm")
         .with("selvedges_um", selvedges.0.get())
         .with("full_um", full.0.get())
         .into())

@@ -1,6 +1,7 @@
 //! A piece with its lot and material, read and written as one, and how it is shown.
 
 use crate::desk::{
+    Desk,
     context::Context,
     failure::{Done, not_found, too_early},
 };
@@ -133,14 +134,62 @@ pub(crate) struct Shelved {
 }
 
 impl Shelved {
-    /// The piece of a code.
-    pub(crate) fn load(tx: &mut Tx<'_>, code: PieceCode) -> Done<Self> {
-        let hint = "see ellwand shelf";
+    /// The piece of a code; of a lot alone its only piece.
+    pub(crate) fn load(desk: &mut Desk<'_>, code: PieceCode) -> Done<Self> {
+        if code.number == 0 {
+            return Self::only(desk, code.lot);
+        }
+        let (tx, hint) = (&mut desk.tx, "see ellwand shelf");
         let stored = tx
             .piece_numbered(code.lot.get(), code.number)?
             .ok_or_else(|| not_found(format!("piece {code}"), hint))?;
         let record = LotRecord::load(tx, stored.lot_id)?;
         Ok(Self { stored, record })
+    }
+
+    /// The only piece of a lot of which something is left, or the only one at all; refused with the pieces where there are several.
+    fn only(desk: &mut Desk<'_>, lot: LotCode) -> Done<Self> {
+        let record = LotRecord::load(&mut desk.tx, lot.get())?;
+        let mut all = desk.tx.pieces_of_lot(lot.get())?;
+        if all.len() > 1 {
+            all.retain(|stored| !stored.piece.quantity.is_zero());
+        }
+        let of = |stored| Self {
+            stored,
+            record: record.clone(),
+        };
+        let mut pieces: Vec<Self> = all.into_iter().map(of).collect();
+        if pieces.len() == 1
+            && let Some(only) = pieces.pop()
+        {
+            return Ok(only);
+        }
+        let shown = |piece: &Self| {
+            let length = piece.show(desk.context, piece.stored.piece.quantity);
+            format!("{} ({length})", piece.code())
+        };
+        let codes: Vec<String> = pieces
+            .iter()
+            .map(|piece| piece.code().to_string())
+            .collect();
+        let (detail, hint) = match pieces.iter().map(shown).collect::<Vec<_>>().join(", ") {
+            none if none.is_empty() => (
+                format!("nothing is left of {lot}"),
+                "see ellwand shelf".to_owned(),
+            ),
+            several => (
+                format!("{lot} has several pieces: {several}"),
+                format!(
+                    "name one of them, for example {}",
+                    codes.first().map_or("", String::as_str)
+                ),
+            ),
+        };
+        Err(Problem::new(ProblemType::WrongState, detail)
+            .field("piece")
+            .hint(hint)
+            .with("pieces", codes)
+            .into())
     }
 
     /// The piece of a row.

@@ -70,7 +70,7 @@ impl Perform for SetWorkshop {
                     "zone",
                     format!("\"{zone}\" is not a time zone of the IANA list"),
                 ))
-                .hint("use a name such as Europe/Vienna or UTC")
+                .hint("use a name such as --zone Europe/Vienna or UTC")
             })?;
             workshop.zone = zone.name().to_owned();
         }
@@ -265,7 +265,7 @@ impl Perform for CloseBooks {
             );
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("to")
-                .hint("close the books up to a day that has passed")
+                .hint("close up to a day that has passed: ellwand workshop close 2026-09-30")
                 .with("day", to.to_string())
                 .with("today", desk.context.today.to_string())
                 .into());
@@ -276,7 +276,7 @@ impl Perform for CloseBooks {
                 format!("the books are closed up to {closed} already"),
             )
             .field("to")
-            .hint("choose a later day; to open days again, undo the closing")
+            .hint("choose a later day; to open days again, undo the closing with ellwand undo")
             .with("day", to.to_string())
             .with("closed_to", closed.to_string())
             .into());
@@ -327,6 +327,7 @@ impl Perform for SetTaxRate {
             Some(text) => {
                 let rate = pricing::TaxRate::parse(&name, text);
                 let rate = rate.map_err(|error| invalid("rate", error.to_string()))?;
+                check_rate(text, rate.share(), self.really)?;
                 let id = desk.tx.next_numbers(counter::RATE, 1)?;
                 desk.tx.save_tax_rate(&ellwand_storage::TaxRate {
                     id,
@@ -344,6 +345,19 @@ impl Perform for SetTaxRate {
         }
         change(desk, desk.context.workshop.clone(), "tax rates")
     }
+}
+
+/// Above 50 % a rate is believed once it is confirmed: no tax on sales is half of the price (common practice).
+fn check_rate(text: &str, share: PartsPerMillion, really: bool) -> Done<()> {
+    if really || share <= PartsPerMillion::from_percent(50) {
+        return Ok(());
+    }
+    let detail = format!("a tax of {text} is more than half of the price");
+    Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+        .field("rate")
+        .hint("check the rate, for example 20%; if it is right, confirm with --really")
+        .with("wanted_ppm", share.get())
+        .into())
 }
 
 impl Perform for SetOverheadRate {

@@ -48,9 +48,9 @@ use std::path::{Path, PathBuf};
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand lot stiffness L7
-  ellwand lot stiffness L7 --lengthwise 62mm,60mm,61mm,63mm --crosswise 41mm,42mm,40mm,41mm --mass 120gsm
-  ellwand lot stiffness L7 --bias 52mm:50mm,51mm:51mm --strip 150mmx25mm --note 'raw, not fused'
-  ellwand lot stiffness L7 --lengthwise 22.7uJ/m --crosswise 9uJ/m --note 'datasheet, ASTM D1388'
+  ellwand lot stiffness L7 --lengthwise 62mm,60mm,61mm,63mm \\\n    --crosswise 41mm,42mm,40mm,41mm --mass 120gsm
+  ellwand lot stiffness L7 --bias 52mm:50mm,51mm:51mm --strip 150mmx25mm \\\n    --note 'raw, not fused'
+  ellwand lot stiffness L7 --lengthwise 22.7uJ/m --crosswise 9uJ/m \\\n    --note 'datasheet, ASTM D1388'
   ellwand lot stiffness L7 --svg stiffness.svg --beside L9")]
 pub struct Args {
     #[command(flatten)]

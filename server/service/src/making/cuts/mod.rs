@@ -37,7 +37,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
-    ledger::{Account, AccountKind, CutEffect, Flaw, Hold, Movement, Piece, Quantity},
+    ledger::{Account, AccountKind, CutEffect, Flaw, Hold, LedgerError, Movement, Piece, Quantity},
     quantity::{Micrometres, Millionths},
     setting::{BookingKind, CutReason, Facet, ReservationState},
 };
@@ -76,6 +76,7 @@ impl Perform for Cut {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<CutDone, Failure> {
         let mut case = Case::open(desk, self)?;
         case.check_pooled()?;
+        case.check_enough(desk)?;
         case.check_doubts(desk)?;
         if let Some(was) = &self.piece_was {
             let found: Quantity = was.value().into();
@@ -198,6 +199,17 @@ impl<'a> Case<'a> {
         Ok(())
     }
 
+    /// Too little is said before all that could be confirmed.
+    fn check_enough(&self, desk: &mut Desk<'_>) -> Done<()> {
+        let (wanted, on_hand) = (self.quantity()?, self.shelved.stored.piece.quantity);
+        if self.request.piece_was.is_some() || wanted <= on_hand {
+            return Ok(());
+        }
+        let error = LedgerError::ExceedsOnHand { wanted, on_hand };
+        let what_for = format!("the {} of {}", self.need.row.role, self.request.garment);
+        Err(promises::refusal(desk, &self.shelved, &what_for, &error)?.into())
+    }
+
     /// What to cut: as typed, else what the promise holds.
     fn quantity(&self) -> Done<Quantity> {
         match (&self.request.amount, &self.reservation) {
@@ -241,36 +253,11 @@ impl<'a> Case<'a> {
         let held_before = self.reservation.as_ref().map_or(0, |row| row.held);
         // Before the pieces: saving them writes where their promises are now.
         self.draw(desk, effect)?;
-        let strip = self.make_piece(desk, effect.strip.take(), true)?;
-        let outer = self.make_piece(desk, effect.outer.take(), false)?;
-        let parted = |made: &Shelved| {
-            let Piece {
-                id,
-                quantity,
-                value,
-                ..
-            } = made.stored.piece;
-            Movement::new(from, Account::piece(id), quantity, value)
-        };
-        // The strip lay beside what was cut: it takes no length.
-        self.movements.extend(strip.as_ref().map(|strip| Movement {
-            quantity_out: Quantity::ZERO,
-            ..parted(strip)
-        }));
-        self.movements.extend(outer.as_ref().map(parted));
+        let (strip, outer) = self.part(desk, effect)?;
         let cost = effect.value.plus(self.take_from_layers(desk, off)?)?;
         let own_promise = self.reservation.as_ref().map(|row| row.id);
         let broken = self.settle(desk, effect)?;
-        let before: Vec<Hold> = self
-            .before
-            .iter()
-            .filter(|hold| Some(hold.reservation) != own_promise)
-            .copied()
-            .collect();
-        let mut gave = promises::gave_up(desk, &self.shelved, &before)?;
-        if let Some(outer) = &outer {
-            gave.extend(promises::gave_up(desk, outer, &before)?);
-        }
+        let gave = self.gave_way(desk, outer.as_ref(), own_promise)?;
         self.shelved.save(desk, self.day)?;
         let panel = self.panel_width(desk.context, quantity);
         let mut cut = self.row(quantity, effect, fills, panel);
@@ -302,6 +289,50 @@ impl<'a> Case<'a> {
         self.notes.extend(incomplete);
         let made: Vec<Shelved> = strip.into_iter().chain(outer).collect();
         self.done(desk, (quantity, cost), &made, &settled)
+    }
+
+    /// Makes the pieces that the cut parts off: the strip beside it, and what was outside of it.
+    fn part(
+        &mut self,
+        desk: &mut Desk<'_>,
+        effect: &mut CutEffect,
+    ) -> Done<(Option<Shelved>, Option<Shelved>)> {
+        let from = Account::piece(self.shelved.stored.piece.id);
+        let strip = self.make_piece(desk, effect.strip.take(), true)?;
+        let outer = self.make_piece(desk, effect.outer.take(), false)?;
+        let parted = |made: &Shelved| {
+            let Piece {
+                id,
+                quantity,
+                value,
+                ..
+            } = made.stored.piece;
+            Movement::new(from, Account::piece(id), quantity, value)
+        };
+        // The strip lay beside what was cut: it takes no length.
+        self.movements.extend(strip.as_ref().map(|strip| Movement {
+            quantity_out: Quantity::ZERO,
+            ..parted(strip)
+        }));
+        self.movements.extend(outer.as_ref().map(parted));
+        Ok((strip, outer))
+    }
+
+    /// Promises of others that gave up their rounding to the cutting step, on the piece and on what was outside of the cut.
+    fn gave_way(
+        &self,
+        desk: &mut Desk<'_>,
+        outer: Option<&Shelved>,
+        own: Option<i64>,
+    ) -> Done<Vec<i64>> {
+        let before = self.before.iter();
+        let others = before.filter(|hold| Some(hold.reservation) != own);
+        let others: Vec<Hold> = others.copied().collect();
+        let mut gave = promises::gave_up(desk, &self.shelved, &others)?;
+        if let Some(outer) = outer {
+            gave.extend(promises::gave_up(desk, outer, &others)?);
+        }
+        Ok(gave)
     }
 
     fn book(&mut self, desk: &mut Desk<'_>, cut: &CutEntry, effect: &CutEffect) -> Done<()> {

@@ -13,7 +13,7 @@ use crate::{
 use ellwand_contract::{garments::Pick, reservations::Reserve};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
-    ledger::{Quantity, Rank},
+    ledger::{Hold, Quantity, Rank},
     setting::ReservationState,
 };
 use ellwand_storage::{Garment, Reservation};
@@ -105,11 +105,7 @@ pub(super) fn promise(
     let last_on = shelved.stored.last_on;
     shelved.save(desk, last_on)?;
     if moved {
-        let gave = promises::gave_up(desk, shelved, &before)?.into_iter();
-        notes.extend(gave.filter(|id| !own.contains(id)).map(|id| {
-            let code = ReservationCode::new(id);
-            format!("{code} gave up its rounding to the cutting step, to make this fit")
-        }));
+        notes.extend(gave_way(desk, shelved, &before, own)?);
     }
     let mut rows = vec![row];
     for id in made {
@@ -121,6 +117,22 @@ pub(super) fn promise(
         moved,
         notes,
     })
+}
+
+/// Promises of others that gave up their rounding to the cutting step.
+fn gave_way(
+    desk: &mut Desk<'_>,
+    shelved: &Shelved,
+    before: &[Hold],
+    own: &[i64],
+) -> Done<Vec<String>> {
+    let gave = promises::gave_up(desk, shelved, before)?.into_iter();
+    let others = gave.filter(|id| !own.contains(id));
+    let note = |id| {
+        let code = ReservationCode::new(id);
+        format!("{code} gave up its rounding to the cutting step, to make this fit")
+    };
+    Ok(others.map(note).collect())
 }
 
 /// A new promise that holds nothing yet.

@@ -21,41 +21,7 @@ use std::collections::BTreeSet;
 impl Perform for Release {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Reserved, Failure> {
         let day = desk.context.day(self.date)?;
-        let mut rows = Vec::new();
-        for code in &self.reservations {
-            let row = promises::row(desk, code.get())?;
-            if row.state != ReservationState::Active {
-                let detail = format!("{code} is no longer active: it was {}", row.state);
-                let (garment, _) = promises::need_of(desk, &row)?;
-                let garment = GarmentCode::new(garment.id);
-                let hint = format!("see ellwand garment promises {garment}");
-                return Err(wrong_state(detail, &hint)
-                    .naming("reservation", code)
-                    .naming("state", row.state));
-            }
-            rows.push(row);
-        }
-        if let Some(garment) = self.garment {
-            crate::garments::need::load_head(desk, garment)?;
-            for row in desk.tx.active_reservations_of_garment(garment.get())? {
-                if !rows.iter().any(|other| other.id == row.id) {
-                    rows.push(row);
-                }
-            }
-            if rows.is_empty() {
-                let hint = format!("see ellwand garment promises {garment}");
-                return Err(
-                    wrong_state(format!("{garment} has no active promise"), &hint)
-                        .naming("garment", garment),
-                );
-            }
-        }
-        if rows.is_empty() {
-            return Err(invalid(
-                "reservations",
-                "no promise is named: give codes such as R12, or --garment G5",
-            ));
-        }
+        let rows = named(desk, self)?;
         for row in &rows {
             check_day(desk, row, day)?;
         }
@@ -99,6 +65,46 @@ impl Perform for Release {
             notes,
         })
     }
+}
+
+/// Active promises that a release names, by their codes or by their garment.
+fn named(desk: &mut Desk<'_>, request: &Release) -> Done<Vec<Reservation>> {
+    let mut rows = Vec::new();
+    for code in &request.reservations {
+        let row = promises::row(desk, code.get())?;
+        if row.state != ReservationState::Active {
+            let detail = format!("{code} is no longer active: it was {}", row.state);
+            let (garment, _) = promises::need_of(desk, &row)?;
+            let garment = GarmentCode::new(garment.id);
+            let hint = format!("see ellwand garment promises {garment}");
+            return Err(wrong_state(detail, &hint)
+                .naming("reservation", code)
+                .naming("state", row.state));
+        }
+        rows.push(row);
+    }
+    if let Some(garment) = request.garment {
+        crate::garments::need::load_head(desk, garment)?;
+        for row in desk.tx.active_reservations_of_garment(garment.get())? {
+            if !rows.iter().any(|other| other.id == row.id) {
+                rows.push(row);
+            }
+        }
+        if rows.is_empty() {
+            let hint = format!("see ellwand garment promises {garment}");
+            return Err(
+                wrong_state(format!("{garment} has no active promise"), &hint)
+                    .naming("garment", garment),
+            );
+        }
+    }
+    if rows.is_empty() {
+        return Err(invalid(
+            "reservations",
+            "no promise is named: give codes such as R12, or --garment G5",
+        ));
+    }
+    Ok(rows)
 }
 
 /// Refuses a day before the one that the promise was booked for.

@@ -44,7 +44,7 @@ impl Perform for Reserve {
             );
             return Err(Problem::new(ProblemType::InvalidDate, detail)
                 .field("until")
-                .hint("choose today or a later day")
+                .hint("choose today or a later day with --until")
                 .with("day", until.to_string())
                 .with("earliest", desk.context.today.to_string())
                 .into());

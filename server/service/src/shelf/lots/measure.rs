@@ -226,26 +226,17 @@ pub(super) fn remeasure(
     date: Option<chrono::NaiveDate>,
 ) -> Done<PieceChanged> {
     let day = desk.context.day(date)?;
-    let less = shelved
-        .stored
-        .piece
-        .quantity
-        .get()
-        .saturating_sub(found.found.get());
-    day::check(
-        desk,
-        &shelved,
-        day,
-        ("taking off", Quantity::new(less.max(0))?),
-    )?;
-    if shelved.stored.piece.quantity.is_zero() {
+    let was_there = shelved.stored.piece.quantity;
+    let less = was_there.get().saturating_sub(found.found.get()).max(0);
+    let less = ("taking off", Quantity::new(less)?);
+    day::check(desk, &shelved, day, less)?;
+    if was_there.is_zero() {
         return Err(used_up(&shelved));
     }
     let booking = desk.next_booking()?;
-    let was = shelved.show(desk.context, shelved.stored.piece.quantity);
+    let was = shelved.show(desk.context, was_there);
     let as_it_was = shelved.stored.clone();
     let mut movements = Vec::new();
-    let was_there = shelved.stored.piece.quantity;
     let lost = pooled::found(
         desk,
         booking,
@@ -254,12 +245,7 @@ pub(super) fn remeasure(
         found.found,
         &mut movements,
     )?;
-    if !lost.is_zero() {
-        let value = format!("{} {}", desk.context.printed(lost), desk.context.currency);
-        found.notes.push(format!(
-            "the rest of its cost, {value}, is written off as normal loss"
-        ));
-    }
+    found.notes.extend(written_off(desk.context, lost));
     let widths = widths(desk.context, &shelved, found.width, found.scale)?;
     correct(
         &mut shelved,
@@ -301,6 +287,13 @@ pub(super) fn remeasure(
         settled,
         std::mem::take(&mut found.notes),
     )
+}
+
+/// What is said of cost that was left with what is used up.
+pub(super) fn written_off(context: &Context<'_>, lost: Millionths) -> Option<String> {
+    let value = format!("{} {}", context.printed(lost), context.currency);
+    let note = format!("the rest of its cost, {value}, is written off as normal loss");
+    (!lost.is_zero()).then_some(note)
 }
 
 /// A piece of which nothing is left.

@@ -29,7 +29,8 @@ impl Perform for PlacePiece {
         shelved.save(desk, last_on)?;
         let summary = format!(
             "Put {} {} in {place}.",
-            self.piece, shelved.record.material.name
+            shelved.code(),
+            shelved.record.material.name
         );
         let mut entry = Entry::new(BookingKind::Placed, day, summary);
         entry.subjects = vec![(Subject::Lot, shelved.record.lot.id)];

@@ -120,7 +120,7 @@ impl Readings for TestWash {
                 self.preparation
             );
             return Err(Problem::from(invalid("length_after", detail))
-                .hint("give one reading after each wash, or one after the last")
+                .hint("give one reading after each wash, or one after the last, as in --length 35cm=33.4cm")
                 .with("washes", washes)
                 .with("readings", cycles)
                 .into());

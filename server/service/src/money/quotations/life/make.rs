@@ -169,7 +169,7 @@ fn version(
         let detail = format!("it would be valid until {valid_until}, but its date is {date}");
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
         return Err(problem
-            .hint("choose a later last day")
+            .hint("choose a later day with --valid-until")
             .with("day", valid_until.to_string())
             .with("earliest", date.to_string())
             .into());

@@ -42,7 +42,7 @@ pub(super) fn check_names(wish: &mut Wish) -> Done<()> {
         if wish.plan_is.take().is_some() {
             let detail = "there are no options beside the plan, so it needs no name of its own";
             return Err(Problem::from(invalid("plan_is", detail))
-                .hint("offer an option, or leave it out")
+                .hint("offer one with --option, or leave the plan's name out")
                 .into());
         }
         return Ok(());
@@ -61,7 +61,7 @@ pub(super) fn check_names(wish: &mut Wish) -> Done<()> {
         let detail =
             format!("{columns} columns, the plan included, do not fit on a page; {OPTIONS_MAX} do");
         return Err(Problem::from(invalid("option", detail))
-            .hint("offer the rest in another quotation")
+            .hint("offer the rest in another, with ellwand quote make")
             .with("wanted", columns)
             .with("most", OPTIONS_MAX)
             .into());
@@ -276,7 +276,7 @@ pub(super) fn agree(
             Some(name) => {
                 let detail = format!("this quotation has no options, so there is no option {name}");
                 Err(Problem::from(invalid("option", detail))
-                    .hint("leave the option out")
+                    .hint("leave --option out")
                     .into())
             }
         };

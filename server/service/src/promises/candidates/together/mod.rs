@@ -13,7 +13,7 @@ use super::{
 };
 use crate::desk::{Desk, failure::Done};
 use ellwand_domain::{
-    assign::{BUDGET, assign},
+    assign::{Assignment, BUDGET, assign},
     ledger::Quantity,
     setting::Kind,
 };
@@ -142,22 +142,7 @@ fn decide(
         }
         return Ok(());
     };
-    let mut chosen: Vec<Vec<Chosen>> = group.iter().map(|_| Vec::new()).collect();
-    for take in &assignment.takes {
-        let Some((id, _)) = shelf.pieces.get(take.source) else {
-            continue;
-        };
-        let quantity = Quantity::new(take.quantity)?;
-        let own = Chosen {
-            piece: *id,
-            stretch: take.stretch,
-            units: take.units,
-            quantity,
-        };
-        if let Some(chosen) = chosen.get_mut(take.claim) {
-            chosen.push(own);
-        }
-    }
+    let chosen = chosen_of(&shelf, &assignment, group.len())?;
     let differs = differs(&shelf, &alone, &assignment);
     let roles: Vec<&str> = group
         .iter()
@@ -176,6 +161,27 @@ fn decide(
         }
     }
     Ok(())
+}
+
+/// What each claim takes of which piece.
+fn chosen_of(shelf: &Shelf, assignment: &Assignment, claims: usize) -> Done<Vec<Vec<Chosen>>> {
+    let mut chosen: Vec<Vec<Chosen>> = (0..claims).map(|_| Vec::new()).collect();
+    for take in &assignment.takes {
+        let Some((id, _)) = shelf.pieces.get(take.source) else {
+            continue;
+        };
+        let quantity = Quantity::new(take.quantity)?;
+        let own = Chosen {
+            piece: *id,
+            stretch: take.stretch,
+            units: take.units,
+            quantity,
+        };
+        if let Some(chosen) = chosen.get_mut(take.claim) {
+            chosen.push(own);
+        }
+    }
+    Ok(chosen)
 }
 
 const GIVEN_UP: &str = "there are too many ways to share these pieces among the needs to compare them all: each took its best piece \

@@ -4,7 +4,7 @@ mod history;
 mod weighed;
 mod widths;
 
-use super::measure::correct;
+use super::measure::{correct, written_off};
 use crate::{
     desk::{
         Desk,
@@ -107,12 +107,7 @@ fn by_weight(
         length,
         &mut corrected.movements,
     )?;
-    if !lost.is_zero() {
-        let value = format!("{} {}", desk.context.printed(lost), desk.context.currency);
-        corrected.notes.push(format!(
-            "the rest of its cost, {value}, is written off as normal loss"
-        ));
-    }
+    corrected.notes.extend(written_off(desk.context, lost));
     correct(
         shelved,
         length,

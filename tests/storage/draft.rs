@@ -175,6 +175,9 @@ pub fn lot(id: i64, material_id: i64) -> Lot {
         mass_mg_m2: None,
         next_piece: 2,
         landed: 60 * M,
+        unpriced: false,
+        replacement_value: None,
+        replacement_per: None,
     }
 }
 

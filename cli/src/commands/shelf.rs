@@ -120,8 +120,14 @@ fn worth(shown: Shown, answer: &Shelf) -> Option<String> {
     let kinds = answer.totals.iter();
     let kinds = kinds.map(|of| format!("{} {}", of.kind, shown.optional_value(of.value)));
     let kinds = kinds.collect::<Vec<_>>().join(", ");
+    let unpriced = answer.totals.iter().map(|of| of.unpriced);
+    let unpriced = match unpriced.fold(0_i64, i64::saturating_add) {
+        0 => String::new(),
+        1 => "; 1 piece has no price and counts as nothing".to_owned(),
+        more => format!("; {more} pieces have no price and count as nothing"),
+    };
     Some(format!(
-        "; all is worth {} {currency}: {kinds}",
+        "; all is worth {} {currency}: {kinds}{unpriced}",
         shown.value(all)
     ))
 }
@@ -175,7 +181,10 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
                 .owner
                 .map(|owner| owner.to_string())
                 .unwrap_or_default(),
-            shown.optional_value(piece.value),
+            match piece.unpriced {
+                true => "no price".to_owned(),
+                false => shown.optional_value(piece.value),
+            },
         ]);
     }
     table.spare(&SPARE);

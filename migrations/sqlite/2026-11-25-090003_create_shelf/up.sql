@@ -27,7 +27,8 @@ CREATE INDEX purchases_by_supplier ON purchases (supplier_id);
 CREATE INDEX purchases_by_booking ON purchases (booking_id);
 CREATE INDEX purchases_undone ON purchases (undone_by) WHERE undone_by IS NOT NULL;
 
--- Search columns (colour, mass) mirror the sheet.
+-- Search columns (colour, mass) mirror the sheet. unpriced: until its price is logged the lot bears nothing but its charges, and
+-- the price on its purchase line is 0. replacement_value: what replacement_per of it would cost to buy again, for quoting alone.
 CREATE TABLE lots (
     id INTEGER PRIMARY KEY NOT NULL,
     material_id BIGINT NOT NULL REFERENCES materials (id),
@@ -41,9 +42,15 @@ CREATE TABLE lots (
     colour_search TEXT NOT NULL,
     mass_mg_m2 BIGINT CHECK (mass_mg_m2 BETWEEN 0 AND 100000000),
     next_piece BIGINT NOT NULL CHECK (next_piece > 0),
-    landed BIGINT NOT NULL CHECK (landed BETWEEN 0 AND 1000000000000000)
+    landed BIGINT NOT NULL CHECK (landed BETWEEN 0 AND 1000000000000000),
+    unpriced BOOLEAN NOT NULL,
+    replacement_value BIGINT CHECK (replacement_value BETWEEN 1 AND 1000000000000000),
+    replacement_per BIGINT CHECK (replacement_per BETWEEN 1 AND 10000000000000),
+    CHECK (NOT unpriced OR owner_id IS NULL),
+    CHECK ((replacement_value IS NULL) = (replacement_per IS NULL))
 );
 CREATE INDEX lots_by_material ON lots (material_id);
+CREATE INDEX lots_unpriced ON lots (material_id) WHERE unpriced;
 CREATE INDEX lots_by_purchase ON lots (purchase_id);
 CREATE INDEX lots_by_owner ON lots (owner_id) WHERE owner_id IS NOT NULL;
 
@@ -73,7 +80,7 @@ CREATE TABLE purchase_charges (
     position BIGINT NOT NULL,
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
     undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
-    kind TEXT NOT NULL CHECK (kind IN ('freight', 'duty', 'tax', 'discount', 'other')),
+    kind TEXT NOT NULL CHECK (kind IN ('freight', 'duty', 'tax', 'discount', 'other', 'price')),
     amount_minor BIGINT NOT NULL,
     currency TEXT NOT NULL,
     share TEXT NOT NULL,
@@ -82,6 +89,7 @@ CREATE TABLE purchase_charges (
     reclaimed BOOLEAN NOT NULL CHECK (NOT reclaimed OR kind = 'tax'),
     reclaim_by TEXT CHECK (reclaim_by IN ('charge', 'setting', 'unset')),
     reclaim_from DATE CHECK ((reclaim_from IS NOT NULL) = COALESCE(reclaim_by = 'setting', FALSE)),
+    CHECK (late OR kind <> 'price'),
     PRIMARY KEY (purchase_id, position, booking_id)
 );
 CREATE UNIQUE INDEX purchase_charges_standing ON purchase_charges (purchase_id, position) WHERE undone_by IS NULL;

@@ -184,6 +184,9 @@ tables! {
         mass_mg_m2 -> Nullable<BigInt>,
         next_piece -> BigInt,
         landed -> BigInt,
+        unpriced -> Bool,
+        replacement_value -> Nullable<BigInt>,
+        replacement_per -> Nullable<BigInt>,
     }
     lot_fibres (lot_id, fibre) {
         lot_id -> BigInt,

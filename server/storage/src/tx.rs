@@ -254,11 +254,13 @@ queries! {
         update_lot(lot: &Lot) -> ();
         /// One lot.
         lot(id: i64) -> Option<Lot>;
+        /// Lots of a material that have no price yet, in their order.
+        unpriced_lots(material: i64) -> Vec<Lot>;
         /// Writes by which fibres a lot is found, in the place of those before.
         save_lot_fibres(lot: i64, fibres: &[String]) -> ();
         /// Takes `count` numbers for new pieces of a lot and returns the first.
         next_piece_numbers(lot: i64, count: i64) -> i64;
-        /// Lots of a material that the workshop bought, newest first: lot, landed cost, quantity, booking of the purchase.
+        /// Lots of a material that the workshop bought at a known price, newest first: lot, landed cost, quantity, booking of the purchase.
         bought_lots_of(material: i64, limit: i64) -> Vec<(i64, i64, i64, i64)>;
         /// Writes a new wash test.
         insert_wash_test(test: &WashTest) -> ();

@@ -3,3 +3,4 @@
 mod exchange_rate;
 mod late_charges;
 mod reels;
+mod unpriced;

@@ -31,6 +31,16 @@ pub(super) fn check(buy: &Buy) -> Faults {
     faults
 }
 
+/// What is said where a line has no price at all.
+const NO_PRICE: &str = "it is missing: give it, price=0 for a gift, or price=unknown";
+
+fn price_or_unknown(text: &str, currency: Option<Currency>) -> Result<(), String> {
+    match text.trim().to_lowercase().as_str() {
+        "" | "?" | "unknown" => Ok(()),
+        _ => money(text, currency),
+    }
+}
+
 pub(super) fn check_line(line: &LineInput, currency: Option<Currency>) -> Faults {
     let mut faults = Faults::default();
     let kind = line.material.kind;
@@ -49,8 +59,16 @@ pub(super) fn check_line(line: &LineInput, currency: Option<Currency>) -> Faults
     for (place, piece) in line.pieces.iter().enumerate() {
         faults.read(&format!("pieces[{place}]"), Some(piece), measured);
     }
-    let price = line.price.split('/').next();
-    faults.read("price", price, |text| money(text, currency));
+    match &line.price {
+        None => faults.add("price", NO_PRICE.to_owned()),
+        Some(price) => {
+            let price = price.split('/').next();
+            faults.read("price", price, |text| price_or_unknown(text, currency));
+        }
+    }
+    let replacement = line.replacement.as_deref();
+    let replacement = replacement.and_then(|text| text.split('/').next());
+    faults.read("replacement", replacement, |text| money(text, None));
     faults.read("mass", line.mass.as_deref(), checked::<Milligrams>);
     let preparation = line.preparation.as_deref();
     faults.read("preparation", preparation, checked::<Preparation>);

@@ -5,7 +5,7 @@ mod check;
 mod line;
 mod list;
 mod prompts;
-mod screen;
+pub(crate) mod screen;
 mod show;
 mod source;
 
@@ -25,7 +25,9 @@ Keys of --line:
   material   name (added if new) or code M3
   kind       cloth, lining, interlining, thread or trim
   paid       4.00m, 3 yd, 1.24kg, 12 pcs
-  price      88.00, or per unit: 12.00/yd; 0 for a gift
+  price      88.00, or per unit: 12.00/yd; 0 for a gift; unknown (or ?) until
+             `ellwand lot price L7 24.00` logs it
+  replacement  with price=unknown: 12.50/m to buy it again, for quoting alone
   measured   what arrived, if it differs
   pieces     2.10m + 1.90m, if it came in several
   full-width, selvedges (both together), mass (270gsm, 8oz/yd2)

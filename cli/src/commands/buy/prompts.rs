@@ -127,10 +127,14 @@ fn one_line() -> Result<String, CommandError> {
     let help = "4.00m, 3 yd, 1.24kg, 12 pcs; empty for a lump sum";
     let paid = prompt::optional("Paid for", help, move |text: &str| amount(text).map(drop))?;
     answers.extend(paid.map(|paid| ("paid", paid)));
-    let help = "88.00 for all of it, or 12.00/yd; 0 for a gift";
+    let help = "88.00 for all of it, or 12.00/yd; 0 for a gift; unknown";
     answers.push((
         "price",
-        prompt::text("Price", help, filled("a gift costs 0"))?,
+        prompt::text(
+            "Price",
+            help,
+            filled("a gift costs 0; unknown if you do not know it"),
+        )?,
     ));
     for (key, question, example) in CLOTH.iter().filter(|_| rectangle) {
         let help = format!("{example}; empty if not known");

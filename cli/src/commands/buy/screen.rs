@@ -12,7 +12,7 @@ use ellwand_domain::{
     setting::ReclaimBy,
 };
 
-pub(super) fn purchase(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
+pub(crate) fn purchase(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     head(ui, purchase);
     lines(ui, shown, purchase);
     charges(ui, shown, purchase);
@@ -57,7 +57,7 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
             line.name.clone(),
             line.paid.clone().unwrap_or_default(),
             shown.amount(line.measured),
-            line.price.clone(),
+            line.price.clone().unwrap_or_else(|| "unknown".to_owned()),
             if charged || foreign {
                 line.invoice_amount.clone()
             } else {
@@ -82,6 +82,14 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
         &minor_units(total, digits),
     ]);
     ui.table(&table);
+    let unknown = purchase.lines.iter().filter(|line| line.price.is_none());
+    let unknown: Vec<String> = unknown.map(|line| line.lot.to_string()).collect();
+    if let Some(first) = unknown.first() {
+        let all = unknown.join(", ");
+        ui.line(format!(
+            "no price yet, counted as nothing: {all} (ellwand lot price {first} 24.00)"
+        ));
+    }
     below(ui, shown, purchase);
 }
 
@@ -119,7 +127,7 @@ fn below(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     if let (false, Ok(late)) = (late.is_empty(), Millionths::sum(late)) {
         let (late, all) = (Micro(late), purchase.home_total);
         ui.line(format!(
-            "late charges {home} {}, together {}",
+            "added later {home} {}, together {}",
             shown.value(late),
             shown.value(all)
         ));

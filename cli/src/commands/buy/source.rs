@@ -193,7 +193,8 @@ fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
         if record.iter().all(str::is_empty) {
             continue;
         }
-        let pairs = Pairs::from_columns(names.iter().zip(record.iter()), &keys);
+        let columns = names.iter().zip(record.iter()).map(known_or_not);
+        let pairs = Pairs::from_columns(columns, &keys);
         match pairs.and_then(line::from_pairs) {
             Ok(line) => {
                 let faults = check_line(&line, None).0;
@@ -218,6 +219,14 @@ fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
         ));
     }
     Ok(lines)
+}
+
+/// A price that is left empty in its column is not known.
+fn known_or_not<'a>((key, value): (&'a str, &'a str)) -> (&'a str, &'a str) {
+    match key.eq_ignore_ascii_case("price") && value.is_empty() {
+        true => (key, "unknown"),
+        false => (key, value),
+    }
 }
 
 /// Slips of a line of the file.
@@ -286,7 +295,7 @@ mod tests {
     #[test]
     fn semicolons_with_decimal_commas_are_read() {
         let read = lines("material;price\nwool;88,00\n").expect("one line");
-        assert_eq!(read[0].1.price, "88,00");
+        assert_eq!(read[0].1.price.as_deref(), Some("88,00"));
     }
 
     #[test]
@@ -295,9 +304,11 @@ mod tests {
             lines("material,price\nwool,1\nlinen\n").expect_err("short"),
             "lines.csv, line 3: it has 1 values, but the header has 2"
         );
+        let unknown = lines("material,price\nwool,1\nlinen,\n").expect("no price");
+        assert_eq!(unknown[1].1.price.as_deref(), Some("unknown"));
         assert_eq!(
-            lines("material,price\nwool,1\nlinen,\n").expect_err("no price"),
-            "lines.csv, line 3: price is missing, for example 88.00"
+            lines("material,paid\nwool,1m\n").expect_err("no column"),
+            "lines.csv, line 2: price is missing, for example 88.00, price=0 for a gift or price=unknown"
         );
         assert!(
             lines("stuff,price\nwool,1\n")

@@ -87,7 +87,7 @@ impl Paid {
         }
     }
 
-    const fn measure(self) -> &'static str {
+    pub(super) const fn measure(self) -> &'static str {
         match self {
             Self::Length(_) => "length",
             Self::Mass(_) => "mass",
@@ -104,6 +104,17 @@ pub struct Price {
 }
 
 impl Price {
+    /// Reads a price, or that it is not known: `unknown`, `?` or nothing.
+    ///
+    /// # Errors
+    /// Those of [`Self::parse`].
+    pub fn parse_known(text: &str, default: Option<Currency>) -> Result<Option<Self>, PriceError> {
+        match text.trim().to_lowercase().as_str() {
+            "" | "?" | "unknown" => Ok(None),
+            _ => Self::parse(text, default).map(Some),
+        }
+    }
+
     /// Reads `88.00`, `EUR 88.00`, `12.00/yd`, `14.00/kg`, `0.85/pc`, `4.50/5000m`; not negative.
     ///
     /// # Errors
@@ -135,6 +146,18 @@ impl Price {
     #[must_use]
     pub const fn currency(&self) -> Currency {
         self.money.currency
+    }
+
+    /// The money, of the line or of [`Self::per`].
+    #[must_use]
+    pub const fn money(&self) -> Money {
+        self.money
+    }
+
+    /// The unit that it is a price of; `None`: of the whole line.
+    #[must_use]
+    pub const fn per(&self) -> Option<Paid> {
+        self.per
     }
 
     /// True for nothing at all: a gift.

@@ -206,7 +206,10 @@ fn summary(context: &Context<'_>, lines: &[LineRead], supplier: Option<&str>) ->
         more => format!(" and {more} more"),
     };
     let from = supplier.map_or_else(String::new, |name| format!(" from {name}"));
-    let verb = if lines.iter().all(|line| line.keys.price == 0) {
+    let verb = if lines
+        .iter()
+        .all(|line| line.keys.price.is_none_or(|price| price == 0))
+    {
         "Took in"
     } else {
         "Bought"

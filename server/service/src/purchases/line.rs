@@ -17,7 +17,7 @@ use ellwand_contract::{Problem, ProblemType, purchases::LineInput, sheets::Sheet
 use ellwand_domain::{
     cloth,
     ledger::{Quantity, Rectangle},
-    purchase::{self, Paid, Price},
+    purchase::{self, Paid, Price, Replacement},
     quantity::{Count, Currency, Micrometres, Milligrams, QuantityError, parse::parse_length_down},
     shrinkage::Preparation,
     thread,
@@ -37,6 +37,8 @@ pub(super) struct LineRead {
     pub(super) total: Quantity,
     pub(super) rectangle: Option<Rectangle>,
     pub(super) preparation: Option<Preparation>,
+    /// What it would cost to buy again, while its price is not known.
+    pub(super) replacement: Option<Replacement>,
     /// Price and keys that charges are shared by.
     pub(super) keys: purchase::Line,
     pub(super) notes: Vec<String>,
@@ -76,6 +78,7 @@ pub(super) fn parse_line(
     check_measured(input, counted, paid, total, really)?;
     notes.extend(difference(desk.context, input, counted, paid, total));
     let price = price(input, currency, paid)?;
+    let replacement = replacement(desk.context, input, price, counted, total)?;
     let owner = owner(desk, input, price)?;
     let keys = purchase::Line {
         price,
@@ -106,6 +109,7 @@ pub(super) fn parse_line(
         total,
         rectangle,
         preparation,
+        replacement,
         keys,
         notes,
     })
@@ -257,31 +261,71 @@ fn difference(
     }
 }
 
-/// Price of the line in minor units of the invoice.
-fn price(input: &LineInput, currency: Currency, paid: Option<Paid>) -> Done<i64> {
+/// Price of the line in minor units of the invoice; none where it is not known.
+fn price(input: &LineInput, currency: Currency, paid: Option<Paid>) -> Done<Option<i64>> {
+    let Some(text) = &input.price else {
+        let detail = "the line has no price";
+        return Err(Problem::from(invalid("price", detail))
+            .hint("give it, price=0 for a gift, or price=unknown")
+            .into());
+    };
+    price_of(text, currency, paid)
+}
+
+/// A price as typed, of all of what was paid for; none for `unknown`.
+pub(super) fn price_of(text: &str, currency: Currency, paid: Option<Paid>) -> Done<Option<i64>> {
     let refuse = |error: purchase::PriceError| invalid("price", error.to_string());
-    let price = Price::parse(&input.price, Some(currency)).map_err(refuse)?;
+    let Some(price) = Price::parse_known(text, Some(currency)).map_err(refuse)? else {
+        return Ok(None);
+    };
     if price.currency() != currency {
         let detail = format!(
-            "\"{}\" is in {}; the invoice is in {currency}",
-            input.price,
+            "\"{text}\" is in {}; the invoice is in {currency}",
             price.currency()
         );
         return Err(invalid("price", detail));
     }
     if price.is_zero() {
-        Ok(0)
+        Ok(Some(0))
     } else {
-        price.of(paid).map_err(refuse)
+        price.of(paid).map(Some).map_err(refuse)
     }
 }
 
+/// What it would cost to buy again; refused beside a price.
+fn replacement(
+    context: &Context<'_>,
+    input: &LineInput,
+    price: Option<i64>,
+    counted: bool,
+    total: Quantity,
+) -> Done<Option<Replacement>> {
+    let Some(text) = &input.replacement else {
+        return Ok(None);
+    };
+    if price.is_some() {
+        let detail = "a replacement price is for what has no price of its own";
+        return Err(Problem::from(invalid("replacement", detail))
+            .hint("leave it out, or give price=unknown")
+            .into());
+    }
+    let refuse = |error: purchase::PriceError| invalid("replacement", error.to_string());
+    let own = context.currency;
+    let price = Price::parse(text, Some(own)).map_err(refuse)?;
+    if price.currency() != own {
+        let detail = format!("\"{text}\" is in {}: give it in {own}", price.currency());
+        return Err(invalid("replacement", detail));
+    }
+    let replacement = Replacement::new(price, counted, total.get()).map_err(refuse)?;
+    Ok(Some(replacement))
+}
+
 /// The customer who brought it; what they own costs nothing.
-fn owner(tx: &mut Tx<'_>, input: &LineInput, price: i64) -> Done<Option<i64>> {
+fn owner(tx: &mut Tx<'_>, input: &LineInput, price: Option<i64>) -> Done<Option<i64>> {
     let Some(text) = &input.owner else {
         return Ok(None);
     };
-    if price != 0 {
+    if price != Some(0) {
         let detail = format!("the cloth belongs to {}, so it has no price", text.trim());
         return Err(Problem::from(invalid("price", detail))
             .hint("give 0, or leave the owner out")

@@ -55,6 +55,9 @@ pub(super) fn receive(
             mass_mg_m2: None,
             next_piece: 1,
             landed: cost.home.get(),
+            unpriced: line.keys.price.is_none(),
+            replacement_value: line.replacement.map(|of| of.value.get()),
+            replacement_per: line.replacement.map(|of| of.per),
         };
         sheet::fill_search_columns(&mut lot, &line.sheet);
         desk.tx.insert_lot(&lot)?;

@@ -110,7 +110,7 @@ fn view_line(
         measured: amount(record.is_counted(), Quantity::new(line.quantity)?),
         name: record.material.name,
         paid: record.lot.paid,
-        price: decimal(line.price_minor, currency),
+        price: (!record.lot.unpriced).then(|| decimal(line.price_minor, currency)),
         invoice_amount: decimal(line.amount_minor, currency),
         landed: Micro(Millionths::new(line.landed)?),
     })

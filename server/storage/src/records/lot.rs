@@ -34,6 +34,9 @@ pub struct Lot {
     pub mass_mg_m2: Option<i64>,
     pub next_piece: i64,
     pub landed: i64,
+    pub unpriced: bool,
+    pub replacement_value: Option<i64>,
+    pub replacement_per: Option<i64>,
 }
 
 /// A wash test; `test` is JSON.

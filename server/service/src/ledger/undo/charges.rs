@@ -14,7 +14,7 @@ use crate::{
 };
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
-    code::{BookingCode, PurchaseCode},
+    code::{BookingCode, LotCode, PurchaseCode},
     ledger::{Account, AccountKind, Movement, Quantity},
     quantity::{Millionths, exact::mul_div_nearest},
     setting::BookingKind,
@@ -310,6 +310,7 @@ impl Case {
             purchase,
             shares,
             home,
+            priced,
         } = &self.detail
         else {
             return Ok(());
@@ -317,22 +318,29 @@ impl Case {
         for mut line in desk.tx.purchase_lines(*purchase)? {
             let own = shares.iter().filter(|share| share.lot == line.lot_id);
             let gain: i64 = own.map(|share| share.value).sum();
-            if gain != 0 {
-                line.landed -= gain;
-                desk.tx.update_purchase_line(&line)?;
-                if let Some(mut lot) = desk.tx.lot(line.lot_id)? {
-                    lot.landed -= gain;
-                    desk.tx.update_lot(&lot)?;
-                }
+            let price = *priced == Some(line.lot_id);
+            if gain == 0 && !price {
+                continue;
+            }
+            line.landed -= gain;
+            if price {
+                line.price_minor = 0;
+            }
+            desk.tx.update_purchase_line(&line)?;
+            if let Some(mut lot) = desk.tx.lot(line.lot_id)? {
+                lot.landed -= gain;
+                lot.unpriced |= price;
+                desk.tx.update_lot(&lot)?;
             }
         }
         let mut row = self.purchase(desk, *purchase)?;
         row.home_value -= home;
         desk.tx.update_purchase(&row)?;
         let code = PurchaseCode::new(*purchase);
-        effect
-            .notes
-            .push(format!("the charge on {code} is removed again"));
+        effect.notes.push(match priced {
+            Some(lot) => format!("the price of {} is unknown again", LotCode::new(*lot)),
+            None => format!("the charge on {code} is removed again"),
+        });
         Ok(())
     }
 }

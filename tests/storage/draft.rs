@@ -144,6 +144,8 @@ pub fn purchase(id: i64) -> Purchase {
         home_value: 60 * M,
         remarks: "[]".into(),
         note: None,
+        opening: false,
+        file_sha256: None,
     }
 }
 
@@ -178,6 +180,7 @@ pub fn lot(id: i64, material_id: i64) -> Lot {
         unpriced: false,
         replacement_value: None,
         replacement_per: None,
+        value_estimated: false,
     }
 }
 

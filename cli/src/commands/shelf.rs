@@ -12,7 +12,7 @@ use ellwand_contract::{
     shelf::{GetShelf, Shelf, ShelfPiece},
     text::counted,
 };
-use ellwand_domain::quantity::Millionths;
+use ellwand_domain::{certainty::Certainty, quantity::Millionths};
 
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
@@ -183,6 +183,7 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
                 .unwrap_or_default(),
             match piece.unpriced {
                 true => "no price".to_owned(),
+                false if piece.value_estimated => shown.cost(piece.value, Certainty::Estimated),
                 false => shown.optional_value(piece.value),
             },
         ]);

@@ -8,7 +8,8 @@ CREATE TABLE materials (
     UNIQUE (kind, name)
 );
 
--- home_value: landed total in millionths of the workshop's currency, late charges included.
+-- home_value: landed total in millionths of the workshop's currency, late charges included. opening: what was there when the book
+-- began. file_sha256: of the file that it was read from.
 CREATE TABLE purchases (
     id INTEGER PRIMARY KEY NOT NULL,
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
@@ -21,14 +22,20 @@ CREATE TABLE purchases (
     invoice_minor BIGINT NOT NULL CHECK (invoice_minor >= 0),
     home_value BIGINT NOT NULL CHECK (home_value BETWEEN 0 AND 1000000000000000),
     remarks TEXT NOT NULL,
-    note TEXT
+    note TEXT,
+    opening BOOLEAN NOT NULL,
+    file_sha256 TEXT CHECK (length(file_sha256) = 64),
+    CHECK (NOT opening OR (supplier_id IS NULL AND invoice IS NULL))
 );
+CREATE INDEX purchases_by_file ON purchases (file_sha256) WHERE file_sha256 IS NOT NULL;
+CREATE INDEX purchases_by_invoice ON purchases (supplier_id, invoice) WHERE invoice IS NOT NULL;
 CREATE INDEX purchases_by_supplier ON purchases (supplier_id);
 CREATE INDEX purchases_by_booking ON purchases (booking_id);
 CREATE INDEX purchases_undone ON purchases (undone_by) WHERE undone_by IS NOT NULL;
 
 -- Search columns (colour, mass) mirror the sheet. unpriced: until its price is logged the lot bears nothing but its charges, and
 -- the price on its purchase line is 0. replacement_value: what replacement_per of it would cost to buy again, for quoting alone.
+-- value_estimated: what it cost was estimated when the book began.
 CREATE TABLE lots (
     id INTEGER PRIMARY KEY NOT NULL,
     material_id BIGINT NOT NULL REFERENCES materials (id),
@@ -46,11 +53,13 @@ CREATE TABLE lots (
     unpriced BOOLEAN NOT NULL,
     replacement_value BIGINT CHECK (replacement_value BETWEEN 1 AND 1000000000000000),
     replacement_per BIGINT CHECK (replacement_per BETWEEN 1 AND 10000000000000),
+    value_estimated BOOLEAN NOT NULL,
     CHECK (NOT unpriced OR owner_id IS NULL),
+    CHECK (NOT (unpriced AND value_estimated)),
     CHECK ((replacement_value IS NULL) = (replacement_per IS NULL))
 );
 CREATE INDEX lots_by_material ON lots (material_id);
-CREATE INDEX lots_unpriced ON lots (material_id) WHERE unpriced;
+CREATE INDEX lots_in_doubt ON lots (material_id) WHERE unpriced OR value_estimated;
 CREATE INDEX lots_by_purchase ON lots (purchase_id);
 CREATE INDEX lots_by_owner ON lots (owner_id) WHERE owner_id IS NOT NULL;
 
@@ -175,7 +184,7 @@ CREATE TABLE pool_takings (
     undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
     lot_id BIGINT NOT NULL REFERENCES lots (id),
     to_kind TEXT NOT NULL CHECK (to_kind IN (
-        'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
+        'supplier', 'opening', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
         'abandoned', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     to_id BIGINT NOT NULL,

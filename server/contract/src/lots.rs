@@ -327,6 +327,8 @@ pub struct Lot {
     pub stock: Option<Stock>,
     /// True until the price is known of what came without one: it counts as nothing in the value.
     pub unpriced: bool,
+    /// True where what it cost was estimated when the book began.
+    pub value_estimated: bool,
     /// What it would cost to buy again, for quoting while its price is not known: `12.50 for 1.00 m`; null where prices are hidden.
     pub replacement: Option<String>,
     /// Landed cost, late charges included; null where prices are hidden.

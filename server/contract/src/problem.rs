@@ -134,6 +134,8 @@ pub struct Problem {
     /// - Records, by their codes: `booking`, `garment`, `piece`, `lot`, `purchase`, `quotation`, `reservation`, `customer`, with
     ///   their `state`; lists of them: `held_by`, `garments`.
     ///
+    /// Of several refusals at once: `slips`, each with its `field`, `detail` and `hint`.
+    ///
     /// Quantities of a piece or need are micrometres, or numbers where it is counted; other figures name their unit: `_um`,
     /// `_minutes`, `_ppm`, `_millionths`, `_s`, `_bytes`. Days are ISO 8601.
     #[serde(flatten)]

@@ -32,6 +32,9 @@ pub struct Buy {
     pub date: Option<NaiveDate>,
     /// Number on the invoice.
     pub invoice: Option<String>,
+    /// True for what was there when the book began: no supplier and no invoice; values may be estimated (`about 80.00`).
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub opening: bool,
     /// Currency of the invoice; default the workshop's.
     pub currency: Option<String>,
     /// Rate of the day: workshop currency for one of the invoice's, at most 10 digits after the point.
@@ -46,7 +49,12 @@ pub struct Buy {
     /// Freight, duty, tax, discount; shared in this order.
     #[serde(rename = "charge", default, skip_serializing_if = "Vec::is_empty")]
     pub charges: Vec<ChargeInput>,
-    /// Confirms a stated growth above 20 %, a loss above 20 % lengthwise or 10 % crosswise, the first rate of a currency, or a rate more than 5 times off the last.
+    /// True to book nothing: the answer is what would be logged, or all that is refused.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub check: bool,
+    /// SHA-256 of the file that it was read from, in hexadecimal digits, so that the same file is not logged twice unasked.
+    pub file_sha256: Option<String>,
+    /// Confirms a purchase that was logged before, a stated growth above 20 %, a loss above 20 % lengthwise or 10 % crosswise, the first rate of a currency, or a rate more than 5 times off the last.
     #[serde(default)]
     pub really: bool,
 }
@@ -62,12 +70,17 @@ pub struct LineInput {
     /// What it is: slub, hole, stain.
     #[cfg_attr(feature = "clap", command(flatten))]
     pub material: MaterialInput,
-    /// What was paid for: a length, a mass (`1.240kg`) or a count; absent for a lump sum.
+    /// What was paid for: a length, a mass (`1.240kg`) or a count; absent for a lump sum. `about 200m` is estimated until it is
+    /// measured.
     #[cfg_attr(feature = "clap", arg(long))]
     pub paid: Option<String>,
     /// Length (or count) measured on arrival, if it differs or nothing was stated.
     #[cfg_attr(feature = "clap", arg(long))]
     pub measured: Option<String>,
+    /// Width of the pieces, where they are no full width of their lot: half of it (`70cm` of 140 cm), or the largest rectangle of
+    /// cloth that was cut into.
+    #[cfg_attr(feature = "clap", arg(long))]
+    pub width: Option<String>,
     /// The lengths one by one, if the lot came in several pieces; they replace `measured`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long, value_delimiter = '+', value_parser = typed::trimmed))]
@@ -301,6 +314,8 @@ pub struct PurchaseHead {
     pub date: NaiveDate,
     /// Number on the invoice.
     pub invoice: Option<String>,
+    /// True for what was there when the book began.
+    pub opening: bool,
     /// Total in the workshop's currency.
     pub home_total: Micro,
 }
@@ -321,6 +336,8 @@ pub struct Purchase {
     pub date: NaiveDate,
     /// Number on the invoice.
     pub invoice: Option<String>,
+    /// True for what was there when the book began.
+    pub opening: bool,
     /// Currency of the invoice.
     pub currency: String,
     /// Rate, when converted by one.
@@ -359,6 +376,8 @@ pub struct PurchaseLine {
     pub measured: Amount,
     /// Price in the invoice's currency, decimal string; null while it is not known.
     pub price: Option<String>,
+    /// True where that was estimated.
+    pub estimated: bool,
     /// Price and charges in the invoice's currency, decimal string.
     pub invoice_amount: String,
     /// Landed cost in the workshop's currency, late charges included.

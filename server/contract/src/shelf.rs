@@ -127,6 +127,8 @@ pub struct ShelfPiece {
     pub owner: Option<CustomerCode>,
     /// True while its lot has no price: it counts as nothing in the value.
     pub unpriced: bool,
+    /// True where what its lot cost was estimated when the book began.
+    pub value_estimated: bool,
     /// Stock value; absent for thread and trims, whose layers carry it (see the list of materials), and for customers' own.
     pub value: Option<Micro>,
 }

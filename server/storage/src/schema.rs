@@ -169,6 +169,8 @@ tables! {
         home_value -> BigInt,
         remarks -> Text,
         note -> Nullable<Text>,
+        opening -> Bool,
+        file_sha256 -> Nullable<Text>,
     }
     lots (id) {
         id -> BigInt,
@@ -187,6 +189,7 @@ tables! {
         unpriced -> Bool,
         replacement_value -> Nullable<BigInt>,
         replacement_per -> Nullable<BigInt>,
+        value_estimated -> Bool,
     }
     lot_fibres (lot_id, fibre) {
         lot_id -> BigInt,

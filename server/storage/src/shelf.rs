@@ -71,6 +71,8 @@ pub struct ShelfRow {
     pub owner_id: Option<i64>,
     #[diesel(select_expression = lots::unpriced)]
     pub unpriced: bool,
+    #[diesel(select_expression = lots::value_estimated)]
+    pub value_estimated: bool,
     #[diesel(select_expression = lots::colour)]
     pub colour: String,
     #[diesel(select_expression = MassNow)]

@@ -23,6 +23,7 @@ fn head(ui: &mut Ui<'_>, purchase: &Purchase) {
     let supplier = match (&purchase.supplier, purchase.supplier_code) {
         (Some(name), Some(code)) => format!(" from {name} ({code})"),
         (Some(name), None) => format!(" from {name}"),
+        (None, _) if purchase.opening => ", opening stock".to_owned(),
         (None, _) => String::new(),
     };
     let invoice = purchase
@@ -57,7 +58,11 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
             line.name.clone(),
             line.paid.clone().unwrap_or_default(),
             shown.amount(line.measured),
-            line.price.clone().unwrap_or_else(|| "unknown".to_owned()),
+            match &line.price {
+                None => "unknown".to_owned(),
+                Some(price) if line.estimated => format!("about {price}"),
+                Some(price) => price.clone(),
+            },
             if charged || foreign {
                 line.invoice_amount.clone()
             } else {

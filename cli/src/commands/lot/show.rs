@@ -47,7 +47,15 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
         None if lot.unpriced => unpriced(ui, shown, lot),
         None => {
             if let Some(landed) = &lot.landed_printed {
-                ui.line(format!("landed cost {landed} {}", shown.currency()));
+                let estimated = if lot.value_estimated {
+                    ", estimated"
+                } else {
+                    ""
+                };
+                ui.line(format!(
+                    "landed cost {landed} {}{estimated}",
+                    shown.currency()
+                ));
             }
         }
     }

@@ -20,7 +20,7 @@ pub use doubt::{RateDoubt, rate_doubt, rate_of_amounts};
 pub use error::LandError;
 pub use land::{Landed, LandedLine, land};
 pub use late::{Spread, late_share, spread_late};
-pub use price::{Paid, Price, PriceError};
+pub use price::{Paid, Price, PriceError, about};
 pub use replacement::Replacement;
 
 use serde::{Deserialize, Serialize};

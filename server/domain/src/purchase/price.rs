@@ -47,13 +47,35 @@ pub enum PriceError {
     },
 }
 
+/// What is not exactly known, `about 200 m` or `~ 30`, without that word; and whether it was there.
+///
+/// ```
+/// use ellwand_domain::purchase::about;
+/// assert_eq!(about("about 200 m"), ("200 m", true));
+/// assert_eq!(about("~30"), ("30", true));
+/// assert_eq!(about("200 m"), ("200 m", false));
+/// ```
+#[must_use]
+pub fn about(text: &str) -> (&str, bool) {
+    let text = text.trim();
+    let word = text
+        .get(..6)
+        .filter(|word| word.eq_ignore_ascii_case("about "));
+    let rest = word.and_then(|word| text.get(word.len()..));
+    match rest.or_else(|| text.strip_prefix('~')) {
+        Some(rest) => (rest.trim_start(), true),
+        None => (text, false),
+    }
+}
+
 impl Paid {
     /// Reads a length (down, for it is there), a mass or a number of pieces. A bare number counts only where things
-    /// are counted; elsewhere it lacks its unit.
+    /// are counted; elsewhere it lacks its unit. `about` before it is passed over.
     ///
     /// # Errors
     /// [`QuantityError`], also for zero.
     pub fn parse(text: &str, counted: bool) -> Result<Self, QuantityError> {
+        let (text, _) = about(text);
         let paid = if counted {
             text.parse()
                 .map(Self::Count)

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 use ellwand_contract::{Problem, ProblemType, problem::BECAUSE, text::redacted};
 use ellwand_domain::{code::CodeError, quantity::QuantityError};
 use ellwand_storage::{JobError, StorageError};
+use serde_json::{Value, json};
 
 /// What an act gives back.
 pub(crate) type Done<T> = Result<T, Failure>;
@@ -54,6 +55,40 @@ pub(crate) fn all_or_none<T>(done: impl IntoIterator<Item = Done<T>>) -> Done<Ve
     match doubts.into_iter().next() {
         Some(first) => Err(Problem { detail, ..*first }.into()),
         None => Ok(all),
+    }
+}
+
+/// Takes all of a list, or tells every refusal at once: the first that nobody can confirm stands for them, with all of them in its
+/// detail, a line each, and as `slips`, each with its field, detail and hint.
+///
+/// # Errors
+/// The refusals; the database.
+pub(crate) fn all_at_once<T>(done: impl IntoIterator<Item = Done<T>>) -> Done<Vec<T>> {
+    let (mut all, mut refused) = (Vec::new(), Vec::new());
+    for one in done {
+        match one {
+            Ok(one) => all.push(one),
+            Err(Failure::Refused(problem)) => refused.push(problem),
+            Err(stopped) => return Err(stopped),
+        }
+    }
+    let slips: Vec<Value> = refused
+        .iter()
+        .map(|slip| json!({"field": slip.field, "detail": slip.detail, "hint": slip.hint}))
+        .collect();
+    let details: Vec<String> = refused.iter().map(|slip| slip.detail.clone()).collect();
+    let is_doubt = |slip: &Problem| slip.kind == ProblemType::NeedsConfirmation;
+    let head = refused.iter().position(|slip| !is_doubt(slip)).unwrap_or(0);
+    match (refused.len(), refused.into_iter().nth(head)) {
+        (_, None) => Ok(all),
+        (1, Some(only)) => Err(only.into()),
+        (_, Some(first)) => {
+            let all = Problem {
+                detail: details.join("\n"),
+                ..*first
+            };
+            Err(all.with("slips", slips).into())
+        }
     }
 }
 

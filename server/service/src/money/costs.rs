@@ -121,18 +121,19 @@ pub(crate) fn amount_of(extent: Option<Extent>) -> Done<Option<Amount>> {
     })
 }
 
-/// How the price of a lot is known, where the book has none.
-const fn known(certainty: Certainty) -> &'static str {
+/// How the price of a lot is known, where the book does not say it.
+fn known(record: &LotRecord, certainty: Certainty) -> &'static str {
     match certainty {
         Certainty::Unknown => ", price unknown",
-        Certainty::Estimated => ", at its replacement price",
+        Certainty::Estimated if record.lot.unpriced => ", at its replacement price",
+        Certainty::Estimated => ", value estimated",
         Certainty::Measured | Certainty::Stated => "",
     }
 }
 
 /// A cost of a lot, as it is read: `L1 navy wool`, and how its price is known where the book has none.
 fn of_lot(name: &str, record: &LotRecord, quantity: i64, worth: Worth) -> CostItem {
-    let known = known(worth.certainty);
+    let known = known(record, worth.certainty);
     CostItem {
         of: vec![format!("{} {}{known}", record.code(), record.material.name)],
         certainty: worth.certainty,

@@ -26,7 +26,8 @@ use ellwand_storage::{Layer, PurchaseLine, Subject, Tx};
 
 /// What comes to the lots of a purchase after its goods, line by line.
 pub(super) struct Gains {
-    pub(super) purchase: i64,
+    /// Where it comes from.
+    from: Account,
     day: NaiveDate,
     pub(super) movements: Vec<Movement>,
     pub(super) shares: Vec<ChargeShare>,
@@ -35,9 +36,9 @@ pub(super) struct Gains {
 }
 
 impl Gains {
-    pub(super) fn new(purchase: i64, day: NaiveDate) -> Self {
+    pub(super) fn new(from: Account, day: NaiveDate) -> Self {
         Self {
-            purchase,
+            from,
             day,
             movements: Vec::new(),
             shares: Vec::new(),
@@ -101,11 +102,11 @@ impl Gains {
             place,
             value: value.get(),
         };
-        let supplier = Account::new(AccountKind::Supplier, self.purchase);
+        let source = self.from;
         let (from, to, value) = if value.get() < 0 {
-            (place, supplier, value.negated())
+            (place, source, value.negated())
         } else {
-            (supplier, place, value)
+            (source, place, value)
         };
         if !value.is_zero() {
             self.shares.push(share);
@@ -170,7 +171,7 @@ impl Gains {
     }
 
     pub(super) fn subjects(&self) -> Vec<(Subject, i64)> {
-        let mut subjects = vec![(Subject::Purchase, self.purchase)];
+        let mut subjects = vec![(Subject::Purchase, self.from.id)];
         subjects.extend(self.shares.iter().map(|share| (Subject::Lot, share.lot)));
         for movement in &self.movements {
             for place in [movement.from, movement.to] {

@@ -10,7 +10,7 @@ use super::{
     load_standing,
     rate::{self, Converted},
     reclaim::Reclaim,
-    refused, view,
+    refused, source, view,
 };
 use crate::{
     desk::{
@@ -34,6 +34,15 @@ use ellwand_storage::{PurchaseCharge, PurchaseLine, Tx};
 impl Perform for AddCharge {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Purchase, Failure> {
         let mut row = load_standing(desk, self.purchase)?;
+        if row.opening {
+            let detail = format!(
+                "{} is opening stock, which has no invoice to charge",
+                self.purchase
+            );
+            let hint =
+                "put what it cost into its value: take it back with ellwand undo, and log it again";
+            return Err(crate::desk::failure::wrong_state(detail, hint));
+        }
         let day = day_of(desk.context, self.date, &row)?;
         let invoice = Invoice::load(desk, &row)?;
         let priced = self.priced(desk, &row, &invoice)?;
@@ -41,7 +50,7 @@ impl Perform for AddCharge {
         let shares = invoice.share(home, desk.context.currency.digits())?;
 
         let booking = desk.next_booking()?;
-        let mut gains = Gains::new(row.id, day);
+        let mut gains = Gains::new(source(&row), day);
         let mut home_value = Millionths::ZERO;
         if typed.is_cost() {
             for (line, share) in invoice.rows.iter().zip(shares) {
@@ -63,7 +72,7 @@ impl Perform for AddCharge {
         entry.subjects = gains.subjects();
         entry.movements = std::mem::take(&mut gains.movements);
         entry.detail = Detail::Charged {
-            purchase: row.id,
+            from: source(&row),
             shares: std::mem::take(&mut gains.shares),
             home: home_value.get(),
             priced: None,

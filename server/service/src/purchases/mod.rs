@@ -6,11 +6,13 @@ pub(crate) mod charge;
 mod gains;
 mod late;
 mod line;
+mod opening;
 mod price;
 mod rate;
 mod receive;
 mod reclaim;
 mod reels;
+mod twice;
 mod view;
 
 use crate::desk::{
@@ -27,6 +29,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::{BookingCode, PurchaseCode},
+    ledger::{Account, AccountKind},
     purchase::{Conversion, LandError},
     quantity::{Currency, Millionths, Rate},
 };
@@ -75,6 +78,7 @@ impl Perform for ListPurchases {
                 supplier: view::supplier(desk, row.supplier_id)?.map(|supplier| supplier.name),
                 date: row.on_date,
                 invoice: row.invoice,
+                opening: row.opening,
                 home_total: Micro(Millionths::new(row.home_value)?),
             });
         }
@@ -89,6 +93,15 @@ impl Perform for ListPurchases {
 fn load(tx: &mut Tx<'_>, code: PurchaseCode) -> Done<ellwand_storage::Purchase> {
     tx.purchase(code.get())?
         .ok_or_else(|| not_found(format!("purchase {code}"), "see ellwand buy list"))
+}
+
+/// Where the goods of a purchase come from.
+fn source(row: &ellwand_storage::Purchase) -> Account {
+    let kind = match row.opening {
+        true => AccountKind::Opening,
+        false => AccountKind::Supplier,
+    };
+    Account::new(kind, row.id)
 }
 
 /// The purchase of a code, refused where it was taken back.

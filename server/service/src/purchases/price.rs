@@ -8,7 +8,7 @@ use super::{
     gains::Gains,
     line, load_standing,
     rate::{self, Converted},
-    rate_of, refused, view,
+    rate_of, refused, source, view,
 };
 use crate::{
     desk::{
@@ -51,7 +51,7 @@ impl Perform for PriceLot {
         let mut lot = record.lot.clone();
         lot.unpriced = false;
         desk.tx.update_lot(&lot)?;
-        let mut gains = Gains::new(row.id, day);
+        let mut gains = Gains::new(source(&row), day);
         gains.line(desk, &line, value)?;
         row.home_value = row.home_value.saturating_add(value.get());
         desk.tx.update_purchase(&row)?;
@@ -69,7 +69,7 @@ impl Perform for PriceLot {
         entry.subjects.push((Subject::Lot, record.lot.id));
         entry.movements = std::mem::take(&mut gains.movements);
         entry.detail = Detail::Charged {
-            purchase: row.id,
+            from: source(&row),
             shares: std::mem::take(&mut gains.shares),
             home: value.get(),
             priced: Some(record.lot.id),

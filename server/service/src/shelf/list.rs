@@ -266,6 +266,7 @@ fn shown(row: ShelfRow, room: Room) -> Done<ShelfPiece> {
         place: row.place,
         owner: row.owner_id.map(CustomerCode::new),
         unpriced: row.unpriced,
+        value_estimated: row.value_estimated,
         value: worth
             .then(|| Millionths::new(row.value))
             .transpose()?

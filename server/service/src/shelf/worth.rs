@@ -34,7 +34,14 @@ impl Worth {
     /// Of so much of a lot, whose share of the book's value is `booked`.
     pub(crate) fn of_lot(lot: &Lot, booked: Millionths, quantity: i64) -> Done<Self> {
         if !lot.unpriced {
-            return Ok(Self::booked(booked));
+            let certainty = match lot.value_estimated {
+                true => Certainty::Estimated,
+                false => Certainty::Measured,
+            };
+            return Ok(Self {
+                value: booked,
+                certainty,
+            });
         }
         Ok(match replacement(lot)? {
             Some(replacement) => Self {
@@ -76,7 +83,7 @@ pub(crate) fn replacement(lot: &Lot) -> Done<Option<Replacement>> {
     })
 }
 
-/// Lots without a price in the cost layers of thread or trims: of what is taken from a layer, `of / per` is of such a lot.
+/// Lots without a price, or with one that was estimated, in the cost layers of thread or trims: of what is taken from a layer, `of / per` is of such a lot.
 #[derive(Debug, Default)]
 pub(crate) struct Unpriced {
     layers: HashMap<i64, Vec<(Lot, i64, i64)>>,
@@ -86,7 +93,7 @@ impl Unpriced {
     /// Of a material.
     pub(crate) fn read(tx: &mut Tx<'_>, material: i64) -> Done<Self> {
         let mut unpriced = Self::default();
-        let lots = tx.unpriced_lots(material)?;
+        let lots = tx.lots_in_doubt(material)?;
         if lots.is_empty() {
             return Ok(unpriced);
         }
@@ -111,7 +118,8 @@ impl Unpriced {
 
     /// True where some of a layer has no price.
     pub(crate) fn is_in(&self, layer: i64) -> bool {
-        self.layers.contains_key(&layer)
+        let lots = self.layers.get(&layer);
+        lots.is_some_and(|lots| lots.iter().any(|(lot, ..)| lot.unpriced))
     }
 
     /// What was taken from layers.
@@ -147,7 +155,7 @@ pub(crate) fn of_cuts(
         return Worth::of_lot(&record.lot, booked, quantity);
     }
     let mut worth = Worth::booked(booked);
-    let lots = tx.unpriced_lots(record.material.id)?;
+    let lots = tx.lots_in_doubt(record.material.id)?;
     if lots.is_empty() {
         return Ok(worth);
     }

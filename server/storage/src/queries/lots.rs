@@ -85,11 +85,11 @@ pub fn lot(conn: &mut Conn, id: i64) -> Result<Option<Lot>, StorageError> {
         .optional()?)
 }
 
-/// Lots of a material that have no price yet, in their order.
-pub fn unpriced_lots(conn: &mut Conn, material: i64) -> Result<Vec<Lot>, StorageError> {
+/// Lots of a material of which the price is not known or was estimated, in their order.
+pub fn lots_in_doubt(conn: &mut Conn, material: i64) -> Result<Vec<Lot>, StorageError> {
     Ok(lots::table
         .filter(lots::material_id.eq(material))
-        .filter(lots::unpriced)
+        .filter(lots::unpriced.or(lots::value_estimated))
         .order(lots::id)
         .select(Lot::as_select())
         .load(conn)?)

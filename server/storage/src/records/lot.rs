@@ -37,6 +37,7 @@ pub struct Lot {
     pub unpriced: bool,
     pub replacement_value: Option<i64>,
     pub replacement_per: Option<i64>,
+    pub value_estimated: bool,
 }
 
 /// A wash test; `test` is JSON.

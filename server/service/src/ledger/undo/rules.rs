@@ -110,16 +110,16 @@ impl Case {
     /// Refuses to forget a price by which a later charge was shared.
     fn price_unused(&self, desk: &mut Desk<'_>) -> Done<()> {
         let Detail::Charged {
-            purchase,
+            from,
             priced: Some(lot),
             ..
         } = &self.detail
         else {
             return Ok(());
         };
-        let lines = desk.tx.purchase_lines(*purchase)?;
+        let lines = desk.tx.purchase_lines(from.id)?;
         let at = lines.iter().position(|line| line.lot_id == *lot);
-        let later = desk.tx.purchase_charges(*purchase)?.into_iter();
+        let later = desk.tx.purchase_charges(from.id)?.into_iter();
         for charge in later.filter(|charge| charge.booking_id > self.target.id) {
             if charge::is_by_price(&charge, at.unwrap_or(0))? {
                 let (lot, by) = (LotCode::new(*lot), BookingCode::new(charge.booking_id));

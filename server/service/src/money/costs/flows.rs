@@ -178,9 +178,7 @@ fn acts(
                 value.negated()
             };
             let places = [stored.movement.from, stored.movement.to];
-            let supplier = places
-                .iter()
-                .find(|place| place.kind == AccountKind::Supplier);
+            let supplier = places.iter().find(|place| place.kind.is_source());
             if let Some(supplier) = supplier {
                 add(charges, supplier.id, signed)?;
                 continue;

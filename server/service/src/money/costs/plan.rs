@@ -167,7 +167,7 @@ impl NeedPlan {
             let serves = serves.ok_or_else(|| internal("a picked piece is no candidate"))?;
             let lot = LotRecord::load(tx, serves.piece.lot.get())?;
             let item = of_lot(&view.role, &lot, taking.quantity, taking.cost);
-            let known = known(item.certainty);
+            let known = known(&lot, item.certainty);
             items.push(CostItem {
                 of: vec![format!(
                     "{} {}{known}, not promised",

@@ -101,6 +101,7 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64) -> Done<Lot> {
         value_went,
         stock,
         unpriced: lot.unpriced,
+        value_estimated: lot.value_estimated,
         replacement: replacement.filter(|_| lot.unpriced),
         landed: Some(Micro(landed)),
         landed_printed: Some(desk.context.printed(landed)),

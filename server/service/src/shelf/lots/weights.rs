@@ -62,8 +62,7 @@ impl Weights {
                 }
                 _ => continue,
             };
-            let nothing = [AccountKind::Supplier, AccountKind::NormalLoss];
-            if !nothing.contains(&place.kind) {
+            if !place.kind.is_source() && place.kind != AccountKind::NormalLoss {
                 let sum = self.went.entry(moved_on(tx, place)?).or_default();
                 *sum = sum.saturating_add(weight);
             }

@@ -13,7 +13,7 @@ use ellwand_domain::{
     quantity::exact,
     setting::{BookingKind, Facet, GarmentState},
 };
-use ellwand_storage::{Booking, Lot, StoredPiece, Subject, Tx};
+use ellwand_storage::{Booking, Lot, Subject, Tx};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// What left a lot's own places (its pieces, or its layer) for others and did not come back, and what late charges
@@ -29,10 +29,7 @@ pub(crate) fn flows(tx: &mut Tx<'_>, lot: &Lot, own: &[Account]) -> Done<BTreeMa
             let Movement {
                 from, to, value, ..
             } = stored.movement;
-            if [from, to]
-                .iter()
-                .any(|place| place.kind == AccountKind::Supplier)
-            {
+            if [from, to].iter().any(|place| place.kind.is_source()) {
                 continue;
             }
             if from == *account && !own.contains(&to) {
@@ -175,6 +172,16 @@ pub(crate) struct Ridden {
 }
 
 impl Ridden {
+    fn of(tx: &mut Tx<'_>, cut: i64, lot: i64, line: &Movement) -> Done<Self> {
+        Ok(Self {
+            cut,
+            lot,
+            value: line.value.get(),
+            weight: weights::taken(tx, cut, line)?,
+            share: None,
+        })
+    }
+
     /// What it is of the whole receipt of its lot, as a ratio. Late charges that came since raised both alike.
     pub(crate) fn of_receipt(&self, tx: &mut Tx<'_>) -> Done<(i64, i64)> {
         if let Some(share) = self.share {
@@ -225,16 +232,6 @@ pub(crate) fn carried(
         .filter(|line| to(line.to.kind))
         .collect();
     let mut carried = Vec::new();
-    let mut add = |tx: &mut Tx<'_>, lot, line: &Movement| -> Done<()> {
-        carried.push(Ridden {
-            cut: booking,
-            lot,
-            value: line.value.get(),
-            weight: weights::taken(tx, booking, line)?,
-            share: None,
-        });
-        Ok(())
-    };
     let mut pooled = false;
     for line in &movements {
         let layer = [line.from, line.to]
@@ -243,12 +240,12 @@ pub(crate) fn carried(
         let Some(layer) = layer else { continue };
         pooled = true;
         if let Some(lot) = tx.layer(layer.id)?.and_then(|layer| layer.lot_id) {
-            add(tx, lot, line)?;
+            carried.push(Ridden::of(tx, booking, lot, line)?);
         }
     }
     if !pooled {
         for line in &movements {
-            add(tx, of, line)?;
+            carried.push(Ridden::of(tx, booking, of, line)?);
         }
     }
     for row in tx.pool_takings_of(&[booking])? {

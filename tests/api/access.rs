@@ -64,6 +64,7 @@ fn body(act: &str) -> Value {
             json!({"line": [{"material": {"kind": "trim", "name": "button"}, "paid": "3", "price": "1"}]})
         }
         "add_charge" => json!({"charge": {"kind": "freight", "amount": "1"}}),
+        "price_lot" => json!({"price": "24.00"}),
         "place_piece" => json!({"place": "A2"}),
         "mark_flaw" => json!({"at": "1m", "note": "slub"}),
         "remove_flaw" => json!({"flaw": 1}),

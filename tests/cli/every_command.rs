@@ -167,6 +167,14 @@ const DAY: &[(&str, &str)] = &[
     ),
     ("garment plan vest --for Bo", "Planned G3, vest for Bo."),
     ("garment cancel G3", "Cancelled G3, vest"),
+    (
+        "buy --line 'material=silk,kind=cloth,full-width=90cm,paid=2m,price=unknown'",
+        "no price yet, counted as nothing: L3",
+    ),
+    (
+        "lot price L3 9.00/m",
+        "Logged the price of L3, which now costs 18.00 EUR",
+    ),
     ("customer erase C2 --yes", "Erased the name of C2"),
     ("audit", "The book is in order."),
 ];

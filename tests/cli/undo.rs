@@ -66,6 +66,7 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         "lot edit L1 --shrinkage 6%/2% --full-width 148cm",
         "lot edit L1 --dye-lot 4711 --place A9",
         "buy charge P1 'freight=5,by=value'",
+        "buy --line 'material=silk,kind=cloth,paid=1m,price=unknown,full-width=90cm'; lot price L2 9.00",
         "work G1 sewing 1h",
         "garment finish G1 --really",
         "garment cancel G1",

@@ -146,6 +146,8 @@ pub fn purchase(id: i64) -> Purchase {
         home_value: 60 * M,
         remarks: "[]".into(),
         note: None,
+        opening: false,
+        file_sha256: None,
     }
 }
 
@@ -177,6 +179,10 @@ pub fn lot(id: i64, material_id: i64) -> Lot {
         mass_mg_m2: None,
         next_piece: 2,
         landed: 60 * M,
+        unpriced: false,
+        replacement_value: None,
+        replacement_per: None,
+        value_estimated: false,
     }
 }
 

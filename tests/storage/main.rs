@@ -207,6 +207,7 @@ cases! {
         bookings_may_be_named_before_they_are_written
         a_change_of_nothing_is_refused
         nothing_is_booked_into_closed_books
+        what_is_not_known_of_a_price_is_one_thing
     }
     migrations {
         down_and_up_again_leaves_the_same_schema

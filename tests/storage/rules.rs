@@ -558,3 +558,24 @@ pub fn nothing_is_booked_into_closed_books(book: &TestDatabase) {
     book.put(|tx| tx.insert_booking(&on(1, 6), &[], &[]));
     refused(book, "UPDATE workshops SET version = -1");
 }
+
+/// A lot without a price is the workshop's own; its value is not known or estimated, not both; opening stock has no invoice.
+pub fn what_is_not_known_of_a_price_is_one_thing(book: &TestDatabase) {
+    stock(book);
+    book.put(|tx| tx.save_customer(&crate::draft::customer(1, "Bo")));
+    accepted(book, "UPDATE lots SET unpriced = TRUE WHERE id = 1");
+    refused(book, "UPDATE lots SET owner_id = 1 WHERE id = 1");
+    refused(book, "UPDATE lots SET value_estimated = TRUE WHERE id = 1");
+    refused(book, "UPDATE lots SET replacement_value = 1 WHERE id = 1");
+    refused(
+        book,
+        "UPDATE lots SET replacement_value = 1, replacement_per = 0 WHERE id = 1",
+    );
+    accepted(
+        book,
+        "UPDATE lots SET replacement_value = 1, replacement_per = 1 WHERE id = 1",
+    );
+    accepted(book, "UPDATE purchases SET opening = TRUE WHERE id = 1");
+    refused(book, "UPDATE purchases SET invoice = '17' WHERE id = 1");
+    refused(book, "UPDATE purchases SET file_sha256 = 'ab' WHERE id = 1");
+}

@@ -191,7 +191,7 @@ fn serving(shown: Shown, open: i64, candidates: &[&Candidate]) -> Table {
             each(shown, candidate),
             units,
             shown.amount(candidate.left),
-            shown.optional_value(candidate.cost),
+            shown.cost(candidate.cost, candidate.cost_certainty),
             candidate.certainty.to_string(),
             candidate.place.clone().unwrap_or_default(),
         ]);

@@ -12,7 +12,7 @@ use ellwand_contract::{
     shelf::{GetShelf, Shelf, ShelfPiece},
     text::counted,
 };
-use ellwand_domain::quantity::Millionths;
+use ellwand_domain::{certainty::Certainty, quantity::Millionths};
 
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
@@ -120,8 +120,14 @@ fn worth(shown: Shown, answer: &Shelf) -> Option<String> {
     let kinds = answer.totals.iter();
     let kinds = kinds.map(|of| format!("{} {}", of.kind, shown.optional_value(of.value)));
     let kinds = kinds.collect::<Vec<_>>().join(", ");
+    let unpriced = answer.totals.iter().map(|of| of.unpriced);
+    let unpriced = match unpriced.fold(0_i64, i64::saturating_add) {
+        0 => String::new(),
+        1 => "; 1 piece has no price and counts as nothing".to_owned(),
+        more => format!("; {more} pieces have no price and count as nothing"),
+    };
     Some(format!(
-        "; all is worth {} {currency}: {kinds}",
+        "; all is worth {} {currency}: {kinds}{unpriced}",
         shown.value(all)
     ))
 }
@@ -175,7 +181,11 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
                 .owner
                 .map(|owner| owner.to_string())
                 .unwrap_or_default(),
-            shown.optional_value(piece.value),
+            match piece.unpriced {
+                true => "no price".to_owned(),
+                false if piece.value_estimated => shown.cost(piece.value, Certainty::Estimated),
+                false => shown.optional_value(piece.value),
+            },
         ]);
     }
     table.spare(&SPARE);

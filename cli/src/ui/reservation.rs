@@ -27,7 +27,7 @@ pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservatio
                 _ => promise.units.to_string(),
             }),
             held(shown.amount(promise.held)),
-            held(shown.optional_value(promise.cost)),
+            held(shown.cost(promise.cost, promise.cost_certainty)),
             promise.state.to_string(),
             promise
                 .until

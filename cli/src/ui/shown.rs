@@ -2,6 +2,7 @@
 
 use ellwand_contract::{Amount, Gsm, Metres, Micro};
 use ellwand_domain::{
+    certainty::Certainty,
     quantity::{Currency, Units},
     setting::{Kind, UnitSystem},
 };
@@ -92,6 +93,16 @@ impl Shown {
     #[must_use]
     pub fn optional_value(self, value: Option<Micro>) -> String {
         value.map(|value| self.value(value)).unwrap_or_default()
+    }
+
+    /// A cost that may be hidden, `30.00 est.` where it rests on a replacement price; `not priced` where it is not known.
+    #[must_use]
+    pub fn cost(self, value: Option<Micro>, certainty: Certainty) -> String {
+        match (value, certainty) {
+            (_, Certainty::Unknown) => "not priced".to_owned(),
+            (Some(value), Certainty::Estimated) => format!("{} est.", self.value(value)),
+            (value, _) => self.optional_value(value),
+        }
     }
 
     /// The same with the currency: `85.94 EUR`.

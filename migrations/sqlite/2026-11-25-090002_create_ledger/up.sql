@@ -31,12 +31,12 @@ CREATE TABLE movements (
     sequence INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL,
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
     from_kind TEXT NOT NULL CHECK (from_kind IN (
-        'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
+        'supplier', 'opening', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
         'abandoned', 'discarded', 'given', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     from_id BIGINT NOT NULL,
     to_kind TEXT NOT NULL CHECK (to_kind IN (
-        'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
+        'supplier', 'opening', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
         'abandoned', 'discarded', 'given', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     to_id BIGINT NOT NULL,
@@ -106,7 +106,7 @@ AND EXISTS (SELECT 1 FROM bookings WHERE id = NEW.booking_id AND undoes IS NOT N
         AND taking.from_id = CASE WHEN NEW.from_kind = 'layer' THEN NEW.from_id ELSE NEW.to_id END
         AND taking.booking_id > undone.id AND taking.booking_id < undo.id
     JOIN bookings AS taker ON taker.id = taking.booking_id AND taker.undoes IS NULL
-    WHERE undo.id = NEW.booking_id AND taking.to_kind <> 'supplier'
+    WHERE undo.id = NEW.booking_id AND taking.to_kind NOT IN ('supplier', 'opening')
     AND (taking.value > 0 OR (taking.quantity_out > 0 AND taking.to_kind <> 'normal-loss'))
     AND NOT EXISTS (SELECT 1 FROM bookings AS later WHERE later.undoes = taker.id)
 )

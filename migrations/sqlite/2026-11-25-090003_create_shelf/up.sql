@@ -12,7 +12,8 @@ CREATE TABLE materials (
     UNIQUE (kind, name)
 );
 
--- home_value: landed total in millionths of the workshop's currency, late charges included.
+-- home_value: landed total in millionths of the workshop's currency, late charges included. opening: what was there when the book
+-- began. file_sha256: of the file that it was read from.
 CREATE TABLE purchases (
     id INTEGER PRIMARY KEY NOT NULL,
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
@@ -25,13 +26,20 @@ CREATE TABLE purchases (
     invoice_minor BIGINT NOT NULL CHECK (invoice_minor >= 0),
     home_value BIGINT NOT NULL CHECK (home_value BETWEEN 0 AND 1000000000000000),
     remarks TEXT NOT NULL,
-    note TEXT
+    note TEXT,
+    opening BOOLEAN NOT NULL,
+    file_sha256 TEXT CHECK (length(file_sha256) = 64),
+    CHECK (NOT opening OR (supplier_id IS NULL AND invoice IS NULL))
 );
+CREATE INDEX purchases_by_file ON purchases (file_sha256) WHERE file_sha256 IS NOT NULL;
+CREATE INDEX purchases_by_invoice ON purchases (supplier_id, invoice) WHERE invoice IS NOT NULL;
 CREATE INDEX purchases_by_supplier ON purchases (supplier_id);
 CREATE INDEX purchases_by_booking ON purchases (booking_id);
 CREATE INDEX purchases_undone ON purchases (undone_by) WHERE undone_by IS NOT NULL;
 
--- Search columns (colour, mass) mirror the sheet.
+-- Search columns (colour, mass) mirror the sheet. unpriced: until its price is logged the lot bears nothing but its charges, and
+-- the price on its purchase line is 0. replacement_value: what replacement_per of it would cost to buy again, for quoting alone.
+-- value_estimated: what it cost was estimated when the book began.
 CREATE TABLE lots (
     id INTEGER PRIMARY KEY NOT NULL,
     material_id BIGINT NOT NULL REFERENCES materials (id),
@@ -45,9 +53,17 @@ CREATE TABLE lots (
     colour_search TEXT NOT NULL,
     mass_mg_m2 BIGINT CHECK (mass_mg_m2 BETWEEN 0 AND 100000000),
     next_piece BIGINT NOT NULL CHECK (next_piece > 0),
-    landed BIGINT NOT NULL CHECK (landed BETWEEN 0 AND 1000000000000000)
+    landed BIGINT NOT NULL CHECK (landed BETWEEN 0 AND 1000000000000000),
+    unpriced BOOLEAN NOT NULL,
+    replacement_value BIGINT CHECK (replacement_value BETWEEN 1 AND 1000000000000000),
+    replacement_per BIGINT CHECK (replacement_per BETWEEN 1 AND 10000000000000),
+    value_estimated BOOLEAN NOT NULL,
+    CHECK (NOT unpriced OR owner_id IS NULL),
+    CHECK (NOT (unpriced AND value_estimated)),
+    CHECK ((replacement_value IS NULL) = (replacement_per IS NULL))
 );
 CREATE INDEX lots_by_material ON lots (material_id);
+CREATE INDEX lots_in_doubt ON lots (material_id) WHERE unpriced OR value_estimated;
 CREATE INDEX lots_by_purchase ON lots (purchase_id);
 CREATE INDEX lots_by_owner ON lots (owner_id) WHERE owner_id IS NOT NULL;
 
@@ -77,7 +93,7 @@ CREATE TABLE purchase_charges (
     position BIGINT NOT NULL,
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
     undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
-    kind TEXT NOT NULL CHECK (kind IN ('freight', 'duty', 'tax', 'discount', 'other')),
+    kind TEXT NOT NULL CHECK (kind IN ('freight', 'duty', 'tax', 'discount', 'other', 'price')),
     amount_minor BIGINT NOT NULL,
     currency TEXT NOT NULL,
     share TEXT NOT NULL,
@@ -86,6 +102,7 @@ CREATE TABLE purchase_charges (
     reclaimed BOOLEAN NOT NULL CHECK (NOT reclaimed OR kind = 'tax'),
     reclaim_by TEXT CHECK (reclaim_by IN ('charge', 'setting', 'unset')),
     reclaim_from DATE CHECK ((reclaim_from IS NOT NULL) = COALESCE(reclaim_by = 'setting', FALSE)),
+    CHECK (late OR kind <> 'price'),
     PRIMARY KEY (purchase_id, position, booking_id)
 );
 CREATE UNIQUE INDEX purchase_charges_standing ON purchase_charges (purchase_id, position) WHERE undone_by IS NULL;
@@ -171,7 +188,7 @@ CREATE TABLE pool_takings (
     undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
     lot_id BIGINT NOT NULL REFERENCES lots (id),
     to_kind TEXT NOT NULL CHECK (to_kind IN (
-        'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
+        'supplier', 'opening', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
         'abandoned', 'discarded', 'given', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     to_id BIGINT NOT NULL,
@@ -229,11 +246,11 @@ CREATE TABLE month_totals (
     kind TEXT NOT NULL CHECK (kind IN ('cloth', 'lining', 'interlining', 'thread', 'trim', 'none')),
     unit TEXT NOT NULL CHECK (unit IN ('count', 'length')),
     from_kind TEXT NOT NULL CHECK (from_kind IN (
-        'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
+        'supplier', 'opening', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
         'abandoned', 'discarded', 'given', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     to_kind TEXT NOT NULL CHECK (to_kind IN (
-        'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
+        'supplier', 'opening', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
         'abandoned', 'discarded', 'given', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     quantity_out BIGINT NOT NULL CHECK (quantity_out >= 0),

@@ -35,6 +35,7 @@ macro_rules! each_act {
             read($crate::purchases::ListPurchases),
             read($crate::purchases::GetPurchase),
             write($crate::purchases::AddCharge),
+            write($crate::purchases::PriceLot),
             read($crate::shelf::GetShelf),
             read($crate::lots::GetLot),
             write($crate::lots::EditLot),

@@ -344,6 +344,12 @@ pub struct Lot {
     pub value_went: Vec<ValueShare>,
     /// Thread and trims: what is left of the lot's cost layer, or of the pool of its material.
     pub stock: Option<Stock>,
+    /// True until the price is known of what came without one: it counts as nothing in the value.
+    pub unpriced: bool,
+    /// True where what it cost was estimated when the book began.
+    pub value_estimated: bool,
+    /// What it would cost to buy again, for quoting while its price is not known: `12.50 for 1.00 m`; null where prices are hidden.
+    pub replacement: Option<String>,
     /// Landed cost, late charges included; null where prices are hidden.
     pub landed: Option<Micro>,
     /// `landed` in minor units, as printed; null where prices are hidden.
@@ -355,6 +361,7 @@ conceals!(
     Lot,
     prices {
         value_went,
+        replacement,
         landed,
         landed_printed
     },

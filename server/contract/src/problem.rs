@@ -150,6 +150,8 @@ pub struct Problem {
     /// - Records, by their codes: `booking`, `garment`, `piece`, `lot`, `purchase`, `quotation`, `reservation`, `customer`, with
     ///   their `state`; lists of them: `held_by`, `garments`.
     ///
+    /// Of several refusals at once: `slips`, each with its `field`, `detail` and `hint`.
+    ///
     /// Quantities of a piece or need are micrometres, or numbers where it is counted; other figures name their unit: `_um`,
     /// `_minutes`, `_ppm`, `_millionths`, `_s`, `_bytes`. Days are ISO 8601.
     #[serde(flatten)]
@@ -173,13 +175,16 @@ impl Problem {
         }
     }
 
-    /// Several refusals as one: the first, with the details of all, a line each. Nothing where there is none.
+    /// Several refusals as one: the first that nobody can confirm, with the details of all, a line each. Nothing where there is
+    /// none.
     #[must_use]
     pub fn gathered(problems: Vec<Self>) -> Option<Self> {
         let errors: Vec<OneError> = problems.iter().flat_map(Self::errors).collect();
         let details: Vec<&str> = errors.iter().map(|error| error.detail.as_str()).collect();
         let detail = details.join("\n");
-        let first = problems.into_iter().next()?;
+        let is_doubt = |problem: &Self| problem.kind == ProblemType::NeedsConfirmation;
+        let head = problems.iter().position(|problem| !is_doubt(problem));
+        let first = problems.into_iter().nth(head.unwrap_or(0))?;
         if errors.len() < 2 {
             return Some(first);
         }

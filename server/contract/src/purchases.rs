@@ -32,6 +32,9 @@ pub struct Buy {
     pub date: Option<NaiveDate>,
     /// Number on the invoice.
     pub invoice: Option<String>,
+    /// True for what was there when the book began: no supplier and no invoice; values may be estimated (`about 80.00`).
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub opening: bool,
     /// Currency of the invoice; default the workshop's.
     pub currency: Option<String>,
     /// Rate of the day: workshop currency for one of the invoice's, at most 10 digits after the point.
@@ -46,7 +49,12 @@ pub struct Buy {
     /// Freight, duty, tax, discount; shared in this order.
     #[serde(rename = "charge", default, skip_serializing_if = "Vec::is_empty")]
     pub charges: Vec<ChargeInput>,
-    /// Confirms a stated growth above 20 %, a loss above 20 % lengthwise or 10 % crosswise, the first rate of a currency, or a rate more than 5 times off the last.
+    /// True to book nothing: the answer is what would be logged, or all that is refused.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub check: bool,
+    /// SHA-256 of the file that it was read from, in hexadecimal digits, so that the same file is not logged twice unasked.
+    pub file_sha256: Option<String>,
+    /// Confirms a purchase that was logged before, a stated growth above 20 %, a loss above 20 % lengthwise or 10 % crosswise, the first rate of a currency, or a rate more than 5 times off the last.
     #[serde(default)]
     pub really: bool,
 }
@@ -62,12 +70,17 @@ pub struct LineInput {
     /// What it is: slub, hole, stain.
     #[cfg_attr(feature = "clap", command(flatten))]
     pub material: MaterialInput,
-    /// What was paid for: a length, a mass (`1.240kg`) or a count; absent for a lump sum.
+    /// What was paid for: a length, a mass (`1.240kg`) or a count; absent for a lump sum. `about 200m` is estimated until it is
+    /// measured.
     #[cfg_attr(feature = "clap", arg(long))]
     pub paid: Option<String>,
     /// Length (or count) measured on arrival, if it differs or nothing was stated.
     #[cfg_attr(feature = "clap", arg(long))]
     pub measured: Option<String>,
+    /// Width of the pieces, where they are no full width of their lot: half of it (`70cm` of 140 cm), or the largest rectangle of
+    /// cloth that was cut into.
+    #[cfg_attr(feature = "clap", arg(long))]
+    pub width: Option<String>,
     /// The lengths one by one, if the lot came in several pieces; they replace `measured`.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long, value_delimiter = '+', value_parser = typed::trimmed))]
@@ -75,9 +88,20 @@ pub struct LineInput {
     /// Thread: number of reels it came on, each a piece; known where reels were paid for (`3 reels`).
     #[cfg_attr(feature = "clap", arg(long, value_parser = typed::count))]
     pub reels: Option<i64>,
-    /// Price of the line (`88.00`) or of a unit (`12.00/yd`); 0 for a gift.
-    #[cfg_attr(feature = "clap", arg(long, value_name = "88.00"))]
-    pub price: String,
+    /// Price of the line (`88.00`) or of a unit (`12.00/yd`); 0 for a gift, `unknown` where it is not known (yet).
+    #[cfg_attr(
+        feature = "clap",
+        arg(
+            long,
+            required = true,
+            value_name = "88.00, price=0 for a gift or price=unknown"
+        )
+    )]
+    pub price: Option<String>,
+    /// With an unknown price: what it would cost to buy again in the workshop's currency, of a unit (`12.50/m`) or all of it. It is
+    /// for quoting alone.
+    #[cfg_attr(feature = "clap", arg(long))]
+    pub replacement: Option<String>,
     /// Mass of the line, when freight is shared by mass. For thread without a stated length, the mass of all reels together
     /// gives it, empty reels included where their tare is known.
     #[cfg_attr(feature = "clap", arg(long = "line-mass", id = "line_mass"))]
@@ -210,6 +234,35 @@ pub struct AddCharge {
 }
 act!(post AddCharge => Purchase, "add_charge", "/v1/purchases/{purchase}/charges", "Adds a late charge or credit to a purchase.");
 
+/// Log the price of a lot that came without one.
+///
+/// It is shared like a late charge: what is still here and unfinished garments get theirs, the rest is an adjustment.
+#[skip_serializing_none]
+#[derive(Debug, Clone, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
+pub struct PriceLot {
+    /// Request id.
+    #[cfg_attr(feature = "clap", arg(skip))]
+    pub id: Uuid,
+    /// Lot code, such as L7.
+    pub lot: LotCode,
+    /// What all of it cost in the currency of its purchase, or a unit of what was paid for: 24.00, 12.00/m; 0 for a gift.
+    pub price: String,
+    /// Rate of the day it came, for another currency [default: that of its purchase].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "RATE", value_parser = typed::rate))]
+    pub rate: Option<String>,
+    /// Business date [default: today].
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub date: Option<NaiveDate>,
+    /// Confirm the first rate of a currency, or one more than 5 times off the last.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long))]
+    pub really: bool,
+}
+act!(post PriceLot => Purchase, "price_lot", "/v1/lots/{lot}/price", "Logs the price of a lot that came without one.");
+
 /// Show a purchase with its landed costs.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -261,6 +314,8 @@ pub struct PurchaseHead {
     pub date: NaiveDate,
     /// Number on the invoice.
     pub invoice: Option<String>,
+    /// True for what was there when the book began.
+    pub opening: bool,
     /// Total in the workshop's currency.
     pub home_total: Micro,
     /// True when it was undone.
@@ -283,6 +338,8 @@ pub struct Purchase {
     pub date: NaiveDate,
     /// Number on the invoice.
     pub invoice: Option<String>,
+    /// True for what was there when the book began.
+    pub opening: bool,
     /// Currency of the invoice.
     pub currency: String,
     /// Rate, when converted by one.
@@ -319,8 +376,10 @@ pub struct PurchaseLine {
     pub paid: Option<String>,
     /// Received.
     pub measured: Amount,
-    /// Price in the invoice's currency, decimal string.
-    pub price: String,
+    /// Price in the invoice's currency, decimal string; null while it is not known.
+    pub price: Option<String>,
+    /// True where that was estimated.
+    pub estimated: bool,
     /// Price and charges in the invoice's currency, decimal string.
     pub invoice_amount: String,
     /// Landed cost in the workshop's currency, late charges included.

@@ -5,6 +5,7 @@ use crate::typed;
 use crate::{Amount, Meta, Metres, Micro, Typed, access::conceals, act::act, shrinkage::Shrinkage};
 use chrono::NaiveDate;
 use ellwand_domain::{
+    certainty::Certainty,
     code::{BookingCode, GarmentCode, PieceCode, ReservationCode},
     quantity::Micrometres,
     setting::{Basis, ReservationState},
@@ -181,6 +182,8 @@ pub struct Reservation {
     /// Share of the piece's value that it holds: the planned cost, of what is held still when it was cut from in part; null where
     /// prices are hidden.
     pub cost: Option<Micro>,
+    /// How well the cost is known: measured by the book, estimated from what the lot would cost to buy again, or unknown.
+    pub cost_certainty: Certainty,
     /// The working, step by step, to be checked with a pencil.
     pub steps: Vec<String>,
     /// Its last day.

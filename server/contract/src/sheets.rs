@@ -296,6 +296,8 @@ pub struct Stock {
     pub printed: Option<String>,
     /// True for the pool of a moving average, which is of all lots together.
     pub pooled: bool,
+    /// True where a lot that has no price yet is among it, which counts as nothing.
+    pub unpriced: bool,
 }
 conceals!(Stock, prices { value, printed });
 

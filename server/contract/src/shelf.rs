@@ -84,6 +84,8 @@ pub struct KindTotal {
     pub kind: Kind,
     /// Pieces with anything on them, customers' own among them.
     pub pieces: i64,
+    /// Pieces of lots whose price is not known, which count as nothing in the value.
+    pub unpriced: i64,
     /// Stock value: of cloth its pieces', of thread and trims what is in their layers. Null where prices are hidden.
     pub value: Option<Micro>,
 }
@@ -123,6 +125,10 @@ pub struct ShelfPiece {
     pub place: Option<String>,
     /// The customer who owns it.
     pub owner: Option<CustomerCode>,
+    /// True while its lot has no price: it counts as nothing in the value.
+    pub unpriced: bool,
+    /// True where what its lot cost was estimated when the book began.
+    pub value_estimated: bool,
     /// Stock value; absent for thread and trims, whose layers carry it (see the list of materials), and for customers' own.
     pub value: Option<Micro>,
 }

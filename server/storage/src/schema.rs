@@ -186,6 +186,8 @@ tables! {
         home_value -> BigInt,
         remarks -> Text,
         note -> Nullable<Text>,
+        opening -> Bool,
+        file_sha256 -> Nullable<Text>,
     }
     lots (id) {
         id -> BigInt,
@@ -201,6 +203,10 @@ tables! {
         mass_mg_m2 -> Nullable<BigInt>,
         next_piece -> BigInt,
         landed -> BigInt,
+        unpriced -> Bool,
+        replacement_value -> Nullable<BigInt>,
+        replacement_per -> Nullable<BigInt>,
+        value_estimated -> Bool,
     }
     lot_fibres (lot_id, fibre) {
         lot_id -> BigInt,

@@ -43,6 +43,8 @@ pub struct KindOnShelf {
     pub kind: Kind,
     /// Pieces with anything on them.
     pub pieces: i64,
+    /// Pieces of lots whose price is not known, which count as nothing in the value.
+    pub unpriced: i64,
     /// Value of its pieces and layers, in millionths.
     pub value: i64,
 }
@@ -67,6 +69,10 @@ pub struct ShelfRow {
     pub place: Option<String>,
     #[diesel(select_expression = lots::owner_id)]
     pub owner_id: Option<i64>,
+    #[diesel(select_expression = lots::unpriced)]
+    pub unpriced: bool,
+    #[diesel(select_expression = lots::value_estimated)]
+    pub value_estimated: bool,
     #[diesel(select_expression = lots::colour)]
     pub colour: String,
     #[diesel(select_expression = MassNow)]

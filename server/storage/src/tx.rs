@@ -226,6 +226,10 @@ queries! {
         purchase(id: i64) -> Option<Purchase>;
         /// A page of purchases, newest first.
         purchases(before: i64, limit: i64) -> Vec<Purchase>;
+        /// Purchases that stand and were read from this file, newest first.
+        purchases_of_file(sha256: &str) -> Vec<Purchase>;
+        /// Purchases that stand with an invoice of this number from a supplier, newest first.
+        purchases_of_invoice(supplier: i64, invoice: &str) -> Vec<Purchase>;
         /// Purchases in a currency that stand, newest first.
         purchases_in(currency: &str, limit: i64) -> Vec<Purchase>;
         /// Writes a new line.
@@ -256,11 +260,13 @@ queries! {
         update_lot(lot: &Lot) -> ();
         /// One lot.
         lot(id: i64) -> Option<Lot>;
+        /// Lots of a material of which the price is not known or was estimated, in their order.
+        lots_in_doubt(material: i64) -> Vec<Lot>;
         /// Writes by which fibres a lot is found, in the place of those before.
         save_lot_fibres(lot: i64, fibres: &[String]) -> ();
         /// Takes `count` numbers for new pieces of a lot and returns the first.
         next_piece_numbers(lot: i64, count: i64) -> i64;
-        /// Lots of a material that the workshop bought, newest first: lot, landed cost, quantity, booking of the purchase.
+        /// Lots of a material that the workshop bought at a known price, newest first: lot, landed cost, quantity, booking of the purchase.
         bought_lots_of(material: i64, limit: i64) -> Vec<(i64, i64, i64, i64)>;
         /// Writes a new wash test.
         insert_wash_test(test: &WashTest) -> ();

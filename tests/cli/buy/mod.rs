@@ -1,4 +1,5 @@
 //! `ellwand buy`: purchases.
 
 mod charge;
+mod opening;
 mod reels;

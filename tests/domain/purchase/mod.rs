@@ -28,7 +28,7 @@ fn cents(minor: i64) -> Millionths {
 
 fn line(price: i64) -> Line {
     Line {
-        price,
+        price: Some(price),
         length_um: None,
         mass_mg: None,
         count: 1,

@@ -49,6 +49,12 @@ pub struct Buying {
     #[arg(long = "charge", value_parser = charge)]
     charges: Vec<ChargeInput>,
     #[arg(long)]
+    opening: bool,
+    #[arg(long)]
+    check: bool,
+    #[arg(long)]
+    file_sha256: Option<String>,
+    #[arg(long)]
     really: bool,
 }
 
@@ -116,6 +122,9 @@ impl Buying {
                 rate: self.rate,
                 home_amount: self.home_amount,
                 note: self.note,
+                opening: self.opening,
+                check: self.check,
+                file_sha256: self.file_sha256,
                 lines: self.lines,
                 charges: self.charges,
                 really: self.really,

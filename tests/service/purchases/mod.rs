@@ -2,4 +2,7 @@
 
 mod exchange_rate;
 mod late_charges;
+mod opening;
 mod reels;
+mod twice;
+mod unpriced;

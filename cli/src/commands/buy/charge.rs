@@ -20,6 +20,8 @@ const KINDS: &[(&str, ChargeKind)] = &[
     ("discount", ChargeKind::Discount),
     ("other", ChargeKind::Other),
 ];
+/// What a price that was logged later is called among the charges.
+const PRICE: &str = "price";
 const SHARES: &[(&str, ShareKey)] = &[
     ("value", ShareKey::Value),
     ("length", ShareKey::Length),
@@ -36,7 +38,7 @@ pub(super) fn kind_word(kind: ChargeKind) -> &'static str {
     KINDS
         .iter()
         .find(|(_, other)| *other == kind)
-        .map_or("other", |(word, _)| word)
+        .map_or(PRICE, |(word, _)| word)
 }
 
 /// The word of a share key.

@@ -6,6 +6,7 @@ use crate::{
 };
 use ellwand_contract::purchases::{Buy, LineInput};
 use ellwand_domain::{
+    purchase::about,
     quantity::{Currency, Micrometres, Milligrams, Money, MoneyError, QuantityError, Rate},
     setting::Kind,
     shrinkage::Preparation,
@@ -31,6 +32,17 @@ pub(super) fn check(buy: &Buy) -> Faults {
     faults
 }
 
+/// What is said where a line has no price at all.
+const NO_PRICE: &str = "it is missing: give it, price=0 for a gift, or price=unknown";
+
+fn price_or_unknown(text: &str, currency: Option<Currency>) -> Result<(), String> {
+    let (text, _) = about(text);
+    match text.to_lowercase().as_str() {
+        "" | "?" | "unknown" => Ok(()),
+        _ => money(text, currency),
+    }
+}
+
 pub(super) fn check_line(line: &LineInput, currency: Option<Currency>) -> Faults {
     let mut faults = Faults::default();
     let kind = line.material.kind;
@@ -39,18 +51,32 @@ pub(super) fn check_line(line: &LineInput, currency: Option<Currency>) -> Faults
         true => length_or_mass,
         false => any_amount,
     };
-    faults.read("paid", line.paid.as_deref(), paid);
+    let known = |text: &str, read: fn(&str) -> Result<String, String>| read(about(text).0);
+    faults.read("paid", line.paid.as_deref(), |text| known(text, paid));
     let by_length = rectangle || kind == Some(Kind::Thread);
     let measured = match by_length {
         true => checked::<Micrometres>,
         false => length_or_count,
     };
-    faults.read("measured", line.measured.as_deref(), measured);
+    faults.read("measured", line.measured.as_deref(), |text| {
+        known(text, measured)
+    });
+    faults.read("width", line.width.as_deref(), checked::<Micrometres>);
     for (place, piece) in line.pieces.iter().enumerate() {
-        faults.read(&format!("pieces[{place}]"), Some(piece), measured);
+        faults.read(&format!("pieces[{place}]"), Some(piece), |text| {
+            known(text, measured)
+        });
     }
-    let price = line.price.split('/').next();
-    faults.read("price", price, |text| money(text, currency));
+    match &line.price {
+        None => faults.add("price", NO_PRICE.to_owned()),
+        Some(price) => {
+            let price = price.split('/').next();
+            faults.read("price", price, |text| price_or_unknown(text, currency));
+        }
+    }
+    let replacement = line.replacement.as_deref();
+    let replacement = replacement.and_then(|text| text.split('/').next());
+    faults.read("replacement", replacement, |text| money(text, None));
     faults.read("mass", line.mass.as_deref(), checked::<Milligrams>);
     let preparation = line.preparation.as_deref();
     faults.read("preparation", preparation, checked::<Preparation>);
@@ -86,6 +112,9 @@ mod tests {
             rate: None,
             home_amount: None,
             note: None,
+            opening: false,
+            check: false,
+            file_sha256: None,
             lines: lines
                 .iter()
                 .map(|text| line::parse(text).expect("a line"))

@@ -45,8 +45,8 @@ mod tests {
             (Some("navy wool"), Some(Kind::Cloth))
         );
         assert_eq!(
-            (line.paid.as_deref(), line.price.as_str()),
-            (Some("4.00m"), "88.00")
+            (line.paid.as_deref(), line.price.as_deref()),
+            (Some("4.00m"), Some("88.00"))
         );
         assert_eq!(line.pieces, ["2.10m", "1.90m"]);
         let sheet = line.material.sheet;
@@ -81,7 +81,7 @@ mod tests {
         let message = |text: &str| parse(text).expect_err("refused").to_string();
         assert_eq!(
             message("material=wool,paid=1m"),
-            "price is missing, for example price=88.00"
+            "price is missing, for example price=88.00, price=0 for a gift or price=unknown"
         );
         assert!(message("material=wool,price=1,mass=1.2kg").contains("line-mass=1.2kg"));
         assert!(

@@ -50,7 +50,11 @@ impl Run for Args {
             table.row([
                 purchase.purchase.to_string(),
                 purchase.date.to_string(),
-                purchase.supplier.clone().unwrap_or_default(),
+                match (&purchase.supplier, purchase.opening) {
+                    (Some(supplier), _) => supplier.clone(),
+                    (None, true) => "opening stock".to_owned(),
+                    (None, false) => String::new(),
+                },
                 purchase.invoice.clone().unwrap_or_default(),
                 shown.value(purchase.home_total),
                 if purchase.taken_back { "undone" } else { "" }.to_owned(),

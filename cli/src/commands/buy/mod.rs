@@ -5,7 +5,7 @@ mod check;
 mod line;
 mod list;
 mod prompts;
-mod screen;
+pub(crate) mod screen;
 mod show;
 mod source;
 
@@ -26,8 +26,11 @@ Keys of --line:
   material   name (added if new) or code M3
   kind       cloth, lining, interlining, thread or trim
   paid       4.00m, 3 yd, 1.24kg, 12 pcs
-  price      88.00, or per unit: 12.00/yd; 0 for a gift
-  measured   what arrived, if it differs
+  price      88.00, or per unit: 12.00/yd; 0 for a gift; unknown (or ?) until
+             `ellwand lot price L7 24.00` logs it
+  replacement  with price=unknown: 12.50/m to buy it again, for quoting alone
+  measured   what arrived, if it differs; also about 200m, about 30: estimated
+  width      of pieces that are no full width: 70cm of a lot of 140cm
   pieces     2.10m + 1.90m, if it came in several
   full-width, selvedges (both together), mass (270gsm, 8oz/yd2)
   fibres, shrinkage, colour, construction, one-way, repeat, stretch, fusible
@@ -50,7 +53,9 @@ Keys of --charge:
 
 A *.toml file is the request itself (supplier, date, [[line]], [[charge]] …);
 a *.csv file has the keys of --line as its header, one line per row. Errors in
-a file name their lines, and nothing in the file is booked.
+a file name their lines, and nothing in the file is booked. --check lists all
+of them at once, and the book's own refusals. --opening takes what was there
+when the book began; a value may be an estimate then: price='about 80.00'.
 
 Examples:
   ellwand buy --supplier 'Harbour Cloth Stall' --currency GBP --rate 1.1700 \\
@@ -59,6 +64,7 @@ Examples:
     --charge 'freight=12.00,by=value' --charge 'duty=10.56,lines=1'
   ellwand buy --example > purchase.toml
   ellwand buy --file purchase.toml
+  ellwand buy --opening --file shelf.csv --check
   ellwand buy --file cards.csv --supplier 'The Button Room' --date 2026-10-03
   ellwand buy charge P8 'duty=10.56,lines=1'
   ellwand buy show P8";
@@ -113,13 +119,20 @@ struct PurchaseFlags {
     /// Charge on the invoice, as key=value pairs; one flag per charge, in the order in which they are shared
     #[arg(long = "charge", value_name = "PAIRS", value_parser = charge::parse)]
     charges: Vec<ChargeInput>,
+    /// Log what was there when the book began: no supplier, no invoice
+    #[arg(long)]
+    opening: bool,
+    /// Book nothing: say what would be logged, or all that is wrong
+    #[arg(long)]
+    check: bool,
     /// Read the purchase from a file: *.toml or *.csv
     #[arg(long, value_name = "FILE")]
     file: Option<PathBuf>,
     /// Print a starter file with comments, to write to a file, change and log
     #[arg(long, exclusive = true)]
     example: bool,
-    /// Confirm a shrinkage with growth above 20 % or a loss above 20 % lengthwise or 10 % crosswise, the first rate of a
+    /// Confirm a file or an invoice that was logged before, a shrinkage with growth above 20 % or a loss above 20 %
+    /// lengthwise or 10 % crosswise, the first rate of a
     /// currency, or a rate more than 5 times off the last
     #[arg(long)]
     really: bool,
@@ -139,11 +152,13 @@ impl PurchaseFlags {
             charges,
             file,
             example,
+            opening,
+            check,
             really,
         } = self;
         let texts = [supplier, invoice, currency, rate, home_amount, note];
         let given = texts.into_iter().any(Option::is_some) || date.is_some() || file.is_some();
-        !given && lines.is_empty() && charges.is_empty() && !really && !example
+        !given && lines.is_empty() && charges.is_empty() && !really && !opening && !check && !example
     }
 
     /// Lets the flags override a file.
@@ -159,6 +174,8 @@ impl PurchaseFlags {
         buy.lines.extend(self.lines);
         buy.charges.extend(self.charges);
         buy.really |= self.really;
+        buy.opening |= self.opening;
+        buy.check |= self.check;
         buy
     }
 }
@@ -192,6 +209,10 @@ fn buy(mut flags: PurchaseFlags, context: &mut Context<'_, '_>) -> Result<(), Co
         prompts::ask(&mut flags, context)?;
     }
     let act = flags.over(source.purchase(id)?);
+    if act.check {
+        return check_only(&source, act, context);
+    }
+    source.sound()?;
     source.check(&check::check(&act))?;
     let answer = context.call(&act).map_err(|error| source.locate(error))?;
     if context.json(&answer)? {
@@ -207,5 +228,62 @@ fn buy(mut flags: PurchaseFlags, context: &mut Context<'_, '_>) -> Result<(), Co
         shown.money(answer.home_total)
     );
     context.ui.status(sentence);
+    Ok(())
+}
+
+/// Tells all that is wrong with a purchase, of the file and by the book; else what it would log.
+fn check_only(
+    source: &source::Source,
+    mut act: Buy,
+    context: &mut Context<'_, '_>,
+) -> Result<(), CommandError> {
+    let mut slips = source.slips(&check::check(&act));
+    let mut kept = Vec::new();
+    if !slips.is_empty() {
+        // Charges may name lines that cannot be read.
+        act.charges.clear();
+        kept = source::Source::leave_out(&mut act);
+    }
+    let answer = match act.lines.is_empty() {
+        true => None,
+        false => match context.call(&act) {
+            Ok(answer) => Some(answer),
+            Err(error) if slips.is_empty() => return Err(source.locate(error)),
+            Err(error) => {
+                slips.extend(source.told(error, &kept)?);
+                None
+            }
+        },
+    };
+    let Some(answer) = answer.filter(|_| slips.is_empty()) else {
+        source.sort(&mut slips);
+        return Err(source::refused(&slips));
+    };
+    if context.json(&answer)? {
+        return Ok(());
+    }
+    let shown = context.shown()?;
+    let lots = ellwand_contract::text::counted(answer.lines.len(), "lot");
+    let some = |count: usize, what: &str| match count {
+        0 => String::new(),
+        count => format!(", {count} {what}"),
+    };
+    let unpriced = answer.lines.iter().filter(|line| line.price.is_none());
+    let estimated = answer.lines.iter().filter(|line| line.estimated);
+    let (unpriced, estimated) = (
+        some(unpriced.count(), "without a price"),
+        some(estimated.count(), "at an estimated value"),
+    );
+    let what = if answer.opening {
+        " as opening stock"
+    } else {
+        ""
+    };
+    context.ui.notes(&answer.notes);
+    context.ui.status(format!(
+        "Nothing was booked. It would log {lots}{what} of {} worth {}{unpriced}{estimated}.",
+        answer.date,
+        shown.money(answer.home_total)
+    ));
     Ok(())
 }

@@ -134,7 +134,7 @@ fn one_line(known: &[Material]) -> Result<String, CommandError> {
     let help = "4.00m, 3 yd, 1.24kg, 12 pcs; empty for a lump sum";
     let paid = prompt::optional("Paid for", help, move |text: &str| amount(text).map(drop))?;
     answers.extend(paid.map(|paid| ("paid", paid)));
-    let help = "88.00 for all of it, or 12.00/yd; 0 for a gift";
+    let help = "88.00 for all of it, or 12.00/yd; 0 for a gift; unknown";
     answers.push(("price", prompt::text("Price", help, price)?));
     if rectangle {
         let help = "selvedge to selvedge: 150cm; no length is worked out without it";

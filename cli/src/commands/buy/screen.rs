@@ -12,7 +12,7 @@ use ellwand_domain::{
     setting::ReclaimBy,
 };
 
-pub(super) fn purchase(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
+pub(crate) fn purchase(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     head(ui, purchase);
     lines(ui, shown, purchase);
     charges(ui, shown, purchase);
@@ -23,6 +23,7 @@ fn head(ui: &mut Ui<'_>, purchase: &Purchase) {
     let supplier = match (&purchase.supplier, purchase.supplier_code) {
         (Some(name), Some(code)) => format!(" from {name} ({code})"),
         (Some(name), None) => format!(" from {name}"),
+        (None, _) if purchase.opening => ", opening stock".to_owned(),
         (None, _) => String::new(),
     };
     let invoice = purchase
@@ -57,7 +58,11 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
             line.name.clone(),
             line.paid.clone().unwrap_or_default(),
             shown.amount(line.measured),
-            line.price.clone(),
+            match &line.price {
+                None => "unknown".to_owned(),
+                Some(price) if line.estimated => format!("about {price}"),
+                Some(price) => price.clone(),
+            },
             if charged || foreign {
                 line.invoice_amount.clone()
             } else {
@@ -82,6 +87,14 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
         &minor_units(total, digits),
     ]);
     ui.table(&table);
+    let unknown = purchase.lines.iter().filter(|line| line.price.is_none());
+    let unknown: Vec<String> = unknown.map(|line| line.lot.to_string()).collect();
+    if let Some(first) = unknown.first() {
+        let all = unknown.join(", ");
+        ui.line(format!(
+            "no price yet, counted as nothing: {all} (ellwand lot price {first} 24.00)"
+        ));
+    }
     below(ui, shown, purchase);
 }
 
@@ -119,7 +132,7 @@ fn below(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     if let (false, Ok(late)) = (late.is_empty(), Millionths::sum(late)) {
         let (late, all) = (Micro(late), purchase.home_total);
         ui.line(format!(
-            "late charges {home} {}, together {}",
+            "added later {home} {}, together {}",
             shown.value(late),
             shown.value(all)
         ));

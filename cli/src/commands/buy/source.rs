@@ -8,7 +8,11 @@ use crate::{
     sheet::{Fault, Faults},
     slips::refusal,
 };
-use ellwand_contract::purchases::{Buy, LineInput};
+use ellwand_contract::{
+    Problem,
+    purchases::{Buy, LineInput},
+};
+use sha2::{Digest, Sha256};
 use std::path::Path;
 use uuid::Uuid;
 
@@ -22,8 +26,8 @@ pub(super) enum Source {
     Flags,
     /// In a TOML file, which mirrors the request.
     Toml(TextFile),
-    /// In a CSV file: lines, each with its line in the file.
-    Csv(TextFile, Vec<(usize, LineInput)>),
+    /// In a CSV file: lines, each with its line in the file, and what cannot be read of the others.
+    Csv(TextFile, Vec<(usize, LineInput)>, Vec<String>),
 }
 
 /// Reads a file by the ending of its name.
@@ -40,8 +44,8 @@ pub(super) fn read_source(path: &Path) -> Result<Source, CommandError> {
         Some("toml") => Ok(Source::Toml(TextFile::read(path)?)),
         Some("csv") => {
             let file = TextFile::read(path)?;
-            let lines = csv_lines(&file)?;
-            Ok(Source::Csv(file, lines))
+            let (lines, slips) = csv_lines(&file)?;
+            Ok(Source::Csv(file, lines, slips))
         }
         _ => Err(CommandError::usage(format!(
             "{} is neither a .toml nor a .csv file",
@@ -66,8 +70,20 @@ impl Source {
     pub(super) fn purchase(&self, id: Uuid) -> Result<Buy, CommandError> {
         let lines = match self {
             Self::Flags => Vec::new(),
-            Self::Csv(_, lines) => lines.iter().map(|(_, line)| line.clone()).collect(),
-            Self::Toml(file) => return Ok(Buy { id, ..file.toml()? }),
+            Self::Csv(_, lines, _) => lines.iter().map(|(_, line)| line.clone()).collect(),
+            Self::Toml(file) => {
+                let file_sha256 = Some(sha256(file));
+                let read = file.toml()?;
+                return Ok(Buy {
+                    id,
+                    file_sha256,
+                    ..read
+                });
+            }
+        };
+        let file_sha256 = match self {
+            Self::Csv(file, ..) => Some(sha256(file)),
+            _ => None,
         };
         Ok(Buy {
             id,
@@ -78,23 +94,112 @@ impl Source {
             rate: None,
             home_amount: None,
             note: None,
+            opening: false,
+            check: false,
+            file_sha256,
             lines,
             charges: Vec::new(),
             really: false,
         })
     }
 
+    /// Refuses a file of which not every line can be read.
+    pub(super) fn sound(&self) -> Result<(), CommandError> {
+        match self {
+            Self::Csv(_, _, slips) if !slips.is_empty() => Err(refused(slips)),
+            _ => Ok(()),
+        }
+    }
+
     /// Refuses values that cannot be read, all at once, each with its place.
     pub(super) fn check(&self, faults: &Faults) -> Result<(), CommandError> {
-        let placed = |Fault { field, message }: &Fault| match self.place(field) {
-            Some((file, line)) => file.fault(line, message).message(),
-            None => format!("{}: {message}", spoken(field)),
-        };
-        let slips: Vec<String> = faults.0.iter().map(placed).collect();
+        let slips: Vec<String> = faults.0.iter().map(|fault| self.told_at(fault)).collect();
         match slips.is_empty() {
             true => Ok(()),
-            false => Err(refusal(&slips, HELP)),
+            false => Err(refused(&slips)),
         }
+    }
+
+    /// All that cannot be read: of the file, and of its values.
+    pub(super) fn slips(&self, faults: &Faults) -> Vec<String> {
+        let of_file = match self {
+            Self::Csv(_, _, slips) => slips.as_slice(),
+            _ => &[],
+        };
+        let of_values = faults.0.iter().map(|fault| self.told_at(fault));
+        of_file.iter().cloned().chain(of_values).collect()
+    }
+
+    fn told_at(&self, Fault { field, message }: &Fault) -> String {
+        match self.place(field) {
+            Some((file, line)) => file.fault(line, message).message(),
+            None => format!("{}: {message}", spoken(field)),
+        }
+    }
+
+    /// Leaves lines out of which a value cannot be read, so that the others are asked of the book; the places of those.
+    pub(super) fn leave_out(act: &mut Buy) -> Vec<usize> {
+        let lines = std::mem::take(&mut act.lines).into_iter().enumerate();
+        let sound = lines.filter(|(_, line)| check_line(line, None).0.is_empty());
+        let (kept, lines) = sound.unzip();
+        act.lines = lines;
+        kept
+    }
+
+    /// The refusals of the book, each with its place.
+    ///
+    /// # Errors
+    /// What is no refusal.
+    pub(super) fn told(
+        &self,
+        error: CommandError,
+        kept: &[usize],
+    ) -> Result<Vec<String>, CommandError> {
+        let CommandError::Problem { problem, .. } = &error else {
+            return Err(error);
+        };
+        if problem.kind.exit() != 1 {
+            return Err(error);
+        }
+        Ok(self.slips_of(problem, kept))
+    }
+
+    /// In the order of the file.
+    pub(super) fn sort(&self, slips: &mut [String]) {
+        let line = |slip: &String| {
+            let rest = slip.split_once(", line ").map(|(_, rest)| rest);
+            let number = rest.and_then(|rest| rest.split(':').next());
+            number
+                .and_then(|number| number.parse::<usize>().ok())
+                .unwrap_or(0)
+        };
+        slips.sort_by_key(line);
+    }
+
+    /// `kept`: places of the lines that were sent, where not all of them were.
+    fn slips_of(&self, problem: &Problem, kept: &[usize]) -> Vec<String> {
+        let own = |field: String| -> String {
+            let Some((number, rest)) = field
+                .strip_prefix("line[")
+                .and_then(|rest| rest.split_once(']'))
+            else {
+                return field;
+            };
+            let place = number.parse::<usize>().ok().and_then(|sent| kept.get(sent));
+            place.map_or(field.clone(), |place| format!("line[{place}]{rest}"))
+        };
+        let one = |field: Option<String>, detail: String, hint: Option<String>| {
+            let hint = hint.map_or_else(String::new, |hint| format!("; {hint}"));
+            let (field, message) = (own(field.unwrap_or_default()), format!("{detail}{hint}"));
+            match field.is_empty() {
+                true => message,
+                false => self.told_at(&Fault { field, message }),
+            }
+        };
+        let slips = problem.errors().into_iter();
+        slips
+            .map(|slip| one(slip.field, slip.detail, slip.hint))
+            .collect()
     }
 
     /// A refusal, with its place if it names a field of the file.
@@ -106,6 +211,12 @@ impl Source {
         else {
             return error;
         };
+        if problem.errors().len() > 1 {
+            let slips = self.slips_of(&problem, &[]);
+            problem.detail = slips.join("\n");
+            problem.hint = Some("nothing was booked".to_owned());
+            return CommandError::Problem { problem, repeat };
+        }
         let place = problem.field.as_deref().and_then(|field| self.place(field));
         if matches!(self, Self::Flags)
             && let Some((list, _)) = problem
@@ -129,7 +240,7 @@ impl Source {
         match self {
             Self::Flags => None,
             Self::Toml(file) => file.line_of(field).map(|line| (file, line)),
-            Self::Csv(file, lines) => {
+            Self::Csv(file, lines, _) => {
                 let number = field
                     .strip_prefix("line")?
                     .split(['[', ']', '.'])
@@ -159,7 +270,23 @@ fn spoken(field: &str) -> String {
     format!("{list} {number}, {rest}")
 }
 
-fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
+/// Slips as one refusal.
+pub(super) fn refused(slips: &[String]) -> CommandError {
+    refusal(slips, HELP)
+}
+
+/// What a file is known by when it is logged again.
+fn sha256(file: &TextFile) -> String {
+    Sha256::digest(file.text.as_bytes())
+        .iter()
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+}
+
+/// Lines of a file, each with its line, and what cannot be read of the others.
+type Lines = (Vec<(usize, LineInput)>, Vec<String>);
+
+fn csv_lines(file: &TextFile) -> Result<Lines, CommandError> {
     let header = file.text.lines().next().unwrap_or_default();
     // Spreadsheets of lands with a decimal comma write semicolons.
     let delimiter = if header.contains(';') && !header.contains(',') {
@@ -193,7 +320,8 @@ fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
         if record.iter().all(str::is_empty) {
             continue;
         }
-        let pairs = Pairs::from_columns(names.iter().zip(record.iter()), &keys);
+        let columns = names.iter().zip(record.iter()).map(known_or_not);
+        let pairs = Pairs::from_columns(columns, &keys);
         match pairs.and_then(line::from_pairs) {
             Ok(line) => {
                 let faults = check_line(&line, None).0;
@@ -202,22 +330,29 @@ fn csv_lines(file: &TextFile) -> Result<Vec<(usize, LineInput)>, CommandError> {
                     file.fault(number, &format!("{key}: {}", fault.message))
                         .message()
                 };
+                if faults.is_empty() {
+                    lines.push((number, line));
+                }
                 slips.extend(faults.iter().map(place));
-                lines.push((number, line));
             }
             Err(error) => slips.extend(placed(file, number, &error)),
         }
     }
-    if !slips.is_empty() {
-        return Err(refusal(&slips, HELP));
-    }
-    if lines.is_empty() {
+    if lines.is_empty() && slips.is_empty() {
         return Err(CommandError::usage_hint(
             format!("{} has no lines below its header", file.name),
             "the header names the keys of --line: material,kind,paid,price …",
         ));
     }
-    Ok(lines)
+    Ok((lines, slips))
+}
+
+/// A price that is left empty in its column is not known.
+fn known_or_not<'a>((key, value): (&'a str, &'a str)) -> (&'a str, &'a str) {
+    match key.eq_ignore_ascii_case("price") && value.is_empty() {
+        true => (key, "unknown"),
+        false => (key, value),
+    }
 }
 
 /// Slips of a line of the file.
@@ -260,7 +395,11 @@ mod tests {
             name: "lines.csv".to_owned(),
             text: text.to_owned(),
         };
-        csv_lines(&file).map_err(|error| error.message())
+        let (lines, slips) = csv_lines(&file).map_err(|error| error.message())?;
+        match slips.is_empty() {
+            true => Ok(lines),
+            false => Err(slips.join("\n")),
+        }
     }
 
     #[test]
@@ -286,7 +425,7 @@ mod tests {
     #[test]
     fn semicolons_with_decimal_commas_are_read() {
         let read = lines("material;price\nwool;88,00\n").expect("one line");
-        assert_eq!(read[0].1.price, "88,00");
+        assert_eq!(read[0].1.price.as_deref(), Some("88,00"));
     }
 
     #[test]
@@ -295,9 +434,11 @@ mod tests {
             lines("material,price\nwool,1\nlinen\n").expect_err("short"),
             "lines.csv, line 3: it has 1 values, but the header has 2"
         );
+        let unknown = lines("material,price\nwool,1\nlinen,\n").expect("no price");
+        assert_eq!(unknown[1].1.price.as_deref(), Some("unknown"));
         assert_eq!(
-            lines("material,price\nwool,1\nlinen,\n").expect_err("no price"),
-            "lines.csv, line 3: price is missing, for example 88.00"
+            lines("material,paid\nwool,1m\n").expect_err("no column"),
+            "lines.csv, line 2: price is missing, for example 88.00, price=0 for a gift or price=unknown"
         );
         assert!(
             lines("stuff,price\nwool,1\n")

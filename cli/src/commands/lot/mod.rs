@@ -5,6 +5,7 @@ mod flaw;
 mod flaw_remove;
 mod measure;
 mod place;
+mod price;
 pub(crate) mod show;
 mod split;
 mod stiffness;
@@ -12,15 +13,19 @@ mod weigh;
 
 use crate::{command_error::CommandError, context::Context, verb::runs};
 use clap::Subcommand;
-use ellwand_contract::lots::{
-    EditLot, GetLot, MarkFlaw, MeasurePiece, PieceChanged, PlacePiece, RemoveFlaw, SplitPiece,
+use ellwand_contract::{
+    lots::{
+        EditLot, GetLot, MarkFlaw, MeasurePiece, PieceChanged, PlacePiece, RemoveFlaw, SplitPiece,
+    },
+    purchases::PriceLot,
 };
 
-/// Show a lot; test its stiffness; edit, place, flaw, split, measure or weigh its pieces
+/// Show a lot; log its price; test its stiffness; edit, place, flaw, split, measure or weigh its pieces
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand lot show L1
   ellwand lot edit L1 --shrinkage 5%/2% --dye-lot 4711
+  ellwand lot price L7 24.00
   ellwand lot flaw L1.1 --at 1.20m --length 3cm --note 'slub'
   ellwand lot split L1.1 1.50m
   ellwand lot measure L1.1 3.95m --after resting
@@ -39,6 +44,10 @@ enum Verb {
     Edit(Box<EditLot>),
     #[command(after_help = "Example:\n  ellwand lot place L1.1 A2")]
     Place(PlacePiece),
+    #[command(after_help = "Examples:
+  ellwand lot price L7 24.00
+  ellwand lot price L7 12.00/m --rate 1.1650")]
+    Price(PriceLot),
     #[command(
         after_help = "Example:\n  ellwand lot flaw L1.1 --at 1.20m --length 3cm --note 'slub'"
     )]
@@ -55,7 +64,7 @@ enum Verb {
     Stiffness(Box<stiffness::Args>),
 }
 
-runs!(Args, Verb: Show, Edit, Place, Flaw, FlawRemove, Split, Measure, Weigh, Stiffness);
+runs!(Args, Verb: Show, Edit, Place, Price, Flaw, FlawRemove, Split, Measure, Weigh, Stiffness);
 
 /// Shows a changed piece, then reports what was done.
 pub(super) fn changed(

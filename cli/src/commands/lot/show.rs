@@ -50,9 +50,18 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
         Some(owner) => ui.line(format!(
             "belongs to {owner}: it costs nothing and is used only for their garments"
         )),
+        None if lot.unpriced => unpriced(ui, shown, lot),
         None => {
             if let Some(landed) = &lot.landed_printed {
-                ui.line(format!("landed cost {landed} {}", shown.currency()));
+                let estimated = if lot.value_estimated {
+                    ", estimated"
+                } else {
+                    ""
+                };
+                ui.line(format!(
+                    "landed cost {landed} {}{estimated}",
+                    shown.currency()
+                ));
             }
         }
     }
@@ -76,9 +85,14 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
             .as_ref()
             .map(|worth| format!(" worth {worth} {}", shown.currency()));
         ui.line(format!(
-            "left of {of}: {}{}",
+            "left of {of}: {}{}{}",
             shown.amount(stock.quantity),
-            worth.unwrap_or_default()
+            worth.unwrap_or_default(),
+            if stock.unpriced {
+                ", not all of it priced"
+            } else {
+                ""
+            }
         ));
     }
     for test in &lot.wash_tests {
@@ -92,6 +106,25 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
         }
     }
     value_went(ui, shown, lot);
+}
+
+/// That its price is not known, and what stands in for it.
+fn unpriced(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
+    let charged = match (&lot.landed, &lot.landed_printed) {
+        (Some(landed), Some(printed)) if landed.get() > 0 => {
+            format!("; with charges of {printed} {}", shown.currency())
+        }
+        _ => String::new(),
+    };
+    ui.line(format!(
+        "price unknown: it counts as nothing{charged} (ellwand lot price {} 24.00)",
+        lot.lot
+    ));
+    if let Some(replacement) = &lot.replacement {
+        ui.line(format!(
+            "to buy again {replacement}, estimated, for quoting"
+        ));
+    }
 }
 
 fn pieces(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {

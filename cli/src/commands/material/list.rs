@@ -59,7 +59,13 @@ impl Verb for ListMaterials {
                 material
                     .stock
                     .as_ref()
-                    .and_then(|stock| stock.printed.clone())
+                    .map(|stock| {
+                        let value = stock.printed.clone().unwrap_or_default();
+                        match stock.unpriced {
+                            true => format!("{value} not all priced"),
+                            false => value,
+                        }
+                    })
                     .unwrap_or_default(),
             ]);
         }

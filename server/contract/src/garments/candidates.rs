@@ -132,8 +132,10 @@ pub struct Candidate {
     pub free: Amount,
     /// What would be left free.
     pub left: Amount,
-    /// What taking `units` would cost; null where prices are hidden.
+    /// What taking `units` would cost; null where prices are hidden, and where its lot has none.
     pub cost: Option<Micro>,
+    /// How well the cost is known: measured by the book, estimated from what the lot would cost to buy again, or unknown.
+    pub cost_certainty: Certainty,
     /// How well what it takes is known.
     pub certainty: Certainty,
     /// Shrinkage used, for people: `4.57 % lengthwise, measured, wash test 1`.

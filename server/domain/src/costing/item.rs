@@ -30,7 +30,7 @@ pub struct CostItem {
     pub feature: Option<String>,
     /// How well it is known.
     pub certainty: Certainty,
-    /// What it costs; zero where `priced` is false.
+    /// What of it has a price.
     pub value: Millionths,
     /// False while no price is known, or not for all of it.
     pub priced: bool,

@@ -127,7 +127,7 @@ impl Replay {
     /// The cost of what leaves for a use or a loss. What goes back by an undo leaves at the cost it came with.
     fn check_cost(&self, step: &Step) -> Result<(), ReplayFault> {
         let movement = &step.movement;
-        if step.undoes || movement.from != self.place || movement.to.kind == AccountKind::Supplier {
+        if step.undoes || movement.from != self.place || movement.to.kind.is_source() {
             return Ok(());
         }
         let (quantity, value) = (movement.quantity_out.get(), movement.value.get());

@@ -51,6 +51,8 @@ macro_rules! account_kinds {
 account_kinds! {
     /// Outside, on the buying side; the id is the purchase.
     Supplier = "supplier", "supplier";
+    /// What was there when the book began; the id is the purchase that lists it.
+    Opening = "opening", "opening stock";
     /// A piece on the shelf.
     Piece = "piece", "piece";
     /// A cost layer of thread or trims.
@@ -92,6 +94,12 @@ impl fmt::Display for AccountKind {
 }
 
 impl AccountKind {
+    /// True for where goods and their cost come from: outside the book.
+    #[must_use]
+    pub const fn is_source(self) -> bool {
+        matches!(self, Self::Supplier | Self::Opening)
+    }
+
     /// True for what is shown as a loss.
     #[must_use]
     pub const fn is_loss(self) -> bool {
@@ -186,7 +194,7 @@ impl Movement {
     pub fn takes_from(&self, place: Account) -> bool {
         let at_a_cost = !self.value.is_zero()
             || (!self.quantity_out.is_zero() && self.to.kind != AccountKind::NormalLoss);
-        self.from == place && self.to.kind != AccountKind::Supplier && at_a_cost
+        self.from == place && !self.to.kind.is_source() && at_a_cost
     }
 
     /// The opposite movement, as undo books it.

@@ -26,7 +26,7 @@ pub enum LandError {
         charge: usize,
         /// Line, from 1.
         line: usize,
-        /// Length or mass.
+        /// Price, length or mass.
         key: &'static str,
     },
     /// A charge names a line that the invoice does not have.

@@ -12,7 +12,7 @@ use crate::{
 /// One line with its charges.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LandedLine {
-    /// Price in minor units of the invoice currency.
+    /// Price in minor units of the invoice currency; 0 while it is not known.
     pub price: i64,
     /// Shape: one share per charge, in the order of the charges; invoice minor units.
     pub shares: Vec<i64>,
@@ -71,7 +71,7 @@ pub fn land(
             .zip(&costs)
             .filter(|(_, is_cost)| **is_cost)
             .map(|(share, _)| *share);
-        let total = add_up(std::iter::once(line.price).chain(cost))?;
+        let total = add_up(line.price.into_iter().chain(cost))?;
         if total < 0 {
             return Err(LandError::NegativeTotal {
                 line: index.saturating_add(1),
@@ -100,7 +100,7 @@ pub fn land(
     {
         let home = millionths_from_minor(home, digits)?;
         per_line.push(LandedLine {
-            price: line.price,
+            price: line.price.unwrap_or(0),
             shares,
             invoice_minor,
             home,

@@ -10,6 +10,7 @@ mod error;
 mod land;
 mod late;
 mod price;
+mod replacement;
 mod share;
 
 pub use crate::allocation::split_value;
@@ -19,15 +20,16 @@ pub use doubt::{RateDoubt, rate_doubt, rate_of_amounts};
 pub use error::LandError;
 pub use land::{Landed, LandedLine, land};
 pub use late::{Spread, late_share, spread_late};
-pub use price::{Paid, Price, PriceError};
+pub use price::{Paid, Price, PriceError, about};
+pub use replacement::Replacement;
 
 use serde::{Deserialize, Serialize};
 
 /// One line of an invoice, with the keys by which charges may be shared.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Line {
-    /// Price of the whole line in minor units of the invoice currency; 0 for a gift.
-    pub price: i64,
+    /// Price of the whole line in minor units of the invoice currency; 0 for a gift, `None` while it is not known.
+    pub price: Option<i64>,
     /// Length paid for in micrometres, where the line has one.
     pub length_um: Option<i64>,
     /// Mass in milligrams, where it is known.

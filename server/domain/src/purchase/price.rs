@@ -47,13 +47,35 @@ pub enum PriceError {
     },
 }
 
+/// What is not exactly known, `about 200 m` or `~ 30`, without that word; and whether it was there.
+///
+/// ```
+/// use ellwand_domain::purchase::about;
+/// assert_eq!(about("about 200 m"), ("200 m", true));
+/// assert_eq!(about("~30"), ("30", true));
+/// assert_eq!(about("200 m"), ("200 m", false));
+/// ```
+#[must_use]
+pub fn about(text: &str) -> (&str, bool) {
+    let text = text.trim();
+    let word = text
+        .get(..6)
+        .filter(|word| word.eq_ignore_ascii_case("about "));
+    let rest = word.and_then(|word| text.get(word.len()..));
+    match rest.or_else(|| text.strip_prefix('~')) {
+        Some(rest) => (rest.trim_start(), true),
+        None => (text, false),
+    }
+}
+
 impl Paid {
     /// Reads a length (down, for it is there), a mass or a number of pieces. A bare number counts only where things
-    /// are counted; elsewhere it lacks its unit.
+    /// are counted; elsewhere it lacks its unit. `about` before it is passed over.
     ///
     /// # Errors
     /// [`QuantityError`], also for zero.
     pub fn parse(text: &str, counted: bool) -> Result<Self, QuantityError> {
+        let (text, _) = about(text);
         let paid = if counted {
             text.parse()
                 .map(Self::Count)
@@ -87,7 +109,7 @@ impl Paid {
         }
     }
 
-    const fn measure(self) -> &'static str {
+    pub(super) const fn measure(self) -> &'static str {
         match self {
             Self::Length(_) => "length",
             Self::Mass(_) => "mass",
@@ -104,6 +126,17 @@ pub struct Price {
 }
 
 impl Price {
+    /// Reads a price, or that it is not known: `unknown`, `?` or nothing.
+    ///
+    /// # Errors
+    /// Those of [`Self::parse`].
+    pub fn parse_known(text: &str, default: Option<Currency>) -> Result<Option<Self>, PriceError> {
+        match text.trim().to_lowercase().as_str() {
+            "" | "?" | "unknown" => Ok(None),
+            _ => Self::parse(text, default).map(Some),
+        }
+    }
+
     /// Reads `88.00`, `EUR 88.00`, `12.00/yd`, `14.00/kg`, `0.85/pc`, `4.50/5000m`; not negative.
     ///
     /// # Errors
@@ -135,6 +168,18 @@ impl Price {
     #[must_use]
     pub const fn currency(&self) -> Currency {
         self.money.currency
+    }
+
+    /// The money, of the line or of [`Self::per`].
+    #[must_use]
+    pub const fn money(&self) -> Money {
+        self.money
+    }
+
+    /// The unit that it is a price of; `None`: of the whole line.
+    #[must_use]
+    pub const fn per(&self) -> Option<Paid> {
+        self.per
     }
 
     /// True for nothing at all: a gift.

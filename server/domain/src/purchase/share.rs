@@ -37,12 +37,12 @@ fn weight(
         key,
     };
     match &charge.share {
-        Share::Value => Ok(line.price),
+        Share::Value => line.price.ok_or(missing("price")),
         Share::Length => line.length_um.ok_or(missing("length")),
         Share::Mass => line.mass_mg.ok_or(missing("mass")),
         Share::Count => Ok(line.count),
         Share::TaxedAmount { charges } => {
-            let mut taxed = line.price;
+            let mut taxed = line.price.ok_or(missing("price"))?;
             for index in charges {
                 let named = index.saturating_add(1);
                 let share = earlier.get(*index).ok_or(LandError::NotEarlier {
@@ -134,7 +134,7 @@ pub(super) fn check_lines(lines: &[Line]) -> Result<(), LandError> {
             count,
         } = line;
         let values = [
-            ("price", *price),
+            ("price", price.unwrap_or(0)),
             ("length", length_um.unwrap_or(0)),
             ("mass", mass_mg.unwrap_or(0)),
             ("count", *count),

@@ -28,6 +28,8 @@ words!(
         Discount = "discount",
         /// Anything else that belongs to the purchase.
         Other = "other",
+        /// The price of a lot that came without one.
+        Price = "price",
     }
 );
 words!(

@@ -17,11 +17,13 @@ use serde::{Deserialize, Serialize};
 pub(crate) enum Detail {
     /// Nothing more.
     None {},
-    /// A late charge: its shares, of each lot together what the lot gained, and all of it in the workshop's currency.
+    /// A late charge: where it came from, its shares, of each lot together what the lot gained, and all of it in the workshop's currency. `priced`: the
+    /// lot of which it was the price.
     Charged {
-        purchase: i64,
+        from: Account,
         shares: Vec<ChargeShare>,
         home: i64,
+        priced: Option<i64>,
     },
     /// A piece was split, or a swatch was cut off it.
     Parted { off: Segment },

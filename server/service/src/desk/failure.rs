@@ -230,3 +230,16 @@ pub(crate) fn too_early(detail: String, day: NaiveDate, earliest: NaiveDate) -> 
         .with("earliest", earliest.to_string())
         .into()
 }
+
+/// Takes all of a list, or tells every refusal at once.
+///
+/// # Errors
+/// The refusals; the database.
+pub(crate) fn all_at_once<T>(done: impl IntoIterator<Item = Done<T>>) -> Done<Vec<T>> {
+    let (mut all, mut refusals) = (Vec::new(), Refusals::default());
+    for one in done {
+        all.extend(refusals.keep(one)?);
+    }
+    refusals.end()?;
+    Ok(all)
+}

@@ -57,6 +57,7 @@ impl Balance {
                 AccountKind::Piece
                     | AccountKind::Layer
                     | AccountKind::Supplier
+                    | AccountKind::Opening
                     | AccountKind::Garment
             );
             if material {

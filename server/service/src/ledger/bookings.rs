@@ -309,6 +309,10 @@ impl Names {
                 format!("supplier ({})", PurchaseCode::new(account.id)),
                 false,
             ),
+            AccountKind::Opening => (
+                format!("opening stock ({})", PurchaseCode::new(account.id)),
+                false,
+            ),
             AccountKind::Garment => (GarmentCode::new(account.id).to_string(), false),
             AccountKind::Delivered => (
                 format!("delivered ({})", GarmentCode::new(account.id)),

@@ -12,10 +12,15 @@ pub(crate) use plan::{PlanOf, plan};
 
 use crate::{
     desk::{Desk, context::Context, failure::Done},
-    shelf::shelved::{LotRecord, amount},
+    shelf::{
+        shelved::{LotRecord, amount},
+        worth::Worth,
+    },
 };
 use ellwand_contract::{Amount, Problem, ProblemType};
 use ellwand_domain::{
+    certainty::Certainty,
+    code::LotCode,
     costing::{self, BatchCost, CostError, CostItem, Extent, PriceGroup, Spoilage},
     ledger::Quantity,
     quantity::{Micrometres, Millionths, Minutes},
@@ -40,6 +45,8 @@ pub(crate) struct Missing {
     /// How much of it: `, 2 of 3`, or the minutes that were worked.
     pub(crate) share: String,
     pub(crate) why: String,
+    /// Lots whose price is not known, where that is why.
+    pub(crate) lots: Vec<i64>,
 }
 
 impl Missing {
@@ -51,12 +58,15 @@ impl Missing {
         }
     }
 
-    /// As a sheet says it of work that was done.
+    /// As a sheet says it of what was done.
     pub(crate) fn worked(&self) -> String {
         let Self {
             name, share, why, ..
         } = self;
-        format!("{share} of {name} are not priced: {why}")
+        match self.group {
+            PriceGroup::Materials => format!("the {name}{share} is not priced: {why}"),
+            _ => format!("{share} of {name} are not priced: {why}"),
+        }
     }
 }
 
@@ -69,7 +79,26 @@ impl Costs {
             name,
             share,
             why,
+            lots: Vec::new(),
         });
+    }
+
+    /// Adds a material of lots whose price is not known.
+    fn miss_price(&mut self, context: &Context<'_>, item: &CostItem) -> Done<()> {
+        let codes: Vec<String> = item
+            .lots
+            .iter()
+            .map(|lot| LotCode::new(*lot).to_string())
+            .collect();
+        let amount = extent_text(context, item.extent)?;
+        self.missing.push(Missing {
+            group: item.group,
+            name: item.name.clone(),
+            share: amount.map_or_else(String::new, |amount| format!(" ({amount})")),
+            why: format!("the price of {} is not known", codes.join(", ")),
+            lots: item.lots.clone(),
+        });
+        Ok(())
     }
 }
 
@@ -92,14 +121,27 @@ pub(crate) fn amount_of(extent: Option<Extent>) -> Done<Option<Amount>> {
     })
 }
 
-/// A cost of a lot, as it is read: `L1 navy wool`.
-fn of_lot(name: &str, record: &LotRecord, quantity: i64, value: Millionths) -> CostItem {
+/// How the price of a lot is known, where the book does not say it.
+fn known(record: &LotRecord, certainty: Certainty) -> &'static str {
+    match certainty {
+        Certainty::Unknown => ", price unknown",
+        Certainty::Estimated if record.lot.unpriced => ", at its replacement price",
+        Certainty::Estimated => ", value estimated",
+        Certainty::Measured | Certainty::Stated => "",
+    }
+}
+
+/// A cost of a lot, as it is read: `L1 navy wool`, and how its price is known where the book has none.
+fn of_lot(name: &str, record: &LotRecord, quantity: i64, worth: Worth) -> CostItem {
+    let known = known(record, worth.certainty);
     CostItem {
-        of: vec![format!("{} {}", record.code(), record.material.name)],
+        of: vec![format!("{} {}{known}", record.code(), record.material.name)],
+        certainty: worth.certainty,
+        priced: worth.is_known(),
         lots: vec![record.lot.id],
         material: Some(record.material.id),
         extent: Some(Extent::of_material(record.is_counted(), quantity)),
-        ..CostItem::new(PriceGroup::Materials, name, value)
+        ..CostItem::new(PriceGroup::Materials, name, worth.value)
     }
 }
 

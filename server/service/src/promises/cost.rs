@@ -6,12 +6,15 @@
 use crate::{
     desk::{Desk, failure::Done},
     garments::need,
-    shelf::{pooled, shelved::Shelved},
+    shelf::{
+        pooled,
+        shelved::Shelved,
+        worth::{Unpriced, Worth},
+    },
 };
 use ellwand_domain::{
     layer::{self, Layer, Method, Taken},
     ledger::Quantity,
-    quantity::Millionths,
     setting::ReservationState,
 };
 use ellwand_storage::Reservation;
@@ -26,7 +29,8 @@ pub(crate) struct Costs {
 /// A material's layers, as its promises share them.
 #[derive(Debug)]
 struct Pooled {
-    costs: HashMap<i64, Millionths>,
+    costs: HashMap<i64, Worth>,
+    unpriced: Unpriced,
     /// What they leave.
     left: Vec<Layer>,
 }
@@ -38,25 +42,17 @@ impl Costs {
         desk: &mut Desk<'_>,
         row: &Reservation,
         shelved: &Shelved,
-    ) -> Done<Millionths> {
+    ) -> Done<Worth> {
         if row.state != ReservationState::Active
             || row.until.is_some_and(|day| day < desk.context.today)
         {
-            return Ok(Millionths::ZERO);
+            return Ok(Worth::NOTHING);
         }
-        let piece = &shelved.stored.piece;
-        if piece.rectangle.is_some() {
-            let held = Quantity::new(row.held)?.min(piece.quantity);
-            return Ok(piece
-                .value_of(held)
-                .map_err(|error| super::internal(shelved, &error))?);
+        if shelved.stored.piece.rectangle.is_some() {
+            return of_cloth(shelved, Quantity::new(row.held)?);
         }
         let pooled = self.pooled(desk, shelved.record.material.id)?;
-        Ok(pooled
-            .costs
-            .get(&row.id)
-            .copied()
-            .unwrap_or(Millionths::ZERO))
+        Ok(pooled.costs.get(&row.id).copied().unwrap_or(Worth::NOTHING))
     }
 
     /// What taking `quantity` of the piece would cost after all that is promised; `own_lot` as for a cut.
@@ -66,15 +62,14 @@ impl Costs {
         shelved: &Shelved,
         quantity: Quantity,
         own_lot: bool,
-    ) -> Done<Millionths> {
-        let piece = &shelved.stored.piece;
-        if piece.rectangle.is_some() {
-            let quantity = quantity.min(piece.quantity);
-            return Ok(piece
-                .value_of(quantity)
-                .map_err(|error| super::internal(shelved, &error))?);
+    ) -> Done<Worth> {
+        if shelved.stored.piece.rectangle.is_some() {
+            return of_cloth(shelved, quantity);
         }
-        pooled::cost(&self.taken(desk, shelved, quantity, own_lot)?)
+        let taken = self.taken(desk, shelved, quantity, own_lot)?;
+        self.pooled(desk, shelved.record.material.id)?
+            .unpriced
+            .of(&taken)
     }
 
     /// Takes what was picked of thread and trims out of what is left for the needs after it.
@@ -135,6 +130,7 @@ impl Pooled {
                 .find(|row| row.lot_id == Some(lot))
                 .map(|row| row.id)
         };
+        let unpriced = Unpriced::read(desk, material)?;
         let mut left = pooled::layers(desk, material)?;
         let mut promises = desk.tx.promises_of_material(material)?;
         promises.retain(|promise| {
@@ -151,10 +147,24 @@ impl Pooled {
             let own = if own_lot { layer_of(promise.lot) } else { None };
             let taken = take(&left, method, own, promise.row.held)?;
             left = layer::draw_down(&left, &taken).map_err(pooled::refused)?;
-            costs.insert(promise.row.id, pooled::cost(&taken)?);
+            costs.insert(promise.row.id, unpriced.of(&taken)?);
         }
-        Ok(Self { costs, left })
+        Ok(Self {
+            costs,
+            unpriced,
+            left,
+        })
     }
+}
+
+/// So much of a piece of cloth, as far as it reaches.
+fn of_cloth(shelved: &Shelved, quantity: Quantity) -> Done<Worth> {
+    let piece = &shelved.stored.piece;
+    let quantity = quantity.min(piece.quantity);
+    let booked = piece
+        .value_of(quantity)
+        .map_err(|error| super::internal(shelved, &error))?;
+    Worth::of_lot(&shelved.record.lot, booked, quantity.get())
 }
 
 /// As a cut would take it; what is not there cannot be planned.

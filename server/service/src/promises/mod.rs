@@ -29,13 +29,13 @@ pub(crate) use takes::Takes;
 use crate::{
     desk::{Desk, context::Context, failure::Done},
     garments::need::NeedRecord,
-    shelf::shelved::Shelved,
+    shelf::{shelved::Shelved, worth::Worth},
 };
-use ellwand_contract::{Metres, Micro, Problem, ProblemType, reservations::Reservation as View};
+use ellwand_contract::{Metres, Problem, ProblemType, reservations::Reservation as View};
 use ellwand_domain::{
     code::{GarmentCode, ReservationCode},
     ledger::{LedgerError, Quantity},
-    quantity::{Micrometres, Millionths},
+    quantity::Micrometres,
     setting::{QuotationState, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation, Tx};
@@ -197,7 +197,7 @@ pub(crate) fn shown(
     (row, units): (&Reservation, i64),
     need: &NeedRecord,
     shelved: &Shelved,
-    cost: Millionths,
+    cost: Worth,
 ) -> Done<View> {
     let asked = Asked::read(row)?;
     let metres = |um: Option<i64>| um.and_then(|um| Micrometres::new(um).ok()).map(Metres);
@@ -236,7 +236,8 @@ pub(crate) fn shown(
         shrinkage: asked.shrinkage,
         directions: asked.directions,
         held: shelved.amount(Quantity::new(held)?),
-        cost: Some(Micro(cost)),
+        cost: cost.micro(),
+        cost_certainty: cost.certainty,
         steps,
         until: row.until,
         ended_because: because,

@@ -4,17 +4,18 @@ use super::{
     charge::{self, KeptShare, json},
     conversion, currency_of,
     line::{self, LineRead},
+    opening,
     rate::{self, Converted},
     receive,
     reclaim::Reclaim,
-    refused, view,
+    refused, twice, view,
 };
 use crate::{
     desk::{
         Desk, Entry,
         context::Context,
         counter,
-        failure::{Done, Failure, invalid},
+        failure::{Done, Failure, all_at_once, invalid},
         perform::Perform,
     },
     people::parties::find_or_make_supplier,
@@ -32,81 +33,105 @@ use ellwand_storage::{PurchaseCharge, Subject, Tx};
 
 impl Perform for Buy {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Purchase, Failure> {
-        let day = desk.context.day(self.date)?;
-        let currency = currency_of(desk.context, self.currency.as_deref())?;
-        let conversion = conversion_of(self, desk.context, currency)?;
-        if self.lines.is_empty() {
-            return Err(invalid("line", "a purchase needs at least one line"));
+        match self.check {
+            true => desk.aside(|desk| log(self, desk))?,
+            false => log(self, desk),
         }
-        let supplier = match &self.supplier {
-            Some(text) => Some(find_or_make_supplier(desk, text)?),
-            None => None,
-        };
-        let lines = each(&self.lines, "line", |input| {
-            line::parse_line(desk, input, currency, self.really)
-        })?;
-        let reclaims = each(&self.charges, "charge", |input| {
-            Reclaim::of(desk, input, day)
-        })?;
-        let landed = landed(self, &lines, &reclaims, currency, conversion)?;
-        let home = round_alone(landed.home_total, desk.context.currency.digits());
-        let home = home.map_err(|error| invalid("rate", error.to_string()))?;
-        let rate = self.rate.as_deref().map(super::rate_of).transpose()?;
-        let money = |minor, currency| Money { minor, currency };
-        let converted = Converted {
-            amount: money(landed.invoice_total, currency),
-            home: money(home, desk.context.currency),
-            typed: rate.map(Rate::get),
-        };
-        rate::check(desk, &converted, self.really)?;
-
-        let booking = desk.next_booking()?;
-        let id = desk.tx.next_numbers(counter::PURCHASE, 1)?;
-        let supplier_name = supplier.as_ref().map(|supplier| supplier.name.clone());
-        let mut row = ellwand_storage::Purchase {
-            id,
-            booking_id: booking,
-            undone_by: None,
-            supplier_id: supplier.map(|supplier| supplier.id),
-            on_date: day,
-            invoice: clean_text("invoice", "invoice number", LINE, self.invoice.as_ref())?,
-            currency: currency.code().to_owned(),
-            rate: rate.map(|rate| rate.to_string()),
-            invoice_minor: landed.invoice_total,
-            home_value: landed.home_total.get(),
-            remarks: json(&Vec::<String>::new())?,
-            note: clean_text("note", "note", NOTE, self.note.as_ref())?,
-        };
-        desk.tx.insert_purchase(&row)?;
-        let received = receive::receive(desk, &row, self, &lines, &landed)?;
-        keep_charges(desk, self, &row, &landed, &reclaims)?;
-        if !received.notes.is_empty() {
-            row.remarks = json(&received.notes)?;
-            desk.tx.update_purchase(&row)?;
-        }
-        fix_settings(desk, &lines)?;
-
-        let mut entry = Entry::new(
-            BookingKind::Bought,
-            day,
-            summary(desk.context, &lines, supplier_name.as_deref()),
-        );
-        entry.subjects.push((Subject::Purchase, id));
-        entry
-            .subjects
-            .extend(received.lots.iter().map(|lot| (Subject::Lot, *lot)));
-        entry.movements = received.movements;
-        desk.book(booking, entry)?;
-        view::view(desk, &row)
     }
 }
 
-/// Reads each of a list; refusals name its place in it.
+/// Logs a purchase.
+fn log(buy: &Buy, desk: &mut Desk<'_>) -> Done<Purchase> {
+    let day = desk.context.day(buy.date)?;
+    let currency = currency_of(desk.context, buy.currency.as_deref())?;
+    let conversion = conversion_of(buy, desk.context, currency)?;
+    if buy.lines.is_empty() {
+        return Err(invalid("line", "a purchase needs at least one line"));
+    }
+    if buy.opening {
+        opening::check(buy)?;
+    }
+    let supplier = match &buy.supplier {
+        Some(text) => Some(find_or_make_supplier(desk, text)?),
+        None => None,
+    };
+    let lines = each(&buy.lines, "line", |input| {
+        line::parse_line(desk, input, currency, buy)
+    })?;
+    let reclaims = each(&buy.charges, "charge", |input| {
+        Reclaim::of(desk, input, day)
+    })?;
+    let landed = landed(buy, &lines, &reclaims, currency, conversion)?;
+    check_rate(buy, desk, currency, &landed)?;
+    let invoice = clean_text("invoice", "invoice number", LINE, buy.invoice.as_ref())?;
+    let supplier_id = supplier.as_ref().map(|supplier| supplier.id);
+    let like = (supplier_id, invoice.as_deref(), landed.invoice_total);
+    twice::check(desk, buy, like)?;
+    let booking = desk.next_booking()?;
+    let id = desk.tx.next_numbers(counter::PURCHASE, 1)?;
+    let supplier_name = supplier.as_ref().map(|supplier| supplier.name.clone());
+    let mut row = ellwand_storage::Purchase {
+        id,
+        booking_id: booking,
+        undone_by: None,
+        supplier_id,
+        on_date: day,
+        invoice,
+        currency: currency.code().to_owned(),
+        rate: rate_of(buy)?.map(|rate| rate.to_string()),
+        invoice_minor: landed.invoice_total,
+        home_value: landed.home_total.get(),
+        remarks: json(&Vec::<String>::new())?,
+        note: clean_text("note", "note", NOTE, buy.note.as_ref())?,
+        opening: buy.opening,
+        file_sha256: buy.file_sha256.clone(),
+    };
+    desk.tx.insert_purchase(&row)?;
+    let received = receive::receive(desk, &row, buy, &lines, &landed)?;
+    keep_charges(desk, buy, &row, &landed, &reclaims)?;
+    if !received.notes.is_empty() {
+        row.remarks = json(&received.notes)?;
+        desk.tx.update_purchase(&row)?;
+    }
+    fix_settings(desk, &lines)?;
+
+    let mut entry = Entry::new(
+        BookingKind::Bought,
+        day,
+        summary(desk.context, &lines, supplier_name.as_deref(), buy.opening),
+    );
+    entry.subjects.push((Subject::Purchase, id));
+    entry
+        .subjects
+        .extend(received.lots.iter().map(|lot| (Subject::Lot, *lot)));
+    entry.movements = received.movements;
+    desk.book(booking, entry)?;
+    view::view(desk, &row)
+}
+
+fn rate_of(buy: &Buy) -> Done<Option<Rate>> {
+    buy.rate.as_deref().map(super::rate_of).transpose()
+}
+
+/// Asks about a rate that may be the wrong way round.
+fn check_rate(buy: &Buy, desk: &mut Desk<'_>, currency: Currency, landed: &Landed) -> Done<()> {
+    let home = round_alone(landed.home_total, desk.context.currency.digits());
+    let home = home.map_err(|error| invalid("rate", error.to_string()))?;
+    let money = |minor, currency| Money { minor, currency };
+    let converted = Converted {
+        amount: money(landed.invoice_total, currency),
+        home: money(home, desk.context.currency),
+        typed: rate_of(buy)?.map(Rate::get),
+    };
+    rate::check(desk, &converted, buy.really)
+}
+
+/// Reads each of a list; refusals name its place in it, and all of them are told at once.
 fn each<I, T>(inputs: &[I], list: &str, mut read: impl FnMut(&I) -> Done<T>) -> Done<Vec<T>> {
     let read = inputs.iter().enumerate().map(|(index, input)| {
         read(input).map_err(|failure| within(&format!("{list}[{index}]"), failure))
     });
-    read.collect()
+    all_at_once(read)
 }
 
 fn conversion_of(buy: &Buy, context: &Context<'_>, currency: Currency) -> Done<Conversion> {
@@ -192,7 +217,12 @@ fn fix_settings(desk: &mut Desk<'_>, lines: &[LineRead]) -> Done<()> {
 }
 
 /// `Bought 4.00 m navy wool and 2 more from Harbour Cloth Stall.`
-fn summary(context: &Context<'_>, lines: &[LineRead], supplier: Option<&str>) -> String {
+fn summary(
+    context: &Context<'_>,
+    lines: &[LineRead],
+    supplier: Option<&str>,
+    opening: bool,
+) -> String {
     let Some(first) = lines.first() else {
         return "Bought nothing.".to_owned();
     };
@@ -206,10 +236,16 @@ fn summary(context: &Context<'_>, lines: &[LineRead], supplier: Option<&str>) ->
         more => format!(" and {more} more"),
     };
     let from = supplier.map_or_else(String::new, |name| format!(" from {name}"));
-    let verb = if lines.iter().all(|line| line.keys.price == 0) {
+    let verb = if lines
+        .iter()
+        .all(|line| line.keys.price.is_none_or(|price| price == 0))
+    {
         "Took in"
     } else {
         "Bought"
     };
-    format!("{verb} {what}{more}{from}.")
+    match opening {
+        true => format!("Opening stock: {what}{more}."),
+        false => format!("{verb} {what}{more}{from}."),
+    }
 }

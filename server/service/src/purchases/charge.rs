@@ -10,6 +10,7 @@ use ellwand_domain::{
     purchase::{Charge, ChargeKind, Share},
     quantity::{Currency, Money},
 };
+use ellwand_storage::PurchaseCharge;
 use serde::{Deserialize, Serialize, de::DeserializeOwned};
 
 /// A charge's key as the book keeps it.
@@ -30,6 +31,14 @@ impl KeptShare {
     }
 }
 
+/// True where the price of a line, counted from 0, was among what a charge was shared by.
+pub(crate) fn is_by_price(charge: &PurchaseCharge, line: usize) -> Done<bool> {
+    let share: KeptShare = from_json("the key of a charge", &charge.share)?;
+    let by_price = matches!(share.key, ShareKey::Value | ShareKey::Taxed);
+    let bears = share.lines.is_empty() || share.lines.contains(&line.saturating_add(1));
+    Ok(charge.kind != ChargeKind::Price && by_price && bears)
+}
+
 /// A charge in minor units of its currency. A discount counts as negative, typed either way; other charges are
 /// negative only where `credit` allows it.
 ///
@@ -41,6 +50,12 @@ pub(super) fn parse_charge(
     owned: &[bool],
     reclaim: Reclaim,
 ) -> Done<Charge> {
+    if input.kind == ChargeKind::Price {
+        let detail = "the price of a lot is no charge";
+        return Err(Problem::from(invalid("kind", detail))
+            .hint("log it with ellwand lot price L7 24.00")
+            .into());
+    }
     let money = Money::parse_signed(&input.amount, Some(currency))
         .map_err(|error| invalid("amount", error.to_string()))?;
     if money.currency != currency {

@@ -1,72 +1,56 @@
 //! Charges and credits that come after the goods.
 //!
-//! Shared over the lines by the charge's key; a line's share goes to what is still here of its lot, by the value
-//! that went there, and the rest to an adjustment. A credit never takes more from a place than it is worth.
+//! Shared over the lines by the charge's key.
 
 use super::{
     charge::{self, KeptShare, from_json, json},
-    conversion, currency_of,
+    conversion, currency_of, day_of,
+    gains::Gains,
     line::count_of,
-    load,
+    load_standing,
     rate::{self, Converted},
     reclaim::Reclaim,
-    refused, view,
+    refused, source, view,
 };
 use crate::{
     desk::{
         Desk, Entry,
         context::Context,
-        detail::{ChargeShare, Detail},
-        failure::{Done, Failure, invalid, too_early},
+        detail::Detail,
+        failure::{Done, Failure, invalid},
         perform::Perform,
     },
-    shelf::{
-        lots::went::{self, Places},
-        materials::within,
-        pools,
-        shelved::{LotRecord, Shelved},
-    },
+    shelf::{materials::within, shelved::LotRecord},
 };
-use chrono::NaiveDate;
 use ellwand_contract::purchases::{AddCharge, Purchase};
 use ellwand_domain::{
     code::BookingCode,
-    layer::WHOLE,
-    ledger::{Account, AccountKind, Movement, Quantity},
-    purchase::{
-        Charge, Conversion, LandedLine, Line, late_share, millionths_from_minor, spread_late,
-    },
+    purchase::{Charge, Conversion, LandedLine, Line, late_share, millionths_from_minor},
     quantity::{Currency, Millionths, Money, Rate},
-    setting::{BookingKind, GarmentState},
+    setting::BookingKind,
 };
-use ellwand_storage::{Layer, PurchaseCharge, PurchaseLine, Subject, Tx};
+use ellwand_storage::{PurchaseCharge, PurchaseLine, Tx};
 
 impl Perform for AddCharge {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Purchase, Failure> {
-        let mut row = load(desk, self.purchase)?;
-        if let Some(undo) = row.undone_by {
-            let undo = BookingCode::new(undo);
-            let detail = format!("{} was taken back by {undo}", self.purchase);
-            return Err(
-                crate::desk::failure::wrong_state(detail, "log the purchase again")
-                    .naming("purchase", self.purchase)
-                    .naming("booking", undo),
+        let mut row = load_standing(desk, self.purchase)?;
+        if row.opening {
+            let detail = format!(
+                "{} is opening stock, which has no invoice to charge",
+                self.purchase
             );
+            let hint =
+                "put what it cost into its value: take it back with ellwand undo, and log it again";
+            return Err(crate::desk::failure::wrong_state(detail, hint));
         }
-        let day = self.day(desk.context, &row)?;
+        let day = day_of(desk.context, self.date, &row)?;
         let invoice = Invoice::load(desk, &row)?;
         let priced = self.priced(desk, &row, &invoice)?;
         let (typed, home) = (&priced.typed, &priced.home);
         let shares = invoice.share(home, desk.context.currency.digits())?;
 
         let booking = desk.next_booking()?;
-        let mut gains = Gains {
-            purchase: row.id,
-            day,
-            movements: Vec::new(),
-            shares: Vec::new(),
-            gone: Millionths::ZERO,
-        };
+        let mut gains = Gains::new(source(&row), day);
         let mut home_value = Millionths::ZERO;
         if typed.is_cost() {
             for (line, share) in invoice.rows.iter().zip(shares) {
@@ -86,25 +70,17 @@ impl Perform for AddCharge {
             self.summary(priced.currency, typed.amount),
         );
         entry.subjects = gains.subjects();
-        entry.movements = gains.movements;
+        entry.movements = std::mem::take(&mut gains.movements);
         entry.detail = Detail::Charged {
-            purchase: row.id,
-            shares: gains.shares,
+            from: source(&row),
+            shares: std::mem::take(&mut gains.shares),
             home: home_value.get(),
+            priced: None,
         };
         desk.book(booking, entry)?;
         let mut answer = view::view(desk, &row)?;
         answer.booking = BookingCode::new(booking);
-        if !gains.gone.is_zero() {
-            let gone = format!(
-                "{} {}",
-                desk.context.printed(gains.gone),
-                desk.context.currency
-            );
-            answer.notes.push(format!(
-                "{gone} of it is for what is no longer here, and is booked as an adjustment"
-            ));
-        }
+        answer.notes.extend(gains.note(desk.context));
         Ok(answer)
     }
 }
@@ -131,7 +107,6 @@ trait Late {
         invoice: &Invoice,
         priced: &Priced,
     ) -> Done<PurchaseCharge>;
-    fn day(&self, context: &Context<'_>, row: &ellwand_storage::Purchase) -> Done<NaiveDate>;
     fn home(
         &self,
         context: &Context<'_>,
@@ -206,18 +181,6 @@ impl Late for AddCharge {
         })
     }
 
-    fn day(&self, context: &Context<'_>, row: &ellwand_storage::Purchase) -> Done<NaiveDate> {
-        let day = context.day(self.date)?;
-        if day >= row.on_date {
-            return Ok(day);
-        }
-        let detail = format!(
-            "{} had not come in on {day}: it came in on {}",
-            self.purchase, row.on_date
-        );
-        Err(too_early(detail, day, row.on_date))
-    }
-
     /// The charge in minor units of the workshop's currency.
     fn home(
         &self,
@@ -272,7 +235,7 @@ impl Invoice {
             let counted = record.is_counted();
             owned.push(record.lot.owner_id.is_some());
             keys.push(Line {
-                price: line.price_minor,
+                price: (!record.lot.unpriced).then_some(line.price_minor),
                 length_um: line.length_um,
                 mass_mg: line.mass_mg,
                 count: count_of(counted, record.lot.paid.as_deref(), line.quantity),
@@ -342,216 +305,4 @@ impl Invoice {
             }
         })
     }
-}
-
-/// What the charge brings, line by line.
-struct Gains {
-    purchase: i64,
-    day: NaiveDate,
-    movements: Vec<Movement>,
-    shares: Vec<ChargeShare>,
-    /// What went to the adjustment.
-    gone: Millionths,
-}
-
-impl Gains {
-    fn line(&mut self, tx: &mut Tx<'_>, line: &PurchaseLine, share: Millionths) -> Done<()> {
-        if share.is_zero() {
-            return Ok(());
-        }
-        let record = LotRecord::load(tx, line.lot_id)?;
-        let mut lot = record.lot.clone();
-        let mut row = line.clone();
-        row.landed = row.landed.saturating_add(share.get());
-        if row.landed < 0 {
-            let cost = Millionths::new(line.landed)?.decimal();
-            let detail = format!(
-                "line {} cost {cost}; a credit cannot take off more",
-                line.position
-            );
-            return Err(invalid("charge.amount", detail)
-                .with("line", line.position)
-                .with("most_millionths", line.landed));
-        }
-        let (here, whole) = still_here(tx, &record, line)?;
-        let spread = spread_late(share, &here, whole).map_err(refused)?;
-        let mut adjustment = spread.adjustment;
-        for (place, part) in spread.parts {
-            adjustment = adjustment.plus(self.place(tx, line.lot_id, place, part)?)?;
-        }
-        let gone = Account::new(AccountKind::Adjustment, 0);
-        self.movement(line.lot_id, gone, adjustment);
-        self.gone = self.gone.plus(adjustment)?;
-        lot.landed = row.landed;
-        tx.update_lot(&lot)?;
-        tx.update_purchase_line(&row)?;
-        Ok(())
-    }
-
-    fn movement(&mut self, lot: i64, place: Account, value: Millionths) {
-        let share = ChargeShare {
-            lot,
-            place,
-            value: value.get(),
-        };
-        let supplier = Account::new(AccountKind::Supplier, self.purchase);
-        let (from, to, value) = if value.get() < 0 {
-            (place, supplier, value.negated())
-        } else {
-            (supplier, place, value)
-        };
-        if !value.is_zero() {
-            self.shares.push(share);
-            self.movements
-                .push(Movement::new(from, to, Quantity::ZERO, value));
-        }
-    }
-
-    /// Adds a part to a place, or takes a credit from it as far as it is worth that; gives back what did not fit.
-    fn place(
-        &mut self,
-        tx: &mut Tx<'_>,
-        lot: i64,
-        place: Account,
-        part: Millionths,
-    ) -> Done<Millionths> {
-        let fits = |worth: i64| Millionths::new(part.get().max(worth.saturating_neg()));
-        let taken = match place.kind {
-            AccountKind::Piece => {
-                let mut shelved = Shelved::load_row(tx, place.id)?;
-                let piece = &mut shelved.stored.piece;
-                let taken = fits(piece.value.get())?;
-                piece.value = piece.value.plus(taken)?;
-                shelved.save(tx, self.day)?;
-                taken
-            }
-            AccountKind::Layer => {
-                let Some(mut layer) = tx.layer(place.id)? else {
-                    return Ok(part);
-                };
-                let taken = fits(layer.value)?;
-                layer.value = layer.value.saturating_add(taken.get());
-                tx.save_layer(&layer)?;
-                taken
-            }
-            _ => {
-                let mut worth = 0_i64;
-                for (stored, _) in tx.movements_at(place)? {
-                    let value = stored.movement.value.get();
-                    worth = worth.saturating_add(if stored.movement.to == place {
-                        value
-                    } else {
-                        -value
-                    });
-                }
-                // An earlier line of this charge may have reached the same garment.
-                for movement in &self.movements {
-                    let value = movement.value.get();
-                    worth = worth.saturating_add(
-                        match (movement.to == place, movement.from == place) {
-                            (true, _) => value,
-                            (_, true) => -value,
-                            _ => 0,
-                        },
-                    );
-                }
-                fits(worth.max(0))?
-            }
-        };
-        self.movement(lot, place, taken);
-        Ok(part.minus(taken)?)
-    }
-
-    fn subjects(&self) -> Vec<(Subject, i64)> {
-        let mut subjects = vec![(Subject::Purchase, self.purchase)];
-        subjects.extend(self.shares.iter().map(|share| (Subject::Lot, share.lot)));
-        for movement in &self.movements {
-            for place in [movement.from, movement.to] {
-                if place.kind == AccountKind::Garment {
-                    subjects.push((Subject::Garment, place.id));
-                }
-            }
-        }
-        subjects
-    }
-}
-
-/// What is still here of a lot, each with its weight, and the weight of all of it.
-///
-/// The weight is the value that went there, which follows the cloth through shrinkage and strips; of a lot that
-/// cost nothing it is the quantity. Of a pool, in which lots melt into one, it is the receipt's share.
-fn still_here(
-    tx: &mut Tx<'_>,
-    record: &LotRecord,
-    line: &PurchaseLine,
-) -> Done<(Vec<(Account, i128)>, i128)> {
-    let layers = tx.layers(record.material.id)?;
-    let holders = if record.kind().is_rectangle() {
-        went::on_shelf(&tx.pieces_of_lot(record.lot.id)?)
-    } else {
-        match layers
-            .iter()
-            .find(|layer| layer.lot_id == Some(record.lot.id))
-        {
-            Some(own) => vec![(
-                Account::layer(own.id),
-                Places {
-                    value: own.value,
-                    quantity: own.quantity,
-                },
-            )],
-            None => return in_pool(tx, &layers, record.lot.id),
-        }
-    };
-    let accounts: Vec<Account> = holders.iter().map(|(account, _)| *account).collect();
-    let mut here = holders;
-    for (account, went) in went::flows(tx, &record.lot, &accounts)? {
-        if account.kind == AccountKind::Garment && unfinished(tx, account.id)? {
-            here.push((account, went));
-        }
-    }
-    let by_value = line.landed > 0;
-    let weight = |places: &Places| {
-        i128::from(if by_value {
-            places.value
-        } else {
-            places.quantity
-        })
-        .max(0)
-    };
-    let here: Vec<(Account, i128)> = here
-        .iter()
-        .map(|(account, places)| (*account, weight(places)))
-        .collect();
-    let sum = here
-        .iter()
-        .fold(0_i128, |sum, (_, weight)| sum.saturating_add(*weight));
-    let whole = i128::from(if by_value { line.landed } else { line.quantity });
-    Ok((here, whole.max(sum)))
-}
-
-/// What is still here of a lot that came into a pool: its share there, and what unfinished garments took of it.
-fn in_pool(tx: &mut Tx<'_>, layers: &[Layer], lot: i64) -> Done<(Vec<(Account, i128)>, i128)> {
-    let mut here = Vec::new();
-    if let Some(own) = tx.pool_share(lot)?
-        && layers
-            .iter()
-            .any(|layer| layer.id == own.layer_id && layer.quantity > 0)
-    {
-        here.push((Account::layer(own.layer_id), i128::from(own.share)));
-    }
-    for (account, share) in pools::places(tx, lot)? {
-        if account.kind == AccountKind::Garment && unfinished(tx, account.id)? {
-            here.push((account, i128::from(share.max(0))));
-        }
-    }
-    Ok((here, i128::from(WHOLE)))
-}
-
-fn unfinished(tx: &mut Tx<'_>, garment: i64) -> Done<bool> {
-    let state = tx.garment(garment)?.map(|garment| garment.state);
-    Ok(matches!(
-        state,
-        Some(GarmentState::Planned | GarmentState::CutInto)
-    ))
 }

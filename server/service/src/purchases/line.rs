@@ -13,11 +13,15 @@ use crate::{
         shelved::{is_counted, read_sheet, show},
     },
 };
-use ellwand_contract::{Problem, ProblemType, purchases::LineInput, sheets::Sheet};
+use ellwand_contract::{
+    Metres, Problem, ProblemType,
+    purchases::{Buy, LineInput},
+    sheets::Sheet,
+};
 use ellwand_domain::{
     cloth,
     ledger::{Quantity, Rectangle},
-    purchase::{self, Paid, Price},
+    purchase::{self, Paid, Price, Replacement, about},
     quantity::{Count, Currency, Micrometres, Milligrams, QuantityError, parse::parse_length_down},
     shrinkage::Preparation,
     thread,
@@ -37,6 +41,10 @@ pub(super) struct LineRead {
     pub(super) total: Quantity,
     pub(super) rectangle: Option<Rectangle>,
     pub(super) preparation: Option<Preparation>,
+    /// True where its price is an estimate.
+    pub(super) about: bool,
+    /// What it would cost to buy again, while its price is not known.
+    pub(super) replacement: Option<Replacement>,
     /// Price and keys that charges are shared by.
     pub(super) keys: purchase::Line,
     pub(super) notes: Vec<String>,
@@ -47,15 +55,17 @@ pub(super) fn parse_line(
     desk: &mut Desk<'_>,
     input: &LineInput,
     currency: Currency,
-    really: bool,
+    buy: &Buy,
 ) -> Done<LineRead> {
+    let really = buy.really;
     let found = materials::find_or_make(desk, &input.material, really);
     let (material, mut sheet) = found.map_err(|failure| within("material", failure))?;
     forget_reel_length(&material, &mut sheet, input)?;
     let kind = material.kind;
     let counted = is_counted(kind, &sheet);
+    let shape = shape(desk.context, input, &sheet)?;
     let rectangle = if kind.is_rectangle() {
-        Some(rectangle(&sheet)?)
+        Some(rectangle(&shape)?)
     } else {
         None
     };
@@ -68,14 +78,22 @@ pub(super) fn parse_line(
         context: desk.context,
         input,
         kind,
-        sheet: &sheet,
+        sheet: &shape,
         paid,
     }
     .pieces(&mut notes)?;
+    let estimated = estimated || is_about(input);
     let total = Quantity::sum(pieces.iter().copied())?;
     check_measured(input, counted, paid, total, really)?;
     notes.extend(difference(desk.context, input, counted, paid, total));
-    let price = price(input, currency, paid)?;
+    let (price, about) = price(input, currency, paid)?;
+    if about && !buy.opening {
+        let detail = "an invoice says what it cost; only the value of opening stock is estimated";
+        return Err(Problem::from(invalid("price", detail))
+            .hint("give the price, price=unknown, or log it with --opening")
+            .into());
+    }
+    let replacement = replacement(desk.context, input, price, counted, total)?;
     let owner = owner(desk, input, price)?;
     let keys = purchase::Line {
         price,
@@ -84,7 +102,7 @@ pub(super) fn parse_line(
             _ if counted => None,
             _ => Some(total.get()),
         },
-        mass_mg: mass(input, &sheet, counted, paid, total)?.map(Milligrams::get),
+        mass_mg: mass(input, &shape, counted, paid, total)?.map(Milligrams::get),
         count: count_of(counted, input.paid.as_deref(), total.get()),
     };
     let preparation = match &input.preparation {
@@ -106,6 +124,8 @@ pub(super) fn parse_line(
         total,
         rectangle,
         preparation,
+        about,
+        replacement,
         keys,
         notes,
     })
@@ -129,6 +149,7 @@ pub(super) fn refuse(field: &str, error: &QuantityError) -> crate::desk::failure
 
 /// What was paid for. A length is nothing that counted things are paid by.
 fn paid_for(text: &str, counted: bool) -> Done<Paid> {
+    let (text, _) = about(text);
     if counted && text.parse::<Micrometres>().is_ok() {
         let detail = format!(
             "\"{text}\" is a length, but trims are counted unless the line has unit=length"
@@ -147,6 +168,51 @@ pub(super) fn count_of(counted: bool, paid: Option<&str>, quantity: i64) -> i64 
         Some(Paid::Count(count)) => count.get(),
         _ if counted => quantity,
         _ => 1,
+    }
+}
+
+/// The sheet as it is true of the pieces of this line: narrower than the lot where they are no full width.
+fn shape(context: &Context<'_>, input: &LineInput, sheet: &Sheet) -> Done<Sheet> {
+    let Some(text) = &input.width else {
+        return Ok(sheet.clone());
+    };
+    let own: Micrometres = text.parse().map_err(|error| refuse("width", &error))?;
+    let refused = |detail: String, hint: &str| -> crate::desk::failure::Failure {
+        Problem::from(invalid("width", detail)).hint(hint).into()
+    };
+    let Some(full) = sheet.full_width_m else {
+        let detail = "only cloth of a known full width can be narrower than that".to_owned();
+        return Err(refused(detail, "give full-width=140cm,width=70cm"));
+    };
+    if own.is_zero() || own > full.0 {
+        let (own, full) = own.show_beside(full.0, context.units());
+        let detail = format!("{own} is no part of the full width of {full}");
+        return Err(refused(
+            detail,
+            "give how wide the pieces are, at most as wide as the lot",
+        ));
+    }
+    let mut shape = sheet.clone();
+    shape.full_width_m = Some(Metres(own));
+    let selvedges = sheet.selvedges_m.map(|of| Metres(of.0.min(own)));
+    shape.selvedges_m = selvedges;
+    Ok(shape)
+}
+
+/// True where what was paid for, measured or listed is not exactly known.
+fn is_about(input: &LineInput) -> bool {
+    let texts = input
+        .paid
+        .iter()
+        .chain(&input.measured)
+        .chain(&input.pieces);
+    let mut known = texts.map(|text| about(text).1);
+    match input.measured.is_some() || !input.pieces.is_empty() {
+        // What was measured says more than what was paid for.
+        true => known
+            .skip(usize::from(input.paid.is_some()))
+            .any(|about| about),
+        false => known.any(|about| about),
     }
 }
 
@@ -208,6 +274,7 @@ fn check_measured(
 
 /// A length or number that is there; more than zero.
 pub(super) fn there(counted: bool, field: &str, text: &str) -> Done<Quantity> {
+    let (text, _) = about(text);
     let quantity: Quantity = if counted {
         text.parse::<Count>()
             .map_err(|error| refuse(field, &error))?
@@ -257,31 +324,72 @@ fn difference(
     }
 }
 
-/// Price of the line in minor units of the invoice.
-fn price(input: &LineInput, currency: Currency, paid: Option<Paid>) -> Done<i64> {
+/// Price of the line in minor units of the invoice, none where it is not known; and whether it was estimated.
+fn price(input: &LineInput, currency: Currency, paid: Option<Paid>) -> Done<(Option<i64>, bool)> {
+    let Some(text) = &input.price else {
+        let detail = "the line has no price";
+        return Err(Problem::from(invalid("price", detail))
+            .hint("give it, price=0 for a gift, or price=unknown")
+            .into());
+    };
+    let (text, about) = about(text);
+    Ok((price_of(text, currency, paid)?, about))
+}
+
+/// A price as typed, of all of what was paid for; none for `unknown`.
+pub(super) fn price_of(text: &str, currency: Currency, paid: Option<Paid>) -> Done<Option<i64>> {
     let refuse = |error: purchase::PriceError| invalid("price", error.to_string());
-    let price = Price::parse(&input.price, Some(currency)).map_err(refuse)?;
+    let Some(price) = Price::parse_known(text, Some(currency)).map_err(refuse)? else {
+        return Ok(None);
+    };
     if price.currency() != currency {
         let detail = format!(
-            "\"{}\" is in {}; the invoice is in {currency}",
-            input.price,
+            "\"{text}\" is in {}; the invoice is in {currency}",
             price.currency()
         );
         return Err(invalid("price", detail));
     }
     if price.is_zero() {
-        Ok(0)
+        Ok(Some(0))
     } else {
-        price.of(paid).map_err(refuse)
+        price.of(paid).map(Some).map_err(refuse)
     }
 }
 
+/// What it would cost to buy again; refused beside a price.
+fn replacement(
+    context: &Context<'_>,
+    input: &LineInput,
+    price: Option<i64>,
+    counted: bool,
+    total: Quantity,
+) -> Done<Option<Replacement>> {
+    let Some(text) = &input.replacement else {
+        return Ok(None);
+    };
+    if price.is_some() {
+        let detail = "a replacement price is for what has no price of its own";
+        return Err(Problem::from(invalid("replacement", detail))
+            .hint("leave it out, or give price=unknown")
+            .into());
+    }
+    let refuse = |error: purchase::PriceError| invalid("replacement", error.to_string());
+    let own = context.currency;
+    let price = Price::parse(text, Some(own)).map_err(refuse)?;
+    if price.currency() != own {
+        let detail = format!("\"{text}\" is in {}: give it in {own}", price.currency());
+        return Err(invalid("replacement", detail));
+    }
+    let replacement = Replacement::new(price, counted, total.get()).map_err(refuse)?;
+    Ok(Some(replacement))
+}
+
 /// The customer who brought it; what they own costs nothing.
-fn owner(tx: &mut Tx<'_>, input: &LineInput, price: i64) -> Done<Option<i64>> {
+fn owner(tx: &mut Tx<'_>, input: &LineInput, price: Option<i64>) -> Done<Option<i64>> {
     let Some(text) = &input.owner else {
         return Ok(None);
     };
-    if price != 0 {
+    if price != Some(0) {
         let detail = format!("the cloth belongs to {}, so it has no price", text.trim());
         return Err(Problem::from(invalid("price", detail))
             .hint("give 0, or leave the owner out")

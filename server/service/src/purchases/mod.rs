@@ -2,28 +2,34 @@
 
 mod buy;
 mod came;
-mod charge;
+pub(crate) mod charge;
+mod gains;
 mod late;
 mod line;
+mod opening;
+mod price;
 mod rate;
 mod receive;
 mod reclaim;
 mod reels;
+mod twice;
 mod view;
 
 use crate::desk::{
     Desk,
     context::Context,
-    failure::{Done, Failure, invalid, not_found},
+    failure::{Done, Failure, invalid, not_found, too_early, wrong_state},
     page,
     perform::Perform,
 };
+use chrono::NaiveDate;
 use ellwand_contract::{
-    Meta, Micro,
+    Meta, Micro, Problem,
     purchases::{GetPurchase, ListPurchases, Purchase, PurchaseHead, Purchases},
 };
 use ellwand_domain::{
-    code::PurchaseCode,
+    code::{BookingCode, PurchaseCode},
+    ledger::{Account, AccountKind},
     purchase::{Conversion, LandError},
     quantity::{Currency, Millionths, Rate},
 };
@@ -72,6 +78,7 @@ impl Perform for ListPurchases {
                 supplier: view::supplier(desk, row.supplier_id)?.map(|supplier| supplier.name),
                 date: row.on_date,
                 invoice: row.invoice,
+                opening: row.opening,
                 home_total: Micro(Millionths::new(row.home_value)?),
                 taken_back: row.undone_by.is_some(),
             });
@@ -87,6 +94,43 @@ impl Perform for ListPurchases {
 fn load(tx: &mut Tx<'_>, code: PurchaseCode) -> Done<ellwand_storage::Purchase> {
     tx.purchase(code.get())?
         .ok_or_else(|| not_found(format!("purchase {code}"), "see ellwand buy list"))
+}
+
+/// Where the goods of a purchase come from.
+fn source(row: &ellwand_storage::Purchase) -> Account {
+    let kind = match row.opening {
+        true => AccountKind::Opening,
+        false => AccountKind::Supplier,
+    };
+    Account::new(kind, row.id)
+}
+
+/// The purchase of a code, refused where it was taken back.
+fn load_standing(tx: &mut Tx<'_>, code: PurchaseCode) -> Done<ellwand_storage::Purchase> {
+    let row = load(tx, code)?;
+    let Some(undo) = row.undone_by else {
+        return Ok(row);
+    };
+    let undo = BookingCode::new(undo);
+    let detail = format!("{code} was taken back by {undo}");
+    Err(wrong_state(detail, "log the purchase again")
+        .naming("purchase", code)
+        .naming("booking", undo))
+}
+
+/// The day of what comes after a purchase, today where none is said; refused before its goods came.
+fn day_of(
+    context: &Context<'_>,
+    date: Option<NaiveDate>,
+    row: &ellwand_storage::Purchase,
+) -> Done<NaiveDate> {
+    let day = context.day(date)?;
+    if day >= row.on_date {
+        return Ok(day);
+    }
+    let (code, came) = (PurchaseCode::new(row.id), row.on_date);
+    let detail = format!("{code} had not come in on {day}: it came in on {came}");
+    Err(too_early(detail, day, came))
 }
 
 /// Currency of an invoice: the workshop's, unless another is named.
@@ -135,9 +179,7 @@ fn conversion(context: &Context<'_>, currency: Currency, rate: Option<&str>) -> 
                 "give the day's rate: {} for one {currency}",
                 context.currency
             );
-            Err(ellwand_contract::Problem::from(invalid("rate", detail))
-                .hint(hint)
-                .into())
+            Err(Problem::from(invalid("rate", detail)).hint(hint).into())
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Putting the lines of a purchase on the shelf: lots, pieces, cost layers, and their movements.
 
-use super::line::LineRead;
+use super::{line::LineRead, source};
 use crate::{
     desk::{Desk, counter, failure::Done},
     shelf::{pooled, pools, sheet, shelved::NewPiece},
@@ -11,7 +11,7 @@ use ellwand_domain::{
     cloth::NO_HEAVIER,
     code::LotCode,
     layer::{self, Layer, Method},
-    ledger::{Account, AccountKind, Movement},
+    ledger::{Account, Movement},
     purchase::{Landed, split_value},
     quantity::Millionths,
 };
@@ -55,6 +55,10 @@ pub(super) fn receive(
             mass_mg_m2: None,
             next_piece: 1,
             landed: cost.home.get(),
+            unpriced: line.keys.price.is_none(),
+            replacement_value: line.replacement.map(|of| of.value.get()),
+            replacement_per: line.replacement.map(|of| of.per),
+            value_estimated: line.about,
         };
         sheet::fill_search_columns(&mut lot, &line.sheet);
         desk.tx.insert_lot(&lot)?;
@@ -84,10 +88,6 @@ pub(super) fn receive(
         id = id.saturating_add(1);
     }
     Ok(received)
-}
-
-fn supplier(purchase: &Purchase) -> Account {
-    Account::new(AccountKind::Supplier, purchase.id)
 }
 
 /// The pieces of a line; cloth carries its value by area, thread and trims leave it to their layer.
@@ -127,7 +127,7 @@ fn shelve(
         let stored = new.number(tx)?;
         tx.insert_piece(&stored)?;
         movements.push(Movement::new(
-            supplier(purchase),
+            source(purchase),
             Account::piece(stored.piece.id),
             *quantity,
             value,
@@ -185,7 +185,7 @@ fn pool(
         pools::received(desk, id, lot)?;
     }
     movements.push(Movement::new(
-        supplier(purchase),
+        source(purchase),
         Account::layer(id),
         line.total,
         home,

@@ -7,7 +7,7 @@ use super::{
 use crate::desk::failure::{Done, Failure, invalid};
 use ellwand_contract::Problem;
 use ellwand_domain::{
-    purchase::Paid,
+    purchase::{Paid, about},
     quantity::{Micrometres, Milligrams, parse::parse_length_down},
     setting::Kind,
     thread::{self, ReelError},
@@ -66,6 +66,7 @@ impl Coming<'_, '_> {
             })
         };
         if let Some(text) = &self.input.measured {
+            let (text, _) = about(text);
             let length = parse_length_down(text).map_err(|error| refuse("measured", &error))?;
             return shared(length, false);
         }

@@ -65,6 +65,7 @@ pub(super) fn view(desk: &mut Desk<'_>, row: &ellwand_storage::Purchase) -> Done
         supplier: supplier.map(|supplier| supplier.name),
         date: row.on_date,
         invoice: row.invoice.clone(),
+        opening: row.opening,
         currency: row.currency.clone(),
         rate: row.rate.clone(),
         invoice_total: decimal(row.invoice_minor, currency),
@@ -110,7 +111,8 @@ fn view_line(
         measured: amount(record.is_counted(), Quantity::new(line.quantity)?),
         name: record.material.name,
         paid: record.lot.paid,
-        price: decimal(line.price_minor, currency),
+        price: (!record.lot.unpriced).then(|| decimal(line.price_minor, currency)),
+        estimated: record.lot.value_estimated,
         invoice_amount: decimal(line.amount_minor, currency),
         landed: Micro(Millionths::new(line.landed)?),
     })

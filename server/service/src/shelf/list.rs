@@ -78,6 +78,7 @@ fn totals(desk: &mut Desk<'_>, request: &GetShelf) -> Done<Vec<KindTotal>> {
             Ok(KindTotal {
                 kind: of.kind,
                 pieces: of.pieces,
+                unpriced: of.unpriced,
                 value: Some(Micro(Millionths::new(of.value)?)),
             })
         })
@@ -264,6 +265,8 @@ fn shown(row: ShelfRow, room: Room) -> Done<ShelfPiece> {
         estimated: row.estimated && !quantity.is_zero(),
         place: row.place,
         owner: row.owner_id.map(CustomerCode::new),
+        unpriced: row.unpriced,
+        value_estimated: row.value_estimated,
         value: worth
             .then(|| Millionths::new(row.value))
             .transpose()?

@@ -12,3 +12,4 @@ pub(crate) mod sheet;
 pub(crate) mod shelved;
 pub(crate) mod stiffness;
 pub(crate) mod wash;
+pub(crate) mod worth;

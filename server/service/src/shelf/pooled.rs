@@ -8,6 +8,7 @@ use crate::{
     shelf::{
         pools,
         shelved::{Shelved, amount},
+        worth::Unpriced,
     },
 };
 use ellwand_contract::{Micro, Problem, ProblemType, cuts::FromLayer, sheets::Stock};
@@ -41,6 +42,7 @@ pub(crate) fn stock(
     lot: Option<i64>,
 ) -> Done<Stock> {
     let mut rows = desk.tx.layers(material)?;
+    let unpriced = Unpriced::read(desk, material)?;
     let pooled = rows.iter().all(|row| row.lot_id.is_none());
     if let Some(lot) = lot.filter(|_| !pooled) {
         rows.retain(|row| row.lot_id == Some(lot));
@@ -53,6 +55,9 @@ pub(crate) fn stock(
         value: Some(Micro(value)),
         printed: Some(printed),
         pooled,
+        unpriced: rows
+            .iter()
+            .any(|row| row.quantity > 0 && unpriced.is_in(row.id)),
     })
 }
 

@@ -318,6 +318,11 @@ pub fn audit_purchases(
         .into_iter()
         .collect();
     let received = ledger_sums(conn, AccountKind::Supplier, first, last)?;
+    let opening = ledger_sums(conn, AccountKind::Opening, first, last)?;
+    let came = |id: &i64| {
+        let of = |sums: &HashMap<i64, (i64, i64)>| sums.get(id).copied().unwrap_or_default().1;
+        of(&received) + of(&opening)
+    };
     Ok(rows
         .into_iter()
         .map(|(id, home)| PurchaseSum {
@@ -325,7 +330,7 @@ pub fn audit_purchases(
             home,
             lines: lines.get(&id).copied().unwrap_or(0),
             lots: lots.get(&id).copied().unwrap_or(0),
-            ledger: -received.get(&id).copied().unwrap_or_default().1,
+            ledger: -came(&id),
         })
         .collect())
 }
@@ -378,6 +383,7 @@ pub fn audit_negative_garments(conn: &mut Conn) -> Result<Vec<(i64, i64)>, Stora
 pub fn audit_value_elsewhere(conn: &mut Conn) -> Result<i64, StorageError> {
     let kept = [
         AccountKind::Supplier,
+        AccountKind::Opening,
         AccountKind::Piece,
         AccountKind::Layer,
     ];

@@ -309,7 +309,7 @@ pub fn taking_since(
         .filter(movements::from_kind.eq(account.kind))
         .filter(movements::from_id.eq(account.id))
         .filter(movements::booking_id.gt(after))
-        .filter(movements::to_kind.ne(AccountKind::Supplier))
+        .filter(movements::to_kind.ne_all([AccountKind::Supplier, AccountKind::Opening]))
         .filter(at_a_cost)
         .filter(bookings::undoes.is_null())
         .filter(not(diesel::dsl::exists(taken_back)))

@@ -5,7 +5,7 @@ use crate::error::StorageError;
 use crate::kept::{Change, Write};
 use crate::records::{Layer, Lot, Material, WashTest};
 use crate::schema::{layers, lot_fibres, lots, materials, purchase_lines, purchases, wash_tests};
-use diesel::prelude::*;
+use diesel::{dsl::not, prelude::*};
 use ellwand_domain::setting::Kind;
 
 pub fn material(conn: &mut Conn, id: i64) -> Result<Option<Material>, StorageError> {
@@ -85,6 +85,16 @@ pub fn lot(conn: &mut Conn, id: i64) -> Result<Option<Lot>, StorageError> {
         .optional()?)
 }
 
+/// Lots of a material of which the price is not known or was estimated, in their order.
+pub fn lots_in_doubt(conn: &mut Conn, material: i64) -> Result<Vec<Lot>, StorageError> {
+    Ok(lots::table
+        .filter(lots::material_id.eq(material))
+        .filter(lots::unpriced.or(lots::value_estimated))
+        .order(lots::id)
+        .select(Lot::as_select())
+        .load(conn)?)
+}
+
 /// Writes by which fibres a lot is found, in the place of those before.
 pub fn save_lot_fibres(conn: &mut Conn, lot: i64, fibres: &[String]) -> Result<(), StorageError> {
     diesel::delete(lot_fibres::table.filter(lot_fibres::lot_id.eq(lot))).execute(conn)?;
@@ -107,7 +117,7 @@ pub fn next_piece_numbers(conn: &mut Conn, lot: i64, count: i64) -> Result<i64, 
     Ok(next - count)
 }
 
-/// Lots of a material that the workshop bought, newest first: lot, landed cost, quantity received, booking of the purchase.
+/// Lots of a material that the workshop bought at a known price, newest first: lot, landed cost, quantity received, booking of the purchase.
 pub fn bought_lots_of(
     conn: &mut Conn,
     material: i64,
@@ -118,6 +128,7 @@ pub fn bought_lots_of(
         .inner_join(lots::table.on(lots::id.eq(purchase_lines::lot_id)))
         .filter(lots::material_id.eq(material))
         .filter(lots::owner_id.is_null())
+        .filter(not(lots::unpriced))
         .order((lots::received.desc(), lots::id.desc()))
         .limit(limit)
         .select((

@@ -53,6 +53,31 @@ pub fn purchases_in(
         .load(conn)?)
 }
 
+/// Purchases that stand and were read from this file, newest first.
+pub fn purchases_of_file(conn: &mut Conn, sha256: &str) -> Result<Vec<Purchase>, StorageError> {
+    Ok(purchases::table
+        .filter(purchases::file_sha256.eq(sha256))
+        .filter(purchases::undone_by.is_null())
+        .order(purchases::id.desc())
+        .select(Purchase::as_select())
+        .load(conn)?)
+}
+
+/// Purchases that stand with an invoice of this number from a supplier, newest first.
+pub fn purchases_of_invoice(
+    conn: &mut Conn,
+    supplier: i64,
+    invoice: &str,
+) -> Result<Vec<Purchase>, StorageError> {
+    Ok(purchases::table
+        .filter(purchases::supplier_id.eq(supplier))
+        .filter(purchases::invoice.eq(invoice))
+        .filter(purchases::undone_by.is_null())
+        .order(purchases::id.desc())
+        .select(Purchase::as_select())
+        .load(conn)?)
+}
+
 pub fn insert_purchase_line(conn: &mut Conn, line: &PurchaseLine) -> Result<(), StorageError> {
     diesel::insert_into(purchase_lines::table)
         .values(line)

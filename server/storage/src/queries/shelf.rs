@@ -70,7 +70,7 @@ pub fn shelf(conn: &mut Conn, filter: &ShelfFilter) -> Result<Vec<ShelfRow>, Sto
 }
 
 pub fn kinds_on_shelf(conn: &mut Conn) -> Result<Vec<KindOnShelf>, StorageError> {
-    let on_pieces: Vec<(Kind, i64, i64)> = pieces::table
+    let on_pieces: Vec<(Kind, i64, i64, i64)> = pieces::table
         .inner_join(lots::table.inner_join(materials::table))
         .filter(OnShelf)
         .group_by(materials::kind)
@@ -78,6 +78,7 @@ pub fn kinds_on_shelf(conn: &mut Conn) -> Result<Vec<KindOnShelf>, StorageError>
             materials::kind,
             sql::<BigInt>("COUNT(*)"),
             sql::<BigInt>("CAST(SUM(pieces.value) AS BIGINT)"),
+            sql::<BigInt>("COUNT(CASE WHEN lots.unpriced THEN 1 END)"),
         ))
         .load(conn)?;
     let in_layers: Vec<(Kind, i64)> = layers::table
@@ -94,9 +95,10 @@ pub fn kinds_on_shelf(conn: &mut Conn) -> Result<Vec<KindOnShelf>, StorageError>
     };
     let mut kinds: Vec<KindOnShelf> = on_pieces
         .into_iter()
-        .map(|(kind, pieces, value)| KindOnShelf {
+        .map(|(kind, pieces, value, unpriced)| KindOnShelf {
             kind,
             pieces,
+            unpriced,
             value: value.saturating_add(layered(kind)),
         })
         .collect();

@@ -36,6 +36,10 @@ pub struct Lot {
     pub mass_mg_m2: Option<i64>,
     pub next_piece: i64,
     pub landed: i64,
+    pub unpriced: bool,
+    pub replacement_value: Option<i64>,
+    pub replacement_per: Option<i64>,
+    pub value_estimated: bool,
 }
 
 /// A wash test; `test` is JSON.

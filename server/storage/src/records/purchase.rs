@@ -24,6 +24,8 @@ pub struct Purchase {
     pub home_value: i64,
     pub remarks: String,
     pub note: Option<String>,
+    pub opening: bool,
+    pub file_sha256: Option<String>,
 }
 
 /// A line of a purchase.

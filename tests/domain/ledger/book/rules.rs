@@ -170,7 +170,7 @@ impl Book {
 fn is_elsewhere(kind: AccountKind) -> bool {
     !matches!(
         kind,
-        AccountKind::Supplier | AccountKind::Piece | AccountKind::Layer
+        AccountKind::Supplier | AccountKind::Opening | AccountKind::Piece | AccountKind::Layer
     )
 }
 

@@ -6,7 +6,6 @@ use ellwand_contract::audit::{Audit, Finding};
 use ellwand_domain::{
     code::{BookingCode, LotCode},
     layer::Replay,
-    ledger::AccountKind,
 };
 use ellwand_storage::{LayerStep, Tx};
 use std::collections::{HashMap, VecDeque};
@@ -94,7 +93,7 @@ fn not_opposite(tx: &mut Tx<'_>, step: &LayerStep) -> Done<Option<String>> {
     let opposite = step.step.movement.reversed();
     let original = tx.movements_of(&[undoes])?;
     let share = opposite.quantity_in.is_zero()
-        && [opposite.from.kind, opposite.to.kind].contains(&AccountKind::Supplier);
+        && (opposite.from.kind.is_source() || opposite.to.kind.is_source());
     if share || original.iter().any(|stored| stored.movement == opposite) {
         return Ok(None);
     }

@@ -14,7 +14,7 @@ use crate::{
 };
 use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
-    code::{BookingCode, PurchaseCode},
+    code::{BookingCode, LotCode, PurchaseCode},
     ledger::{Account, AccountKind, Movement, Quantity},
     quantity::Millionths,
     setting::BookingKind,
@@ -27,16 +27,16 @@ const GONE: Account = Account::new(AccountKind::Adjustment, 0);
 /// A later charge whose shares lie as the booking had moved its goods.
 struct Later {
     charge: i64,
-    purchase: i64,
+    from: Account,
     shares: Vec<ChargeShare>,
 }
 
 impl Later {
     fn read((charge, shares): (Booking, Vec<ChargeShare>)) -> Done<Self> {
-        let purchase = purchase_of(&Detail::of(&charge)?)?;
+        let from = source_of(&Detail::of(&charge)?)?;
         Ok(Self {
             charge: charge.id,
-            purchase,
+            from,
             shares,
         })
     }
@@ -55,18 +55,17 @@ fn within(share: i64, there: i64) -> i64 {
     share.clamp(there.min(0), there.max(0))
 }
 
-fn purchase_of(detail: &Detail) -> Done<i64> {
+fn source_of(detail: &Detail) -> Done<Account> {
     match detail {
-        Detail::Charged { purchase, .. } => Ok(*purchase),
+        Detail::Charged { from, .. } => Ok(*from),
         _ => Err(Problem::new(ProblemType::Internal, "it is no late charge").into()),
     }
 }
 
 /// The movement that brought a share to its place.
-fn line(purchase: i64, share: &ChargeShare) -> Done<Movement> {
-    let supplier = Account::new(AccountKind::Supplier, purchase);
+fn line(from: Account, share: &ChargeShare) -> Done<Movement> {
     let value = Millionths::new(share.value.saturating_abs())?;
-    let receipt = Movement::new(supplier, share.place, Quantity::ZERO, value);
+    let receipt = Movement::new(from, share.place, Quantity::ZERO, value);
     Ok(if share.value < 0 {
         receipt.reversed()
     } else {
@@ -88,7 +87,7 @@ impl Effect {
         }
         for (place, value) in [(from, value.saturating_neg()), (to, value)] {
             let share = ChargeShare { lot, place, value };
-            self.movements.push(line(later.purchase, &share)?);
+            self.movements.push(line(later.from, &share)?);
             self.moved.push((later.charge, share));
         }
         Ok(())
@@ -268,7 +267,7 @@ impl Case {
 
     /// Takes a late charge back from where its shares lie now.
     fn uncharge(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
-        let purchase = purchase_of(&self.detail)?;
+        let from = source_of(&self.detail)?;
         let shares = went::shares_of(desk, &self.target)?;
         let mut places: BTreeMap<Account, i64> = BTreeMap::new();
         for share in &shares {
@@ -283,7 +282,7 @@ impl Case {
             }
         }
         for share in shares.iter().rev() {
-            effect.movements.push(line(purchase, share)?.reversed());
+            effect.movements.push(line(from, share)?.reversed());
         }
         Ok(())
     }
@@ -304,32 +303,40 @@ impl Case {
     /// The purchase, its lines and its lots cost what they did before the charge.
     pub(super) fn charge_rows_back(&self, desk: &mut Desk<'_>, effect: &mut Effect) -> Done<()> {
         let Detail::Charged {
-            purchase,
+            from,
             shares,
             home,
+            priced,
         } = &self.detail
         else {
             return Ok(());
         };
-        for mut line in desk.tx.purchase_lines(*purchase)? {
+        for mut line in desk.tx.purchase_lines(from.id)? {
             let own = shares.iter().filter(|share| share.lot == line.lot_id);
             let gain: i64 = own.map(|share| share.value).sum();
-            if gain != 0 {
-                line.landed -= gain;
-                desk.tx.update_purchase_line(&line)?;
-                if let Some(mut lot) = desk.tx.lot(line.lot_id)? {
-                    lot.landed -= gain;
-                    desk.tx.update_lot(&lot)?;
-                }
+            let price = *priced == Some(line.lot_id);
+            if gain == 0 && !price {
+                continue;
+            }
+            line.landed -= gain;
+            if price {
+                line.price_minor = 0;
+            }
+            desk.tx.update_purchase_line(&line)?;
+            if let Some(mut lot) = desk.tx.lot(line.lot_id)? {
+                lot.landed -= gain;
+                lot.unpriced |= price;
+                desk.tx.update_lot(&lot)?;
             }
         }
-        let mut row = self.purchase(desk, *purchase)?;
+        let mut row = self.purchase(desk, from.id)?;
         row.home_value -= home;
         desk.tx.update_purchase(&row)?;
-        let code = PurchaseCode::new(*purchase);
-        effect
-            .notes
-            .push(format!("the charge on {code} is removed again"));
+        let code = PurchaseCode::new(from.id);
+        effect.notes.push(match priced {
+            Some(lot) => format!("the price of {} is unknown again", LotCode::new(*lot)),
+            None => format!("the charge on {code} is removed again"),
+        });
         Ok(())
     }
 }

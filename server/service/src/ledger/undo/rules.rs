@@ -3,11 +3,12 @@
 use super::{Case, cannot};
 use crate::{
     desk::{Desk, detail::Detail, failure::Done},
+    purchases::charge,
     shelf::shelved::LotRecord,
 };
 use ellwand_contract::access::Access;
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode, PurchaseCode, ReservationCode},
+    code::{BookingCode, GarmentCode, LotCode, PurchaseCode, ReservationCode},
     ledger::AccountKind,
     setting::{BookingKind, Facet, Grant, PriceFrom},
 };
@@ -68,6 +69,7 @@ impl Case {
         desk.context.caller.may_do(needs(self.kind()))?;
         match self.kind() {
             BookingKind::Bought => self.uncharged_purchase(desk),
+            BookingKind::Charged => self.price_unused(desk),
             BookingKind::Planned => self.plan_rules(desk),
             BookingKind::Cut => {
                 for garment in self.garments(desk)? {
@@ -123,6 +125,29 @@ impl Case {
         )
         .naming("purchase", code)
         .naming("booking", late))
+    }
+
+    /// Refuses to forget a price by which a later charge was shared.
+    fn price_unused(&self, desk: &mut Desk<'_>) -> Done<()> {
+        let Detail::Charged {
+            from,
+            priced: Some(lot),
+            ..
+        } = &self.detail
+        else {
+            return Ok(());
+        };
+        let lines = desk.tx.purchase_lines(from.id)?;
+        let at = lines.iter().position(|line| line.lot_id == *lot);
+        let later = desk.tx.purchase_charges(from.id)?.into_iter();
+        for charge in later.filter(|charge| charge.booking_id > self.target.id) {
+            if charge::is_by_price(&charge, at.unwrap_or(0))? {
+                let (lot, by) = (LotCode::new(*lot), BookingCode::new(charge.booking_id));
+                let detail = format!("{by} shared a charge by the price of {lot}");
+                return Err(cannot(detail, "take that back first").naming("booking", by));
+            }
+        }
+        Ok(())
     }
 
     /// Refuses where the plan was agreed, or where it was made by this booking and something was done for it.

@@ -302,8 +302,7 @@ impl Case {
     /// The purchase that the booking logged.
     pub(super) fn bought(&self) -> Option<i64> {
         let mut from = self.movements.iter().map(|line| line.from);
-        from.find(|from| from.kind == AccountKind::Supplier)
-            .map(|from| from.id)
+        from.find(|from| from.kind.is_source()).map(|from| from.id)
     }
 
     pub(super) fn purchase(&self, desk: &mut Desk<'_>, purchase: i64) -> Done<Purchase> {

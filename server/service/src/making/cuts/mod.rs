@@ -148,7 +148,7 @@ impl<'a> Case<'a> {
             reservation = None;
         }
         let worth = match &reservation {
-            Some(row) => Costs::default().of(desk, row, &shelved)?,
+            Some(row) => Costs::default().of(desk, row, &shelved)?.value,
             None => Millionths::ZERO,
         };
         let plan = match reservation.is_none() && request.reason == CutReason::Planned {
@@ -406,7 +406,7 @@ impl<'a> Case<'a> {
                 let (left, worth) = match row.state {
                     ReservationState::Active => {
                         let shelved = Shelved::load_row(desk, row.piece_id)?;
-                        (row.held, Costs::default().of(desk, &row, &shelved)?)
+                        (row.held, Costs::default().of(desk, &row, &shelved)?.value)
                     }
                     _ => (0, Millionths::ZERO),
                 };

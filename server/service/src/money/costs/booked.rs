@@ -4,7 +4,7 @@ use super::{Costs, flows::Flows, internal, of_lot};
 use crate::{
     desk::{Desk, failure::Done},
     money::rates::{self, Hour, Rates, hour},
-    shelf::shelved::LotRecord,
+    shelf::{shelved::LotRecord, worth},
 };
 use chrono::NaiveDate;
 use ellwand_domain::{
@@ -45,11 +45,17 @@ pub(crate) fn materials(desk: &mut Desk<'_>, garment: &Garment) -> Done<Costs> {
             if line.loss.is_none() && line.quantity == 0 && line.value.is_zero() {
                 continue;
             }
-            costs.items.push(CostItem {
+            let sums = (line.value, line.quantity);
+            let worth = worth::of_cuts(desk, record, &line.cuts, sums)?;
+            let item = CostItem {
                 loss: line.loss,
                 feature: need.detail.clone(),
-                ..of_lot(&need.role, record, line.quantity, line.value)
-            });
+                ..of_lot(&need.role, record, line.quantity, worth)
+            };
+            if !item.priced {
+                costs.miss_price(desk.context, &item)?;
+            }
+            costs.items.push(item);
         }
     }
     let mut apart = |name: &str, of: String, value: Millionths| {

@@ -19,6 +19,8 @@ pub(super) struct Lotted {
     pub(super) loss: Option<LossReason>,
     pub(super) quantity: i64,
     pub(super) value: Millionths,
+    /// Bookings of the cuts that stand.
+    pub(super) cuts: Vec<i64>,
 }
 
 /// All that went to a garment.
@@ -71,6 +73,11 @@ impl Flows {
         } else {
             cut.quantity.saturating_add(cut.wasted)
         };
+        let cuts = if act.undone {
+            Vec::new()
+        } else {
+            vec![cut.booking_id]
+        };
         let loss = LossReason::of_cut(cut.reason);
         let of = (cut.need_id, cut.lot_id, loss);
         let same = |line: &&mut Lotted| (line.need, line.lot, line.loss) == of;
@@ -78,6 +85,7 @@ impl Flows {
             Some(line) => {
                 line.quantity = line.quantity.saturating_add(quantity);
                 line.value = line.value.plus(act.net)?;
+                line.cuts.extend(cuts);
             }
             None => self.materials.push(Lotted {
                 need: cut.need_id,
@@ -85,6 +93,7 @@ impl Flows {
                 loss,
                 quantity,
                 value: act.net,
+                cuts,
             }),
         }
         Ok(())
@@ -169,9 +178,7 @@ fn acts(
                 value.negated()
             };
             let places = [stored.movement.from, stored.movement.to];
-            let supplier = places
-                .iter()
-                .find(|place| place.kind == AccountKind::Supplier);
+            let supplier = places.iter().find(|place| place.kind.is_source());
             if let Some(supplier) = supplier {
                 add(charges, supplier.id, signed)?;
                 continue;

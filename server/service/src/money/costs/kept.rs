@@ -4,7 +4,7 @@
 use super::{of_lot, plan::NeedPlan};
 use crate::{
     desk::{Desk, failure::Done},
-    shelf::shelved::LotRecord,
+    shelf::{shelved::LotRecord, worth::Worth},
 };
 use ellwand_domain::{
     costing::{CostItem, Extent, PriceGroup},
@@ -28,7 +28,12 @@ impl Kept {
             items.push(match row.lot_id {
                 Some(lot) => {
                     let record = LotRecord::load(tx, lot)?;
-                    let item = of_lot(&need.role, &record, row.quantity.unwrap_or(0), value);
+                    let item = of_lot(
+                        &need.role,
+                        &record,
+                        row.quantity.unwrap_or(0),
+                        Worth::booked(value),
+                    );
                     CostItem {
                         extent: item.extent.filter(|_| row.quantity.is_some()),
                         ..item

@@ -1,7 +1,7 @@
 //! What a garment is planned to cost: what was kept of it when it was cut or given up, what is promised, and for what is
 //! still open the need's own estimate, else the best pieces of the shelf. Work at the rates of one day.
 
-use super::{Costs, internal, kept::Kept, of_lot};
+use super::{Costs, internal, kept::Kept, known, of_lot};
 use crate::{
     desk::{Desk, context::Context, failure::Done},
     garments::need::NeedRecord,
@@ -167,8 +167,14 @@ impl NeedPlan {
             let serves = serves.ok_or_else(|| internal("a picked piece is no candidate"))?;
             let lot = LotRecord::load(tx, serves.piece.lot.get())?;
             let item = of_lot(&view.role, &lot, taking.quantity, taking.cost);
+            let known = known(&lot, item.certainty);
             items.push(CostItem {
-                of: vec![format!("{} {}, not promised", serves.piece, serves.name)],
+                of: vec![format!(
+                    "{} {}{known}, not promised",
+                    serves.piece, serves.name
+                )],
+                certainty: item.certainty.max(Certainty::Estimated),
+                priced: item.priced,
                 lots: item.lots,
                 material: item.material,
                 extent: item.extent,
@@ -193,10 +199,19 @@ impl NeedPlan {
 fn materials(desk: &mut Desk<'_>, garment: &Garment, costs: &mut Costs) -> Done<()> {
     for mut plan in NeedPlan::of_garment(desk, garment)? {
         costs.items.extend(plan.known()?);
-        if plan.open.iter().any(|item| !item.priced) {
+        if plan
+            .open
+            .iter()
+            .any(|item| !item.priced && item.lots.is_empty())
+        {
             plan.miss(desk.context, costs);
         }
         costs.items.append(&mut plan.open);
+    }
+    let unknown = |item: &&CostItem| !item.priced && !item.lots.is_empty();
+    let unknown: Vec<CostItem> = costs.items.iter().filter(unknown).cloned().collect();
+    for item in &unknown {
+        costs.miss_price(desk.context, item)?;
     }
     Ok(())
 }

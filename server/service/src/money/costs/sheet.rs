@@ -182,6 +182,16 @@ impl Writer<'_, '_> {
             .missing
             .iter()
             .partition(|missing| missing.group == PriceGroup::Materials);
+        let (unknown, materials): (Vec<_>, Vec<_>) = materials
+            .into_iter()
+            .partition(|missing| !missing.lots.is_empty());
+        let planned = unknown.iter().map(|missing| {
+            format!(
+                "the {} is not priced in the plan: {}",
+                missing.name, missing.why
+            )
+        });
+        notes.extend(planned);
         if !materials.is_empty() {
             let roles: Vec<&str> = materials
                 .iter()
@@ -253,8 +263,9 @@ impl Writer<'_, '_> {
     }
 }
 
-/// Hours without a rate: there is no total.
+/// Hours without a rate, or material of which no price is known: there is no total.
 struct Unpriced {
+    of_work: bool,
     planned: bool,
     job: bool,
     lost: bool,
@@ -265,7 +276,9 @@ impl Unpriced {
         let unpriced = |items: &[CostItem], of: fn(&CostItem) -> bool| {
             items.iter().any(|item| !item.priced && of(item))
         };
+        let of_work = |item: &CostItem| item.kind() == LineKind::Labour;
         Self {
+            of_work: unpriced(&plan.items, of_work) || unpriced(&booked.items, of_work),
             planned: unpriced(&plan.items, |item| item.kind() == LineKind::Labour),
             job: unpriced(&booked.items, |item| !item.is_lost()),
             lost: unpriced(&booked.items, CostItem::is_lost),
@@ -279,9 +292,10 @@ impl Unpriced {
             (false, true) => "actual total",
             (false, false) => return None,
         };
-        Some(format!(
-            "hours without a rate are not priced, so there is no {which}"
-        ))
+        Some(match self.of_work {
+            true => format!("hours without a rate are not priced, so there is no {which}"),
+            false => format!("not all of it has a price, so there is no {which}"),
+        })
     }
 }
 

@@ -9,17 +9,14 @@ use crate::{
         fit::{self, Reason, UnitFit},
         reservations::taken_already,
     },
-    shelf::{shelved::Shelved, stiffness},
+    shelf::{shelved::Shelved, stiffness, worth::Worth},
 };
-use ellwand_contract::{
-    Micro,
-    garments::{Candidate, CannotServe},
-};
+use ellwand_contract::garments::{Candidate, CannotServe};
 use ellwand_domain::{
     certainty::Certainty,
     code::LotCode,
     ledger::{Quantity, Stretch},
-    quantity::{Micrometres, Millionths},
+    quantity::Micrometres,
     setting::{Kind, WhyNot},
 };
 use ellwand_storage::StoredPiece;
@@ -172,7 +169,7 @@ fn candidate(
     fit: &UnitFit,
     units: i64,
     (free, takes_all): (Quantity, Quantity),
-    cost: Millionths,
+    cost: Worth,
 ) -> Candidate {
     Candidate {
         piece: shelved.code(),
@@ -182,7 +179,8 @@ fn candidate(
         takes: shelved.amount(fit.takes),
         free: shelved.amount(free),
         left: shelved.amount(free.less(takes_all)),
-        cost: Some(Micro(cost)),
+        cost: cost.micro(),
+        cost_certainty: cost.certainty,
         certainty: fit.certainty,
         shrinkage: fit.shrinkage.clone(),
         directions: fit.directions.clone(),

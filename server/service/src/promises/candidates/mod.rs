@@ -20,7 +20,10 @@ use crate::{
     },
     garments::need::{NeedRecord, load_garment},
     promises::{Costs, Standing, reservations::need_named},
-    shelf::shelved::{LotRecord, Shelved, show},
+    shelf::{
+        shelved::{LotRecord, Shelved, show},
+        worth::Worth,
+    },
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -28,7 +31,6 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     ledger::{Quantity, Rank},
-    quantity::Millionths,
     setting::Kind,
 };
 use ellwand_storage::{Garment, StoredPiece};
@@ -73,7 +75,7 @@ pub(crate) struct Answered {
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Taking {
     pub(crate) quantity: i64,
-    pub(crate) cost: Millionths,
+    pub(crate) cost: Worth,
 }
 
 /// Candidates of needs, each as the picks for those before it leave the shelf; needs that share pieces are served together.

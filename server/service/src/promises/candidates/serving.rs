@@ -23,7 +23,7 @@ pub(super) struct Serving {
 
 impl Serving {
     /// Best first: the nearest size, a material that is called like the need's role, known shrinkage, all open units in one piece, least left over, cheapest, code.
-    pub(super) fn rank(&self, open: i64) -> (Micrometres, bool, bool, i64, Option<i64>, i64, i64) {
+    pub(super) fn rank(&self, open: i64) -> (Micrometres, bool, bool, i64, i64, i64, i64) {
         let used =
             Quantity::new(self.fit.takes.get().saturating_mul(self.view.units)).unwrap_or_default();
         (
@@ -31,7 +31,8 @@ impl Serving {
             self.fit.certainty > Certainty::Stated,
             self.view.units < open,
             self.longest.less(used).get(),
-            self.view.cost.map(Micro::get),
+            // What is not known is not cheap.
+            self.view.cost.map_or(i64::MAX, Micro::get),
             self.shelved.stored.lot_id,
             self.shelved.stored.number,
         )

@@ -12,7 +12,6 @@ use chrono::NaiveDate;
 use ellwand_contract::reservations::{Release, Reserved};
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, ReservationCode},
-    quantity::Millionths,
     setting::{BookingKind, ReservationState},
 };
 use ellwand_storage::{Reservation, Subject};
@@ -39,7 +38,7 @@ impl Perform for Release {
                 (&row, row.lengths),
                 &need,
                 &shelved,
-                Millionths::ZERO,
+                crate::shelf::worth::Worth::NOTHING,
             )?);
         }
         let codes: Vec<String> = ids

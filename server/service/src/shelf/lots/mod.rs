@@ -8,6 +8,7 @@ mod place;
 pub(crate) mod show;
 mod split;
 mod weigh;
+pub(crate) mod weights;
 pub(crate) mod went;
 
 use crate::{

@@ -10,8 +10,8 @@ use crate::{
     },
     shelf::{
         pooled,
-        shelved::{LotRecord, Shelved},
-        stiffness,
+        shelved::{LotRecord, Shelved, show},
+        stiffness, worth,
     },
 };
 use ellwand_contract::{
@@ -22,7 +22,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     allocation::round_to_total,
     code::{CustomerCode, GarmentCode, MaterialCode, PurchaseCode},
-    ledger::{Account, AccountKind},
+    ledger::{Account, AccountKind, Quantity},
     quantity::{Currency, Micrometres, Millionths, Money},
     shrinkage::{Direction, Marks, WashTest},
 };
@@ -69,6 +69,11 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64) -> Done<Lot> {
             Some(id),
         )?),
     };
+    let replacement = worth::replacement(&record.lot)?.map(|of| {
+        let per = Quantity::new(of.per).unwrap_or_default();
+        let per = show(desk.context, record.is_counted(), per);
+        format!("{} for {per}", desk.context.printed(of.value))
+    });
     let (code, kind) = (record.code(), record.kind());
     let LotRecord {
         lot,
@@ -94,6 +99,9 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64) -> Done<Lot> {
         turning,
         value_went,
         stock,
+        unpriced: lot.unpriced,
+        value_estimated: lot.value_estimated,
+        replacement: replacement.filter(|_| lot.unpriced),
         landed: Some(Micro(landed)),
         landed_printed: Some(desk.context.printed(landed)),
         version: version::of(desk, Subject::Lot, id)?,
@@ -116,9 +124,9 @@ fn value_went(
         .collect();
     let mut shares: Vec<(String, Millionths)> = Vec::new();
     for (account, went) in went::flows(desk, &record.lot, &own)? {
-        let lost = went::spoiled(desk, account, went.value)?;
+        let lost = went::spoiled(desk, account, went)?;
         let spoiled = Account::new(AccountKind::Spoiled, account.id);
-        for (account, value) in [(account, went.value.saturating_sub(lost)), (spoiled, lost)] {
+        for (account, value) in [(account, went.saturating_sub(lost)), (spoiled, lost)] {
             let (place, value) = (place(account), Millionths::new(value)?);
             match shares.iter_mut().find(|(known, _)| *known == place) {
                 Some((_, sum)) => *sum = sum.plus(value)?,

@@ -1,5 +1,6 @@
 //! Where the value of a lot went, by the ledger.
 
+use super::weights::{self, Weights};
 use crate::desk::{
     detail::{ChargeShare, Detail},
     failure::Done,
@@ -12,81 +13,39 @@ use ellwand_domain::{
     quantity::{Millionths, exact},
     setting::{BookingKind, Facet, GarmentState},
 };
-use ellwand_storage::{Booking, Lot, StoredPiece, Subject, Tx};
+use ellwand_storage::{Booking, Lot, Subject, Tx};
 use std::collections::{BTreeMap, BTreeSet};
-
-/// What a place holds of a lot, or got from it: millionths, micrometres or counts.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub(crate) struct Places {
-    pub(crate) value: i64,
-    pub(crate) quantity: i64,
-}
-
-impl Places {
-    fn add(&mut self, sign: i64, value: i64, quantity: i64) {
-        self.value = self.value.saturating_add(sign.saturating_mul(value));
-        self.quantity = self.quantity.saturating_add(sign.saturating_mul(quantity));
-    }
-}
-
-/// A lot's pieces with what they hold now.
-pub(crate) fn on_shelf(pieces: &[StoredPiece]) -> Vec<(Account, Places)> {
-    let held = |stored: &StoredPiece| {
-        let piece = &stored.piece;
-        (
-            Account::piece(piece.id),
-            Places {
-                value: piece.value.get(),
-                quantity: piece.quantity.get(),
-            },
-        )
-    };
-    pieces.iter().map(held).collect()
-}
 
 /// What left a lot's own places (its pieces, or its layer) for others and did not come back, and what late charges
 /// brought to others for it. Together with what its own places hold that is its landed cost.
-pub(crate) fn flows(
-    tx: &mut Tx<'_>,
-    lot: &Lot,
-    own: &[Account],
-) -> Done<BTreeMap<Account, Places>> {
-    let mut flows: BTreeMap<Account, Places> = BTreeMap::new();
+pub(crate) fn flows(tx: &mut Tx<'_>, lot: &Lot, own: &[Account]) -> Done<BTreeMap<Account, i64>> {
+    let mut flows: BTreeMap<Account, i64> = BTreeMap::new();
+    let mut add = |place: Account, value: i64| {
+        let sum = flows.entry(place).or_default();
+        *sum = sum.saturating_add(value);
+    };
     for account in own {
         for (stored, _) in tx.movements_at(*account)? {
             let Movement {
-                from,
-                to,
-                quantity_out,
-                quantity_in,
-                value,
+                from, to, value, ..
             } = stored.movement;
-            if [from, to]
-                .iter()
-                .any(|place| place.kind == AccountKind::Supplier)
-            {
+            if [from, to].iter().any(|place| place.kind.is_source()) {
                 continue;
             }
             if from == *account && !own.contains(&to) {
-                flows
-                    .entry(to)
-                    .or_default()
-                    .add(1, value.get(), quantity_out.get());
+                add(to, value.get());
             } else if to == *account && !own.contains(&from) {
-                flows
-                    .entry(from)
-                    .or_default()
-                    .add(-1, value.get(), quantity_in.get());
+                add(from, value.negated().get());
             }
         }
     }
-    late_charges(tx, lot, &mut flows)?;
-    let mut settled: BTreeMap<Account, Places> = BTreeMap::new();
-    for (account, places) in flows {
-        settled
-            .entry(moved_on(tx, account)?)
-            .or_default()
-            .add(1, places.value, places.quantity);
+    for share in late_charges(tx, lot)? {
+        add(share.place, share.value);
+    }
+    let mut settled: BTreeMap<Account, i64> = BTreeMap::new();
+    for (account, value) in flows {
+        let sum = settled.entry(moved_on(tx, account)?).or_default();
+        *sum = sum.saturating_add(value);
     }
     Ok(settled)
 }
@@ -184,23 +143,20 @@ pub(crate) fn charges_since(
 }
 
 /// What late charges brought to other places for a lot.
-fn late_charges(tx: &mut Tx<'_>, lot: &Lot, flows: &mut BTreeMap<Account, Places>) -> Done<()> {
-    for charge in tx
-        .purchase_charges(lot.purchase_id)?
-        .into_iter()
-        .filter(|charge| charge.late)
-    {
+fn late_charges(tx: &mut Tx<'_>, lot: &Lot) -> Done<Vec<ChargeShare>> {
+    let mut elsewhere = Vec::new();
+    let charges = tx.purchase_charges(lot.purchase_id)?.into_iter();
+    for charge in charges.filter(|charge| charge.late) {
         let Some(booking) = tx.booking(charge.booking_id)? else {
             continue;
         };
-        for share in shares_of(tx, &booking)? {
-            let elsewhere = !matches!(share.place.kind, AccountKind::Piece | AccountKind::Layer);
-            if share.lot == lot.id && elsewhere {
-                flows.entry(share.place).or_default().add(1, share.value, 0);
-            }
-        }
+        let shares = shares_of(tx, &booking)?.into_iter();
+        elsewhere.extend(shares.filter(|share| {
+            let on_shelf = matches!(share.place.kind, AccountKind::Piece | AccountKind::Layer);
+            share.lot == lot.id && !on_shelf
+        }));
     }
-    Ok(())
+    Ok(elsewhere)
 }
 
 /// What of a lot a garment holds by one cut.
@@ -209,12 +165,23 @@ pub(crate) struct Ridden {
     pub(crate) cut: i64,
     pub(crate) lot: i64,
     value: i64,
-    quantity: i64,
+    /// How much of the lot it is, where that cost nothing.
+    weight: i64,
     /// Its share of the receipt is kept, in billionths: the lot lies in a pool.
     share: Option<i64>,
 }
 
 impl Ridden {
+    fn of(tx: &mut Tx<'_>, cut: i64, lot: i64, line: &Movement) -> Done<Self> {
+        Ok(Self {
+            cut,
+            lot,
+            value: line.value.get(),
+            weight: weights::taken(tx, cut, line)?,
+            share: None,
+        })
+    }
+
     /// What it is of the whole receipt of its lot, as a ratio. Late charges that came since raised both alike.
     pub(crate) fn of_receipt(&self, tx: &mut Tx<'_>) -> Done<(i64, i64)> {
         if let Some(share) = self.share {
@@ -233,9 +200,21 @@ impl Ridden {
         if landed > 0 {
             return Ok((self.value, landed));
         }
-        let lines = tx.purchase_lines(lot.purchase_id)?;
-        let line = lines.iter().find(|line| line.lot_id == lot.id);
-        Ok((self.quantity, line.map_or(1, |line| line.quantity.max(1))))
+        let own = match tx
+            .layers(lot.material_id)?
+            .iter()
+            .find(|layer| layer.lot_id == Some(lot.id))
+        {
+            Some(layer) => vec![(Account::layer(layer.id), layer.quantity)],
+            None => {
+                let pieces = tx.pieces_of_lot(lot.id)?.into_iter();
+                let held = pieces
+                    .map(|stored| (Account::piece(stored.piece.id), stored.piece.quantity.get()));
+                held.collect()
+            }
+        };
+        let whole = Weights::read(tx, &own)?.whole();
+        Ok((self.weight, i64::try_from(whole).unwrap_or(i64::MAX).max(1)))
     }
 }
 
@@ -288,15 +267,6 @@ pub(crate) fn carried(
         .filter(|line| to(line.to.kind))
         .collect();
     let mut carried = Vec::new();
-    let mut add = |lot, line: &Movement| {
-        carried.push(Ridden {
-            cut: booking,
-            lot,
-            value: line.value.get(),
-            quantity: line.quantity_in.get(),
-            share: None,
-        });
-    };
     let mut pooled = false;
     for line in &movements {
         let layer = [line.from, line.to]
@@ -305,11 +275,13 @@ pub(crate) fn carried(
         let Some(layer) = layer else { continue };
         pooled = true;
         if let Some(lot) = tx.layer(layer.id)?.and_then(|layer| layer.lot_id) {
-            add(lot, line);
+            carried.push(Ridden::of(tx, booking, lot, line)?);
         }
     }
     if !pooled {
-        movements.iter().for_each(|line| add(of, line));
+        for line in &movements {
+            carried.push(Ridden::of(tx, booking, of, line)?);
+        }
     }
     for row in tx.pool_takings_of(&[booking])? {
         if to(row.to_kind) || row.share < 0 {
@@ -318,7 +290,7 @@ pub(crate) fn carried(
                 cut: booking,
                 lot: row.lot_id,
                 value: share,
-                quantity: share,
+                weight: share,
                 share: Some(share),
             });
         }
@@ -388,7 +360,7 @@ pub(crate) fn charged_on_cuts(tx: &mut Tx<'_>, garment: i64) -> Done<Vec<Added>>
             };
             let mut by = weights(|ridden| ridden.value);
             if by.iter().all(|weight| *weight <= 0) {
-                by = weights(|ridden| ridden.quantity);
+                by = weights(|ridden| ridden.weight);
             }
             if value == 0 || by.iter().all(|weight| *weight <= 0) {
                 continue;

@@ -119,6 +119,7 @@ impl Base {
                         name: need.row.role,
                         share: String::new(),
                         why: "not all cut yet".to_owned(),
+                        lots: Vec::new(),
                     });
                 }
             }

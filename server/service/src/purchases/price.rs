@@ -1,0 +1,219 @@
+//! The price of a lot that came without one.
+//!
+//! It is a late charge on its line alone: shared by where the goods are, and taken back like one.
+
+use super::{
+    charge::{KeptShare, json},
+    day_of,
+    gains::Gains,
+    line, load_standing,
+    rate::{self, Converted},
+    rate_of, refused, source, view,
+};
+use crate::{
+    desk::{
+        Desk, Entry,
+        detail::Detail,
+        failure::{Done, Failure, invalid, wrong_state},
+        perform::Perform,
+    },
+    shelf::shelved::LotRecord,
+};
+use ellwand_contract::{
+    Problem, ProblemType,
+    purchases::{PriceLot, Purchase, ShareKey},
+};
+use ellwand_domain::{
+    code::{BookingCode, CustomerCode, PurchaseCode},
+    purchase::{ChargeKind, Paid, millionths_from_minor},
+    quantity::{Money, Rate},
+    setting::BookingKind,
+};
+use ellwand_storage::{PurchaseCharge, PurchaseLine, Subject};
+
+impl Perform for PriceLot {
+    fn perform(&self, desk: &mut Desk<'_>) -> Result<Purchase, Failure> {
+        let record = LotRecord::load(desk, self.lot.get())?;
+        let mut row = load_standing(desk, PurchaseCode::new(record.lot.purchase_id))?;
+        let lines = desk.tx.purchase_lines(row.id)?;
+        let own = lines.iter().find(|line| line.lot_id == record.lot.id);
+        let own = own.ok_or_else(|| Problem::new(ProblemType::Internal, "a lot has no line"))?;
+        self.check_open(&record, own, &row)?;
+        let day = day_of(desk.context, self.date, &row)?;
+        let (minor, home) = self.priced(desk, &record, own, &row)?;
+        let value = millionths_from_minor(home, desk.context.currency.digits()).map_err(refused)?;
+
+        let booking = desk.next_booking()?;
+        // Before its share is placed, which reads the line and the lot anew.
+        let mut line = own.clone();
+        line.price_minor = minor;
+        desk.tx.update_purchase_line(&line)?;
+        let mut lot = record.lot.clone();
+        lot.unpriced = false;
+        desk.tx.update_lot(&lot)?;
+        let mut gains = Gains::new(source(&row), day);
+        gains.line(desk, &line, value)?;
+        row.home_value = row.home_value.saturating_add(value.get());
+        desk.tx.update_purchase(&row)?;
+        let charge = self.charge(desk, booking, minor, (&row, &lines, own))?;
+        desk.tx.insert_purchase_charge(&charge)?;
+
+        let money = Money {
+            minor,
+            currency: view::currency(&row.currency)?,
+        };
+        let name = &record.material.name;
+        let summary = format!("Priced {} {name} at {money}.", self.lot);
+        let mut entry = Entry::new(BookingKind::Charged, day, summary);
+        entry.subjects = gains.subjects();
+        entry.subjects.push((Subject::Lot, record.lot.id));
+        entry.movements = std::mem::take(&mut gains.movements);
+        entry.detail = Detail::Charged {
+            from: source(&row),
+            shares: std::mem::take(&mut gains.shares),
+            home: value.get(),
+            priced: Some(record.lot.id),
+        };
+        desk.book(booking, entry)?;
+        let mut answer = view::view(desk, &row)?;
+        answer.booking = BookingCode::new(booking);
+        answer.notes.extend(gains.note(desk.context));
+        Ok(answer)
+    }
+}
+
+trait Pricing {
+    fn check_open(
+        &self,
+        record: &LotRecord,
+        line: &PurchaseLine,
+        row: &ellwand_storage::Purchase,
+    ) -> Done<()>;
+    fn priced(
+        &self,
+        desk: &mut Desk<'_>,
+        record: &LotRecord,
+        line: &PurchaseLine,
+        row: &ellwand_storage::Purchase,
+    ) -> Done<(i64, i64)>;
+    fn charge(
+        &self,
+        desk: &mut Desk<'_>,
+        booking: i64,
+        minor: i64,
+        of: (&ellwand_storage::Purchase, &[PurchaseLine], &PurchaseLine),
+    ) -> Done<PurchaseCharge>;
+}
+
+impl Pricing for PriceLot {
+    /// Refuses a lot that has a price, or has none for it is a customer's.
+    fn check_open(
+        &self,
+        record: &LotRecord,
+        line: &PurchaseLine,
+        row: &ellwand_storage::Purchase,
+    ) -> Done<()> {
+        if record.lot.unpriced {
+            return Ok(());
+        }
+        let (lot, purchase) = (self.lot, PurchaseCode::new(row.id));
+        if let Some(owner) = record.lot.owner_id {
+            let owner = CustomerCode::new(owner);
+            let detail = format!("{lot} belongs to {owner}, so it has no price");
+            return Err(wrong_state(
+                detail,
+                "log what the workshop bought as a lot of its own",
+            ));
+        }
+        let money = Money {
+            minor: line.price_minor,
+            currency: view::currency(&row.currency)?,
+        };
+        let hint = format!(
+            "add what came later with ellwand buy charge {purchase} 'other=5.00,lines={}'",
+            line.position
+        );
+        Err(
+            wrong_state(format!("the price of {lot} is known: {money}"), &hint)
+                .naming("lot", lot)
+                .naming("purchase", purchase),
+        )
+    }
+
+    /// The price in minor units of the purchase's currency and of the workshop's.
+    fn priced(
+        &self,
+        desk: &mut Desk<'_>,
+        record: &LotRecord,
+        line: &PurchaseLine,
+        row: &ellwand_storage::Purchase,
+    ) -> Done<(i64, i64)> {
+        let currency = view::currency(&row.currency)?;
+        let counted = record.is_counted();
+        let paid = record.lot.paid.as_deref();
+        let paid = paid.and_then(|text| Paid::parse(text, counted).ok());
+        let came = match counted {
+            true => Paid::parse(&line.quantity.to_string(), true).ok(),
+            false => line
+                .length_um
+                .and_then(|um| um.try_into().ok())
+                .map(Paid::Length),
+        };
+        let minor = line::price_of(&self.price, currency, paid.or(came))?.ok_or_else(|| {
+            let detail = "give the price: it is unknown already";
+            Failure::from(
+                Problem::from(invalid("price", detail)).hint("for example 24.00, or 0 for a gift"),
+            )
+        })?;
+        let rate = self.rate.as_deref().or(row.rate.as_deref());
+        let conversion = super::conversion(desk.context, currency, rate)?;
+        let home = conversion.convert(minor).map_err(refused)?;
+        let money = |minor, currency| Money { minor, currency };
+        if home == 0 && minor != 0 {
+            let (typed, own) = (money(minor, currency), desk.context.currency);
+            return Err(invalid("price", format!("{typed} rounds to zero in {own}")));
+        }
+        let typed = self.rate.as_deref().map(rate_of).transpose()?;
+        if let Some(typed) = typed.map(Rate::get) {
+            let converted = Converted {
+                amount: money(minor, currency),
+                home: money(home, desk.context.currency),
+                typed: Some(typed),
+            };
+            rate::check(desk, &converted, self.really)?;
+        }
+        Ok((minor, home))
+    }
+
+    /// As the book keeps it, beside the charges.
+    fn charge(
+        &self,
+        desk: &mut Desk<'_>,
+        booking: i64,
+        minor: i64,
+        (row, lines, own): (&ellwand_storage::Purchase, &[PurchaseLine], &PurchaseLine),
+    ) -> Done<PurchaseCharge> {
+        let known = desk.tx.purchase_charges(row.id)?;
+        let last = known.iter().map(|charge| charge.position).max();
+        let share = |line: &PurchaseLine| if line.lot_id == own.lot_id { minor } else { 0 };
+        let shares: Vec<i64> = lines.iter().map(share).collect();
+        Ok(PurchaseCharge {
+            purchase_id: row.id,
+            position: last.unwrap_or(0).saturating_add(1),
+            booking_id: booking,
+            kind: ChargeKind::Price,
+            amount_minor: minor,
+            currency: row.currency.clone(),
+            share: json(&KeptShare {
+                key: ShareKey::Value,
+                on: Vec::new(),
+                lines: vec![usize::try_from(own.position).unwrap_or(1)],
+            })?,
+            late: true,
+            shares: json(&shares)?,
+            reclaimed: false,
+            reclaim_by: None,
+            reclaim_from: None,
+        })
+    }
+}

@@ -112,12 +112,16 @@ const DAY: &[(&str, &str)] = &[
     ),
     ("garment promises G1", "buttons"),
     ("release R2", "Released 1 promise."),
+    (
+        "quote make G1 --markup 50% --try",
+        "Only tried, nothing is booked: ",
+    ),
     ("quote make G1 --markup 50%", "Made Q1: "),
     ("quote show Q1", "on delivery"),
     ("quote list", "open"),
     ("quote again Q1 --markup 60%", "Made version 2 of Q1."),
     ("quote accept Q1 --version 2", "Accepted version 2 of Q1: "),
-    ("quote pay Q1 10.00", "Logged 10.00 EUR on Q1."),
+    ("quote pay Q1 10.00", "Logged 10.00 EUR on Q1; "),
     ("cut G1 shell", "Cut 1.00 m of L1.1 for the shell of G1: "),
     (
         "work G1 sewing 2h30",

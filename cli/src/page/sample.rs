@@ -22,6 +22,7 @@ use ellwand_domain::{
 pub(super) fn ordinary() -> Quotation {
     Quotation {
         quotation: QuotationCode::new(3),
+        is_trial: false,
         state: QuotationState::Open,
         garment: GarmentCode::new(517),
         customer: Some(CustomerCode::new(829)),
@@ -41,6 +42,7 @@ pub(super) fn ordinary() -> Quotation {
         changes: Vec::new(),
         standing: Payments {
             payments: Vec::new(),
+            stages: Vec::new(),
             paid: "0.00".to_owned(),
             rounding: None,
             due_now: "0.00".to_owned(),

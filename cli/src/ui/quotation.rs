@@ -125,7 +125,10 @@ fn head(ui: &mut Ui<'_>, quotation: &Quotation) {
         .as_ref()
         .map(|option| format!(": {option}"))
         .unwrap_or_default();
-    ui.heading(format!("{code}, version {version}{whose}, {state}{option}"));
+    ui.heading(match quotation.is_trial {
+        true => format!("Trial{whose}, nothing is booked"),
+        false => format!("{code}, version {version}{whose}, {state}{option}"),
+    });
     ui.line(format!(
         "{} ({}), of {}, valid until {}",
         sheet.title, quotation.garment, sheet.date, sheet.valid_until
@@ -404,6 +407,14 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
         }
     }
     paragraph::show(ui, 0, &format!("{} {currency}", amounts.join(", ")));
+    if let [_, _, ..] = standing.stages.as_slice() {
+        let stages = standing.stages.iter().map(|stage| match &stage.paid {
+            paid if *paid == stage.amount => format!("{} is paid", stage.name),
+            paid if zero(paid) => format!("{} {} is open", stage.name, stage.amount),
+            paid => format!("{}: {paid} of {} is paid", stage.name, stage.amount),
+        });
+        paragraph::show(ui, 0, &stages.collect::<Vec<_>>().join(", "));
+    }
 }
 
 /// What an amount is in cash, where that is another.

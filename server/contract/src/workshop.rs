@@ -112,6 +112,10 @@ pub struct SetTaxRate {
         arg(value_name = "RATE", allow_negative_numbers = true)
     )]
     pub rate: Option<String>,
+    /// Confirm a rate above 50 %.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long))]
+    pub really: bool,
 }
 act!(post SetTaxRate => Workshop, "set_tax_rate", "/v1/workshop/tax-rates", "Sets or forgets a tax rate.", needs Settings; conceals);
 

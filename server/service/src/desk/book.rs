@@ -211,7 +211,9 @@ impl Book {
             Ok(outcome)
         }));
         match done {
-            Err(Failure::Refused(problem)) if sending.repeat && settles(&problem) => {
+            Err(Failure::Refused(problem))
+                if sending.repeat && !act.is_trial() && settles(&problem) =>
+            {
                 self.settle(who, act, (id, now), *problem)
             }
             done => done.map_err(Problem::from),
@@ -326,17 +328,18 @@ fn written<A: Perform>(
     readable(&content)?;
     let context = Context::writing(tx, caller, now, sending)?;
     let answer = act.perform(&mut Desk::new(tx, &context))?;
-    let request = Request {
-        id,
-        act: A::NAME.to_owned(),
-        caller: caller.name.clone(),
-        content,
-        answer: text_of(&answer)?,
-        answered_at: now.naive_utc(),
-        erased_at: None,
-        refused: false,
-    };
-    tx.insert_request(&request)?;
+    if !act.is_trial() {
+        tx.insert_request(&Request {
+            id,
+            act: A::NAME.to_owned(),
+            caller: caller.name.clone(),
+            content,
+            answer: text_of(&answer)?,
+            answered_at: now.naive_utc(),
+            erased_at: None,
+            refused: false,
+        })?;
+    }
     Ok(Outcome {
         answer,
         repeated: false,

@@ -320,6 +320,9 @@ fn set(
     Ok(())
 }
 
+/// In millionths. Above it a rate is taken for a slip until it is confirmed; taxes on sales lie below 30 % (common practice).
+const MOST_USUAL_TAX: i64 = 500_000;
+
 impl Perform for SetTaxRate {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
         let name = crate::people::parties::clean_name("name", &self.name)?;
@@ -327,6 +330,14 @@ impl Perform for SetTaxRate {
             Some(text) => {
                 let rate = pricing::TaxRate::parse(&name, text);
                 let rate = rate.map_err(|error| invalid("rate", error.to_string()))?;
+                if rate.share().get() > MOST_USUAL_TAX && !self.really {
+                    let detail =
+                        format!("a tax of {} is more than any that is usual", rate.share());
+                    return Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+                        .field("rate")
+                        .hint("check the rate; if it is right, confirm with --really")
+                        .into());
+                }
                 let id = desk.tx.next_numbers(counter::RATE, 1)?;
                 desk.tx.save_tax_rate(&ellwand_storage::TaxRate {
                     id,

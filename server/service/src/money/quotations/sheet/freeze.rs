@@ -106,9 +106,9 @@ impl Basis {
     }
 
     /// What is to be paid for the labour and what for the materials, after discounts and with tax.
-    pub(in crate::money::quotations) fn paid_for(&self) -> Done<PaidFor> {
+    fn paid_for(&self, taxed: &Taxed) -> Done<PaidFor> {
         let of: Vec<PriceLineOf> = self.lines.iter().map(|line| line.of).collect();
-        PaidFor::of(&self.taxed()?, &of).map_err(internal)
+        PaidFor::of(taxed, &of).map_err(internal)
     }
 
     /// The schedule; the same whenever it is asked for.
@@ -118,6 +118,7 @@ impl Basis {
             taxed: &taxed,
             labour: self.shown(PriceLineOf::Labour),
             materials: self.shown(PriceLineOf::Materials),
+            paid_for: self.paid_for(&taxed)?,
         };
         let plan = ask::stages(self.currency, &self.stages)?;
         Schedule::build(&payable, &plan).map_err(|error| {

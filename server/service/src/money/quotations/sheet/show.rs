@@ -12,7 +12,9 @@ use crate::{
 };
 use ellwand_contract::{
     options::QuotedOption,
-    quotations::{CustomerSheet, Payment, Payments, Quotation as View, QuotedChange, VersionHead},
+    quotations::{
+        CustomerSheet, PaidStage, Payment, Payments, Quotation as View, QuotedChange, VersionHead,
+    },
 };
 use ellwand_domain::{
     code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
@@ -62,6 +64,7 @@ pub(in crate::money::quotations) fn view(
     };
     Ok(View {
         quotation: code,
+        is_trial: false,
         state: quotation.state,
         garment: GarmentCode::new(quotation.garment_id),
         customer: quotation.customer_id.map(CustomerCode::new),
@@ -278,6 +281,15 @@ pub(in crate::money::quotations) fn standing(
     let garment = load_head(desk, GarmentCode::new(quotation.garment_id))?;
     let delivered = garment.state == GarmentState::Delivered;
     let standing = reached(desk.context, quotation, agreed, delivered, &rows)?;
+    let stages = standing.stages.iter().map(|stage| PaidStage {
+        name: stage.name.clone(),
+        amount: stage.amount.decimal(),
+        paid: stage.paid.decimal(),
+    });
+    let stages = match quotation.state {
+        QuotationState::Accepted => stages.collect(),
+        _ => Vec::new(),
+    };
     let ended = matches!(
         quotation.state,
         QuotationState::Closed | QuotationState::Cancelled
@@ -310,6 +322,7 @@ pub(in crate::money::quotations) fn standing(
                 booking: BookingCode::new(row.booking_id),
             })
             .collect(),
+        stages,
         paid: money(paid).decimal(),
         rounding: (rounding != 0).then(|| money(rounding).decimal()),
         due_now: standing.open.decimal(),

@@ -58,8 +58,7 @@ pub fn workshop() -> Workshop {
         tax_rounding: Rounding::HalfUp,
         tax_place: TaxPlace::Rate,
         cash_step_minor: None,
-        name: String::new(),
-        address: String::new(),
+        head: "{}".to_owned(),
         price_rule: None,
     }
 }

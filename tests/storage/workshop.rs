@@ -26,8 +26,7 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
         changed_what: Some("currency".into()),
         date_order: Some(DateOrder::MonthFirst),
         cash_step_minor: Some(5),
-        name: "Slipway Workshop".into(),
-        address: "3 Slip Lane\nSmallport".into(),
+        head: r#"{"name":"Slipway Workshop"}"#.into(),
         ..first
     };
     book.put(|tx| tx.save_workshop(&second));
@@ -37,6 +36,7 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
         "cash_step_minor = 0",
         "cash_step_minor = -5",
         "date_order = 'year-first'",
+        "head = 'Slipway'",
     ] {
         crate::rules::refused(book, &format!("UPDATE workshops SET {set}"));
     }

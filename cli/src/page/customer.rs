@@ -6,14 +6,22 @@ use super::{
     words::{clean, date, percent},
 };
 use crate::ui::{offers::columns, quotation::agreed_as};
-use ellwand_contract::quotations::{CustomerSheet, Quotation, QuotedRate, QuotedStage, Supplement};
+use ellwand_contract::quotations::{
+    CustomerSheet, Quotation, QuotedRate, QuotedStage, Sender, Supplement,
+};
 use ellwand_domain::setting::{PricesShown, QuotationState};
 
 /// The customer's sheet.
 pub(super) fn document(quotation: &Quotation) -> Document {
     let sheet = &quotation.sheet;
     let payment = Block::heading(format!("Payment in {}", sheet.currency));
-    let mut blocks = Vec::new();
+    let mut blocks: Vec<Block> = sheet.description.iter().map(Block::text).collect();
+    blocks.extend(
+        offers::made_of(quotation)
+            .map(|parts| [Block::heading("Made of"), parts])
+            .into_iter()
+            .flatten(),
+    );
     if quotation.options.is_empty() {
         blocks.extend([
             Block::heading(format!("Price in {}", sheet.currency)),
@@ -45,23 +53,45 @@ pub(super) fn document(quotation: &Quotation) -> Document {
             "Cash is rounded to the nearest {step}, half a step up. The price itself does not change."
         )));
     }
+    let account = sheet
+        .sender
+        .as_ref()
+        .and_then(|sender| sender.account.as_ref());
+    if let Some(account) = account.filter(|_| sheet.to_be_priced.is_empty()) {
+        blocks.push(Block::text(format!("Account: {account}")));
+    }
     if let Some(terms) = &sheet.terms {
         blocks.extend([Block::heading("Terms"), Block::text(terms)]);
     }
-    let sender = sheet
-        .sender
-        .iter()
-        .flat_map(|sender| sender.name.iter().chain(&sender.address));
+    let state = state(quotation);
+    if state.is_none() {
+        let chosen = (!quotation.options.is_empty()).then_some("Chosen option");
+        let lines = chosen.into_iter().chain(["Place and date", "Signature"]);
+        blocks.push(Block::Signed(lines.map(str::to_owned).collect()));
+    }
     Document {
-        sender: sender.map(|line| clean(line)).collect(),
+        sender: sheet.sender.as_ref().map(sender).unwrap_or_default(),
         title: format!(
             "Quotation {}, version {}",
             quotation.quotation, quotation.version
         ),
-        marks: state(quotation).into_iter().collect(),
+        marks: state.into_iter().collect(),
         facts: facts(quotation),
         blocks,
     }
+}
+
+/// The lines at the head of a sheet.
+pub(super) fn sender(sender: &Sender) -> Vec<String> {
+    let named = |name: &str, text: &Option<String>| {
+        text.as_ref().map(|text| format!("{name} {}", clean(text)))
+    };
+    let lines = sender.name.iter().chain(&sender.address);
+    let lines = lines.map(|line| clean(line));
+    lines
+        .chain(named("Telephone", &sender.telephone))
+        .chain(named("Tax number", &sender.tax_number))
+        .collect()
 }
 
 /// The customer, the garment and how long the offer is valid.
@@ -88,6 +118,9 @@ fn facts(quotation: &Quotation) -> Vec<(&'static str, String)> {
     }
     facts.push(("Date", date(sheet.date)));
     facts.push(("Valid until", date(sheet.valid_until)));
+    if let Some(day) = sheet.delivery {
+        facts.push(("Delivery", date(day)));
+    }
     facts
 }
 

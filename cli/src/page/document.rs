@@ -28,6 +28,8 @@ pub(super) enum Block {
     Table(Table),
     /// Parts of a sum, one bar beside each.
     Bars(Vec<Bar>),
+    /// Lines to write on, with what belongs on each.
+    Signed(Vec<String>),
 }
 
 /// Rows under headings. The first column is as wide as the others leave it.
@@ -84,7 +86,9 @@ impl Document {
         for block in &self.blocks {
             match block {
                 Block::Heading(text) | Block::Text(text) => all.push(text),
-                Block::List(texts) => all.extend(texts.iter().map(String::as_str)),
+                Block::List(texts) | Block::Signed(texts) => {
+                    all.extend(texts.iter().map(String::as_str))
+                }
                 Block::Bars(bars) => {
                     all.extend(
                         bars.iter()

@@ -29,6 +29,32 @@ fn heads(first: &[&str], quotation: &Quotation) -> Vec<Column> {
         .collect()
 }
 
+/// What each part is made of, a column for each option; none where nothing is to be said of it.
+pub(super) fn made_of(quotation: &Quotation) -> Option<Block> {
+    let columns = columns(quotation);
+    let parts = |sheet: &CustomerSheet| -> Vec<(String, String)> {
+        let parts = sheet.made_of.iter();
+        let named = parts.map(|part| {
+            let material = part.material.as_deref().unwrap_or("to be chosen");
+            (part.role.clone(), material.to_owned())
+        });
+        named.collect()
+    };
+    let parts = rows(&columns, parts).into_iter();
+    let rows: Vec<Row> = parts
+        .map(|(role, materials)| {
+            let cells = std::iter::once(role).chain(materials);
+            Row::Cells(cells.map(Cell::new).collect())
+        })
+        .collect();
+    let names = columns.iter().map(|(name, _)| match columns.len() {
+        1 => left("Material"),
+        _ => left(*name),
+    });
+    let columns = std::iter::once(left("Part")).chain(names).collect();
+    (!rows.is_empty()).then_some(Block::Table(Table { columns, rows }))
+}
+
 /// A column for each option: lines, net, tax, gross.
 pub(super) fn prices(quotation: &Quotation) -> Block {
     let columns = columns(quotation);

@@ -6,8 +6,8 @@ use ellwand_contract::{
     Micro,
     options::{AddedByDetail, OptionDifference, OptionFigures, QuotedOption},
     quotations::{
-        CustomerSheet, InternalSheet, Payments, PricePart, Quotation, QuotedCost, QuotedLine,
-        QuotedRate, QuotedStage, VersionHead,
+        CustomerSheet, InternalSheet, MadeOf, Payments, PricePart, Quotation, QuotedCost,
+        QuotedLine, QuotedRate, QuotedStage, VersionHead,
     },
 };
 use ellwand_domain::{
@@ -188,6 +188,12 @@ fn sheet() -> CustomerSheet {
         sender: None,
         title: "Coat \"Harbour\", lined".to_owned(),
         count: 2,
+        description: Some("Two storm coats, lined.".to_owned()),
+        made_of: vec![MadeOf {
+            role: "shell".to_owned(),
+            material: Some("oiled poplin".to_owned()),
+        }],
+        delivery: Some(day(12, 18)),
         date: day(10, 12),
         valid_until: day(11, 11),
         currency: "EUR".to_owned(),

@@ -223,12 +223,18 @@ fn the_sheet_begins_with_who_it_is_from() {
     quotation.sheet.sender = Some(Sender {
         name: Some("Slipway & Daughters".to_owned()),
         address: vec!["3 Slip Lane".to_owned(), "2450 Smallport".to_owned()],
+        telephone: Some("0555 12".to_owned()),
+        account: Some("Smallport Savings 12 34".to_owned()),
+        ..Sender::default()
     });
     let text = text_of(&pdf(&quotation, false).unwrap());
     assert!(
-        text.starts_with("Slipway & Daughters 3 Slip Lane 2450 Smallport Quotation Q3, version 2"),
+        text.starts_with(
+            "Slipway & Daughters 3 Slip Lane 2450 Smallport Telephone 0555 12 Quotation Q3, version 2"
+        ),
         "{text}"
     );
+    assert!(text.contains("Account: Smallport Savings 12 34"), "{text}");
     assert_eq!(pages(&pdf(&quotation, false).unwrap()), 1);
     let page = html(&quotation, false).unwrap();
     read::closed(&page);
@@ -241,6 +247,7 @@ fn the_sheet_begins_with_who_it_is_from() {
     quotation.sheet.sender = Some(Sender {
         name: None,
         address: vec!["3 Slip Lane".to_owned()],
+        ..Sender::default()
     });
     assert!(text_of(&pdf(&quotation, false).unwrap()).starts_with("3 Slip Lane Quotation"));
 }
@@ -277,6 +284,37 @@ fn what_is_paid_in_cash_stands_beside_the_total_and_each_stage() {
         }
     }
     assert!(!html(&ordinary(), false).unwrap().contains("cash"));
+}
+
+/// What a part is made of, when it comes and where to sign stand on an open offer; nobody signs one that is closed.
+#[test]
+fn a_customer_reads_what_it_is_made_of_and_signs() {
+    let mut quotation = offered();
+    quotation.options[0].sheet.made_of[0].material = None;
+    let forms = |quotation: &_| {
+        [
+            html(quotation, false).unwrap(),
+            text_of(&pdf(quotation, false).unwrap()),
+        ]
+    };
+    for form in forms(&quotation) {
+        for text in [
+            "Two storm coats, lined.",
+            "Made of",
+            "oiled poplin",
+            "to be chosen",
+            "18 December 2026",
+            "Chosen option",
+            "Place and date",
+            "Signature",
+        ] {
+            assert!(form.contains(text), "{text}: {form}");
+        }
+    }
+    quotation.state = ellwand_domain::setting::QuotationState::Closed;
+    for form in forms(&quotation) {
+        assert!(!form.contains("Signature"), "{form}");
+    }
 }
 
 #[test]

@@ -129,10 +129,29 @@ fn head(ui: &mut Ui<'_>, quotation: &Quotation) {
         true => format!("Trial{whose}, nothing is booked"),
         false => format!("{code}, version {version}{whose}, {state}{option}"),
     });
+    let delivery = sheet.delivery;
+    let delivery = delivery.map_or_else(String::new, |day| format!(", delivery {day}"));
     ui.line(format!(
-        "{} ({}), of {}, valid until {}",
+        "{} ({}), of {}, valid until {}{delivery}",
         sheet.title, quotation.garment, sheet.date, sheet.valid_until
     ));
+    if let Some(text) = &sheet.description {
+        paragraph::show(ui, 0, text);
+    }
+    for (name, sheet) in offers::columns(quotation) {
+        let parts = sheet.made_of.iter().map(|part| {
+            let material = part.material.as_deref().unwrap_or("not chosen yet");
+            format!("{} {material}", part.role)
+        });
+        let parts: Vec<String> = parts.collect();
+        if !parts.is_empty() {
+            let of = match quotation.options.is_empty() {
+                true => "made of".to_owned(),
+                false => format!("{name} is made of"),
+            };
+            paragraph::show(ui, 0, &format!("{of}: {}", parts.join(", ")));
+        }
+    }
     ui.blank();
 }
 

@@ -7,8 +7,8 @@ pub(crate) mod stage;
 #[cfg(feature = "clap")]
 use crate::typed;
 pub use sheets::{
-    CustomerSheet, InternalSheet, PricePart, QuotedBatch, QuotedCash, QuotedCost, QuotedLine,
-    QuotedRate, QuotedStage, Sender, Supplement,
+    CustomerSheet, InternalSheet, MadeOf, PricePart, QuotedBatch, QuotedCash, QuotedCost,
+    QuotedLine, QuotedRate, QuotedStage, Sender, Supplement,
 };
 
 use crate::{
@@ -148,6 +148,12 @@ pub struct MakeQuotation {
     /// Terms for the customer.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub terms: Option<String>,
+    /// What it is to be, for the customer: 'long coat, two pockets'.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
+    pub description: Option<String>,
+    /// Day on which it is to be delivered, for the customer.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub delivery: Option<NaiveDate>,
     /// Options beside the plan, each with what differs from it; none: the plan alone.
     #[serde(rename = "option", default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(skip))]
@@ -203,6 +209,12 @@ pub struct Requote {
     /// Terms for the customer.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub terms: Option<String>,
+    /// What it is to be, for the customer: 'long coat, two pockets'.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
+    pub description: Option<String>,
+    /// Day on which it is to be delivered, for the customer.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub delivery: Option<NaiveDate>,
     /// Other options, all of them; an empty list: the plan alone.
     #[serde(rename = "option")]
     #[cfg_attr(feature = "clap", arg(skip))]

@@ -473,8 +473,7 @@ tables! {
         tax_rounding -> Text,
         tax_place -> Text,
         cash_step_minor -> Nullable<BigInt>,
-        name -> Text,
-        address -> Text,
+        head -> Text,
         price_rule -> Nullable<Text>,
     }
 }

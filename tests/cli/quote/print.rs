@@ -36,7 +36,13 @@ fn a_quotation_begins_with_who_it_is_from_and_keeps_that() {
         Value::Null,
         "the version is frozen"
     );
-    let named = json!({"name": "Slipway Workshop", "address": ["3 Slip Lane", "2450 Smallport"]});
+    let head = |name: &str| {
+        json!({
+            "name": name, "address": ["3 Slip Lane", "2450 Smallport"],
+            "telephone": null, "tax_number": null, "account": null
+        })
+    };
+    let named = head("Slipway Workshop");
     assert_eq!(sender("quote again Q1"), named);
     let shown = workshop.run("quote show Q1").done().out;
     assert!(
@@ -48,7 +54,7 @@ fn a_quotation_begins_with_who_it_is_from_and_keeps_that() {
         "workshop set --name 'Mole and Rat'",
         "quote make G1 --price 5",
     ]);
-    let renamed = json!({"name": "Mole and Rat", "address": ["3 Slip Lane", "2450 Smallport"]});
+    let renamed = head("Mole and Rat");
     assert_eq!(
         (sender("quote show Q1"), sender("quote show Q2")),
         (named, renamed)
@@ -60,7 +66,7 @@ fn a_quotation_begins_with_who_it_is_from_and_keeps_that() {
     assert_eq!(sender("quote show Q3"), Value::Null);
     let settings = workshop.json("workshop");
     assert_eq!(
-        (&settings["name"], &settings["address"]),
+        (&settings["sender"]["name"], &settings["sender"]["address"]),
         (&Value::Null, &json!([]))
     );
     workshop.audit();
@@ -87,7 +93,7 @@ fn a_heading_that_does_not_fit_a_sheet_is_refused() {
             .run(&format!("workshop set{line}"))
             .refused(1, &[words]);
         assert_eq!(
-            workshop.json("workshop")["name"],
+            workshop.json("workshop")["sender"]["name"],
             "Slipway Workshop",
             "{words}"
         );
@@ -114,4 +120,87 @@ fn letters_that_a_pdf_does_not_have_are_reported() {
         report.contains("warning: the PDF cannot show 布 Ж and has ? instead"),
         "{report}"
     );
+}
+
+/// By its name, whatever lot it is of; what the price rests on stays inside.
+#[test]
+fn the_sheet_says_what_it_is_made_of_and_when_it_comes() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=grey wool,kind=cloth,paid=4m,price=188,full-width=150cm,shrinkage=4%/2%' \
+             --line 'material=thread,kind=thread,paid=100m,price=5'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=2.40m,width=140cm,preparation=washed' \
+             --need 'role=seams,kind=thread,length=50m'",
+        "workshop set --telephone '0555 12' --tax-number 'XX 99' --account 'Savings 34'",
+        "quote make G1 --margin 35% --description 'long coat' --delivery 2026-12-18 \
+             --with 'shell=64.00/m,width=150cm,shrinkage=3%/1%' \
+             --with 'shell=70.00/m,width=150cm,shrinkage=3%/1%' \
+             --with 'shell=9.00/m,width=150cm,shrinkage=3%/1%,called=Tweed'",
+    ]);
+    let made = workshop.json("quote show Q1");
+    let parts = |sheet: &Value| sheet["made_of"].clone();
+    assert_eq!(
+        parts(&made["sheet"]),
+        json!([{"role": "shell", "material": "grey wool"}])
+    );
+    let materials: Vec<Value> = made["options"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|option| parts(&option["sheet"])[0]["material"].clone())
+        .collect();
+    assert_eq!(
+        materials,
+        [
+            json!("cloth to be bought"),
+            json!("cloth to be bought 2"),
+            json!("Tweed")
+        ]
+    );
+    let folder = tempfile::TempDir::new().unwrap();
+    let path = folder.path().join("sheet.html");
+    workshop.all(&[&format!("quote print Q1 --html '{}'", path.display())]);
+    let page = std::fs::read_to_string(path).unwrap();
+    for text in [
+        "long coat",
+        "18 December 2026",
+        "Telephone 0555 12",
+        "Tax number XX 99",
+        "Account: Savings 34",
+        "grey wool",
+    ] {
+        assert!(page.contains(text), "{text}: {page}");
+    }
+    assert!(!page.contains("64.00") && !page.contains("L1"), "{page}");
+    // The head and the words are those of the day; a new version keeps what is not said anew.
+    workshop.all(&["workshop set --telephone '' --account 'Savings 35'"]);
+    let again = workshop.json("quote again Q1 --no-options --delivery 2026-12-24");
+    assert_eq!(
+        (
+            &again["sheet"]["description"],
+            &again["sheet"]["delivery"],
+            &again["sheet"]["sender"]["account"]
+        ),
+        (
+            &json!("long coat"),
+            &json!("2026-12-24"),
+            &json!("Savings 35")
+        )
+    );
+    assert_eq!(
+        made["sheet"],
+        workshop.json("quote show Q1 --version 1")["sheet"]
+    );
+    let delivery = json!({"text": "Delivery", "before": "2026-12-18", "now": "2026-12-24"});
+    assert!(
+        again["changes"].as_array().unwrap().contains(&delivery),
+        "{}",
+        again["changes"]
+    );
+    let shown = workshop.run("quote show Q1").done().out;
+    assert!(
+        shown.contains(", delivery 2026-12-24\nlong coat\nmade of: shell grey wool\n"),
+        "{shown}"
+    );
+    workshop.audit();
 }

@@ -15,7 +15,7 @@ use super::{
 use ellwand_contract::quotations::Quotation;
 use pdf_writer::{Content, Name, Pdf, Rect, Ref, TextStr};
 use pen::{LEFT, PAGE, Pen, WIDTH};
-use text::{HEADING, STRONG, Style, TEXT, TITLE, wrap};
+use text::{HEADING, SMALL, STRONG, Style, TEXT, TITLE, wrap};
 
 /// A quotation as a PDF file on A4: the customer's sheet, or the workshop's when `inside`.
 ///
@@ -58,6 +58,7 @@ fn drawn(document: &Document) -> Vec<Content> {
             Block::List(texts) => texts.iter().for_each(|text| item(&mut pen, text)),
             Block::Table(table) => grid::table(&mut pen, table),
             Block::Bars(bars) => grid::bars(&mut pen, bars),
+            Block::Signed(lines) => signed(&mut pen, lines),
         }
     }
     pen.finish(&document.title)
@@ -89,6 +90,23 @@ fn framed(pen: &mut Pen, text: &str) {
         pen.skip(line.style.leading());
     }
     pen.skip(PAD);
+}
+
+/// Lines to write on, side by side, with their names under them.
+fn signed(pen: &mut Pen, lines: &[String]) {
+    const GAP: f32 = 24.0;
+    const ROOM: f32 = 44.0;
+    pen.keep(ROOM + 2.0 * SMALL.leading());
+    pen.skip(ROOM);
+    let width = (WIDTH + GAP) / lines.len().max(1) as f32 - GAP;
+    for (place, line) in lines.iter().enumerate() {
+        let x = LEFT + place as f32 * (width + GAP);
+        pen.rule(x, width, 0.0);
+        for line in wrap(line, SMALL, width).iter().take(1) {
+            pen.write(line, x);
+        }
+    }
+    pen.skip(SMALL.leading());
 }
 
 fn facts(pen: &mut Pen, facts: &[(&'static str, String)]) {

@@ -168,8 +168,7 @@ pub(crate) fn defaults() -> Workshop {
         tax_rounding: Rounding::HalfUp,
         tax_place: TaxPlace::Rate,
         cash_step_minor: None,
-        name: String::new(),
-        address: String::new(),
+        head: "{}".to_owned(),
         price_rule: None,
     }
 }

@@ -93,16 +93,17 @@ impl Perform for SetWorkshop {
         workshop.tax_rounding = self.tax_rounding.unwrap_or(workshop.tax_rounding);
         workshop.date_order = self.date_order.or(workshop.date_order);
         workshop.tax_place = self.tax_place.unwrap_or(workshop.tax_place);
-        if let Some(text) = &self.name {
-            workshop.name = heading::name(text)?;
-        }
-        if let Some(lines) = &self.address {
-            workshop.address = heading::address(lines)?;
+        let head = sender(before)?;
+        let asked = heading::changed(&head, self)?;
+        let of_head = heading::differences(&head, &asked);
+        workshop.head = json::write(&asked).map_err(fault)?;
+        if of_head.is_empty() {
+            workshop.head.clone_from(&before.head);
         }
         if workshop == *before {
             return view(desk, before);
         }
-        let what = differences(before, &workshop);
+        let what = differences(before, &workshop, of_head);
         change(desk, workshop, &what)
     }
 }
@@ -187,7 +188,11 @@ pub(crate) fn save(
 }
 
 /// Names of the settings that differ.
-fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Workshop) -> String {
+fn differences(
+    before: &ellwand_storage::Workshop,
+    after: &ellwand_storage::Workshop,
+    of_head: Vec<&'static str>,
+) -> String {
     let all = [
         ("currency", before.currency != after.currency),
         ("time zone", before.zone != after.zone),
@@ -223,8 +228,6 @@ fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Work
             "place where tax is rounded",
             before.tax_place != after.tax_place,
         ),
-        ("name", before.name != after.name),
-        ("address", before.address != after.address),
         (
             "step of cash",
             before.cash_step_minor != after.cash_step_minor,
@@ -233,6 +236,7 @@ fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Work
     all.into_iter()
         .filter(|(_, differs)| *differs)
         .map(|(name, _)| name)
+        .chain(of_head)
         .collect::<Vec<_>>()
         .join(", ")
 }
@@ -458,7 +462,6 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
     }
     let tax_reclaims = reclaim::view(tx)?;
     let currency: Currency = workshop.currency.parse().map_err(fault)?;
-    let sender = sender(workshop);
     Ok(Workshop {
         currency: workshop.currency.clone(),
         currency_fixed: workshop.currency_fixed,
@@ -475,8 +478,7 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         tax_rounding: workshop.tax_rounding,
         tax_place: workshop.tax_place,
         cash_step: cash::view(workshop.cash_step_minor, currency),
-        name: sender.name,
-        address: sender.address,
+        sender: sender(workshop)?,
         price_rule: price_rule(workshop)?,
         tax_rates,
         tax_reclaims,

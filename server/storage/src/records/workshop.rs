@@ -38,8 +38,7 @@ pub struct Workshop {
     pub tax_rounding: Rounding,
     pub tax_place: TaxPlace,
     pub cash_step_minor: Option<i64>,
-    pub name: String,
-    pub address: String,
+    pub head: String,
     pub price_rule: Option<String>,
 }
 

@@ -70,6 +70,13 @@ fn make(asked: &MakeQuotation, desk: &mut Desk<'_>) -> Done<View> {
         price,
         stage,
         terms: clean_text("terms", "text of the terms", NOTE, asked.terms.as_ref())?,
+        description: clean_text(
+            "description",
+            "description",
+            NOTE,
+            asked.description.as_ref(),
+        )?,
+        delivery: asked.delivery,
         options: asked.options.clone(),
         plan_is: asked.plan_is.clone(),
         supplement_to: None,
@@ -129,6 +136,14 @@ impl Perform for Requote {
         wish.stage = self.stage.clone().unwrap_or(wish.stage);
         let terms = clean_text("terms", "text of the terms", NOTE, self.terms.as_ref())?;
         wish.terms = terms.or(wish.terms);
+        let description = clean_text(
+            "description",
+            "description",
+            NOTE,
+            self.description.as_ref(),
+        )?;
+        wish.description = description.or(wish.description);
+        wish.delivery = self.delivery.or(wish.delivery);
         if let Some(options) = &self.options {
             wish.options.clone_from(options);
             wish.plan_is = wish.plan_is.filter(|_| !options.is_empty());

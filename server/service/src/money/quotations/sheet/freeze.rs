@@ -29,6 +29,8 @@ pub(in crate::money::quotations) struct Wish {
     pub(in crate::money::quotations) price: PriceInput,
     pub(in crate::money::quotations) stage: Vec<StageInput>,
     pub(in crate::money::quotations) terms: Option<String>,
+    pub(in crate::money::quotations) description: Option<String>,
+    pub(in crate::money::quotations) delivery: Option<NaiveDate>,
     pub(in crate::money::quotations) options: Vec<OptionInput>,
     pub(in crate::money::quotations) plan_is: Option<String>,
     /// The accepted quotation whose change it prices.

@@ -208,7 +208,15 @@ fn changes(before: &CustomerSheet, now: &CustomerSheet) -> Vec<QuotedChange> {
             .iter()
             .map(|rate| (rate.name.clone(), rate.tax.clone()));
         let total = std::iter::once(("To be paid".to_owned(), sheet.gross.clone()));
-        lines.chain(rates).chain(total).chain(stages).collect()
+        let made_of = sheet
+            .made_of
+            .iter()
+            .filter_map(|part| Some((part.role.clone(), part.material.clone()?)));
+        let delivery = sheet
+            .delivery
+            .map(|day| ("Delivery".to_owned(), day.to_string()));
+        let amounts = lines.chain(rates).chain(total).chain(stages);
+        amounts.chain(made_of).chain(delivery).collect()
     };
     let (mut old, mut all) = (texts(before), Vec::new());
     for (text, now) in texts(now) {

@@ -122,6 +122,9 @@ const DAY: &[(&str, &str)] = &[
     ("quote again Q1 --markup 60%", "Made version 2 of Q1."),
     ("quote accept Q1 --version 2", "Accepted version 2 of Q1: "),
     ("quote pay Q1 10.00", "Logged 10.00 EUR on Q1; "),
+    ("quote receipt Q1", "received 10.00 EUR on "),
+    ("quote words", "quotation = \"Quotation\""),
+    ("quote words --forget", "Sheets have their usual words."),
     ("cut G1 shell", "Cut 1.00 m of L1.1 for the shell of G1: "),
     (
         "work G1 sewing 2h30",

@@ -60,6 +60,7 @@ pub fn workshop() -> Workshop {
         cash_step_minor: None,
         head: "{}".to_owned(),
         price_rule: None,
+        words: "{}".to_owned(),
     }
 }
 

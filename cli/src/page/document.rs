@@ -1,9 +1,15 @@
 //! What stands on a sheet, whatever draws it.
 
-use super::words;
+use super::{customer, words, words::Wording};
+use ellwand_contract::{quotations::CustomerSheet, words::Label};
 
 /// A sheet from top to bottom.
-pub(super) struct Document {
+#[derive(Default)]
+pub struct Document {
+    /// Its language, as in `en`.
+    pub(super) language: String,
+    /// How a page is numbered: `page {page} of {pages}`.
+    pub(super) numbered: String,
     /// Who it is from: a name, then lines of an address; empty where the workshop has given none.
     pub(super) sender: Vec<String>,
     /// Its name: `Quotation Q3, version 2`.
@@ -11,7 +17,7 @@ pub(super) struct Document {
     /// What must be seen before anything else: the sheet is not for the customer, the quotation is not open.
     pub(super) marks: Vec<String>,
     /// For whom, what, when: names and values.
-    pub(super) facts: Vec<(&'static str, String)>,
+    pub(super) facts: Vec<(String, String)>,
     /// The rest.
     pub(super) blocks: Vec<Block>,
 }
@@ -73,6 +79,18 @@ pub(super) struct Bar {
 }
 
 impl Document {
+    /// A sheet in the words and under the head of one that the customer has.
+    pub(super) fn of(sheet: &CustomerSheet) -> Self {
+        let words = Wording::of(sheet);
+        let sender = sheet.sender.as_ref();
+        Self {
+            language: words.word(Label::Language).to_owned(),
+            numbered: words::clean(words.word(Label::Page)),
+            sender: sender.map_or_else(Vec::new, |sender| customer::sender(sender, words)),
+            ..Self::default()
+        }
+    }
+
     /// All that is written on it, in lines.
     pub(super) fn text(&self) -> String {
         let mut all: Vec<&str> = self
@@ -82,7 +100,11 @@ impl Document {
             .map(String::as_str)
             .collect();
         all.push(&self.title);
-        all.extend(self.facts.iter().map(|(_, value)| value.as_str()));
+        all.extend(
+            self.facts
+                .iter()
+                .flat_map(|(name, value)| [name.as_str(), value]),
+        );
         for block in &self.blocks {
             match block {
                 Block::Heading(text) | Block::Text(text) => all.push(text),

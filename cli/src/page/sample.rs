@@ -228,6 +228,7 @@ fn sheet() -> CustomerSheet {
         ),
         to_be_priced: Vec::new(),
         supplement: None,
+        words: ellwand_contract::words::Words::new(),
     }
 }
 

@@ -2,7 +2,8 @@
 
 -- Nothing is booked on closed_to or before it. date_order: of dates with slashes, null where none is chosen. version counts the changes of settings and rates; the last one is described.
 -- prices_shown, tax_rounding, tax_place: how prices are told and taxed. cash_step_minor: smallest step of cash in minor units,
--- null where cash is paid to the minor unit. head: what stands at the head of a sheet, in JSON.
+-- null where cash is paid to the minor unit. head: what stands at the head of a sheet; words:
+-- the workshop's own words on it, by label. Both are JSON.
 CREATE TABLE workshops (
     id INTEGER PRIMARY KEY NOT NULL CHECK (id = 1),
     currency TEXT NOT NULL CHECK (length(currency) = 3),
@@ -27,7 +28,8 @@ CREATE TABLE workshops (
     tax_place TEXT NOT NULL CHECK (tax_place IN ('line', 'rate', 'invoice')),
     cash_step_minor BIGINT CHECK (cash_step_minor BETWEEN 2 AND 1000000000000000),
     head TEXT NOT NULL CHECK (head LIKE '{%}'),
-    price_rule TEXT CHECK (price_rule LIKE '{%}')
+    price_rule TEXT CHECK (price_rule LIKE '{%}'),
+    words TEXT NOT NULL CHECK (words LIKE '{%}')
 );
 
 -- The numbers that codes are made of.

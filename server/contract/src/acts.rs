@@ -14,6 +14,7 @@ macro_rules! each_act {
             write($crate::workshop::SetTaxRate),
             write($crate::workshop::SetTaxReclaim),
             write($crate::workshop::SetPriceRule),
+            write($crate::words::SetWords),
             write($crate::workshop::SetPayRate),
             write($crate::workshop::SetOverheadRate),
             read($crate::figures::GetFigures),

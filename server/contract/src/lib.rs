@@ -39,6 +39,7 @@ pub mod text;
 pub mod typed;
 pub mod wash;
 pub mod wire;
+pub mod words;
 pub mod work;
 pub mod workshop;
 

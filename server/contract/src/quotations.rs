@@ -557,6 +557,10 @@ pub struct Payment {
     pub rounding: Option<String>,
     /// Remark.
     pub note: Option<String>,
+    /// All that was paid with it.
+    pub paid: String,
+    /// What was still to be paid after it; null for what is cancelled.
+    pub left: Option<String>,
     /// Booking.
     pub booking: BookingCode,
 }

@@ -2,7 +2,7 @@
 
 #[cfg(feature = "clap")]
 use crate::typed;
-use crate::{Metres, Micro, Typed, access::conceals, act::act, quotations::Sender};
+use crate::{Metres, Micro, Typed, access::conceals, act::act, quotations::Sender, words::Words};
 use chrono::NaiveDate;
 use ellwand_domain::{
     quantity::Micrometres,
@@ -269,6 +269,8 @@ pub struct Workshop {
     pub cash_step: Option<String>,
     /// What stands at the head of quotations and receipts.
     pub sender: Sender,
+    /// Its own words of what customers read, by the keys of their labels; a label that is not among them has its usual words.
+    pub words: Words,
     /// How prices are made where nothing is said; null: there is no such rule, or it is hidden.
     pub price_rule: Option<HousePriceRule>,
     /// Tax rates in the order they were added; the first is taken where none is named.

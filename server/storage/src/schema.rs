@@ -475,6 +475,7 @@ tables! {
         cash_step_minor -> Nullable<BigInt>,
         head -> Text,
         price_rule -> Nullable<Text>,
+        words -> Text,
     }
 }
 

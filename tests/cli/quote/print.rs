@@ -117,7 +117,7 @@ fn letters_that_a_pdf_does_not_have_are_reported() {
     workshop.all(&["workshop set --name '布 & Ж'", "quote again Q1"]);
     let report = print("cloth.pdf");
     assert!(
-        report.contains("warning: the PDF cannot show 布 Ж and has ? instead"),
+        report.contains("warning: the PDF's font has no 布: empty frames stand there"),
         "{report}"
     );
 }
@@ -159,7 +159,7 @@ fn the_sheet_says_what_it_is_made_of_and_when_it_comes() {
     );
     let folder = tempfile::TempDir::new().unwrap();
     let path = folder.path().join("sheet.html");
-    workshop.all(&[&format!("quote print Q1 --html '{}'", path.display())]);
+    workshop.all(&[&format!("quote print Q1 --html '{}' --yes", path.display())]);
     let page = std::fs::read_to_string(path).unwrap();
     for text in [
         "long coat",
@@ -203,4 +203,94 @@ fn the_sheet_says_what_it_is_made_of_and_when_it_comes() {
         "{shown}"
     );
     workshop.audit();
+}
+
+/// Words of a workshop in Denmark (from memory), with its marks and its order of dates.
+const DANISH: &str = "language = \"da\"\ndecimal_mark = \",\"\ngroup_mark = \".\"\ndate = \"{day}.{month}.{year}\"\n\
+                      quotation = \"Tilbud\"\nto_be_paid = \"I alt\"\nreceipt = \"Kvittering\"\nstill_to_pay = \"Rest\"\n";
+
+#[test]
+fn sheets_are_in_the_words_of_their_day() {
+    let workshop = quoted();
+    let folder = tempfile::TempDir::new().unwrap();
+    let file = |name: &str, text: &str| {
+        let path = folder.path().join(name);
+        std::fs::write(&path, text).unwrap();
+        path.display().to_string()
+    };
+    let printed = |line: &str| {
+        let path = folder.path().join("sheet.html");
+        workshop.all(&[&format!("{line} --html '{}' --yes", path.display())]);
+        std::fs::read_to_string(path).unwrap()
+    };
+    let before = printed("quote print Q1");
+    let danish = file("da.toml", DANISH);
+    let set = workshop.run(&format!("quote words '{danish}'")).done().err;
+    assert!(set.contains("Set 8 of "), "{set}");
+    assert_eq!(printed("quote print Q1"), before, "the version is frozen");
+    workshop.all(&["quote make G1 --price 1234.50 --valid-until 2026-12-24"]);
+    let page = printed("quote print Q2");
+    for text in [
+        "lang=\"da\"",
+        "Tilbud Q2",
+        "I alt",
+        "1.234,50",
+        "24.12.2026",
+    ] {
+        assert!(page.contains(text), "{text}: {page}");
+    }
+    // What is printed as a file sets the same; a slip sets nothing.
+    let starter = workshop.run("quote words").done().out;
+    assert!(starter.contains("\nquotation = \"Tilbud\"\n"), "{starter}");
+    let words = || workshop.json("workshop")["words"].clone();
+    let own = words();
+    workshop.all(&[&format!("quote words '{}'", file("again.toml", &starter))]);
+    assert_eq!(words(), own);
+    let slips = file("slips.toml", "quotatoin = \"Tilbud\"\ngroup_mark = \".\"\n");
+    workshop.run(&format!("quote words '{slips}'")).refused(
+        2,
+        &[
+            "line 1: there is no label quotatoin; did you mean quotation?",
+            "line 2: ",
+        ],
+    );
+    assert_eq!(words(), own);
+    // A receipt is in the words of what was accepted.
+    workshop.all(&["quote accept Q2 --version 1", "quote pay Q2 1000"]);
+    let receipt = printed("quote receipt Q2");
+    for text in ["Kvittering B", "1.000,00", "Rest", "234,50"] {
+        assert!(receipt.contains(text), "{text}: {receipt}");
+    }
+    workshop.all(&["undo --yes"; 4]);
+    assert_eq!(words(), own, "the same words were set twice");
+    workshop.all(&["undo --yes"]);
+    assert_eq!(words(), json!({}));
+    workshop.audit();
+}
+
+#[test]
+fn a_receipt_is_for_the_latest_payment_or_the_one_that_is_named() {
+    let workshop = quoted();
+    workshop.all(&["quote accept Q1 --version 1"]);
+    workshop
+        .run("quote receipt Q1")
+        .refused(2, &["nothing is paid on Q1", "ellwand quote pay Q1"]);
+    workshop.all(&[
+        "quote pay Q1 40",
+        "quote pay Q1 30 --cash --date 2026-10-11",
+    ]);
+    let latest = workshop.run("quote receipt Q1").done().out;
+    assert!(
+        latest.contains("received 30.00 EUR in cash on 2026-10-11\npaid 70.00 of 120.00 EUR with it, 50.00 still to be paid"),
+        "{latest}"
+    );
+    let first = workshop.json("quote receipt Q1 --payment 1");
+    assert_eq!(
+        (&first["amount"], &first["paid"], &first["left"]),
+        (&json!("40.00"), &json!("40.00"), &json!("80.00"))
+    );
+    for number in ["0", "3"] {
+        let line = format!("quote receipt Q1 --payment {number}");
+        assert_eq!(workshop.run(&line).code, 2, "{line}");
+    }
 }

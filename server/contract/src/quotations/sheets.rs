@@ -1,6 +1,6 @@
 //! What a version of a quotation froze: the customer's sheet and the workshop's.
 
-use crate::{Amount, Micro, options::AddedByDetail};
+use crate::{Amount, Micro, options::AddedByDetail, words::Words};
 use chrono::NaiveDate;
 use ellwand_domain::{
     certainty::Certainty,
@@ -55,6 +55,8 @@ pub struct CustomerSheet {
     pub terms: Option<String>,
     /// What it supplements; null on a quotation of its own.
     pub supplement: Option<Supplement>,
+    /// The workshop's own words of that day, by the keys of their labels.
+    pub words: Words,
 }
 
 /// What a part of the garment is made of.

@@ -83,6 +83,8 @@ words!(
         Rated = "rated",
         /// The books were closed up to a day.
         Closed = "closed",
+        /// A setting was changed.
+        Set = "set",
         /// Another booking was taken back.
         Undone = "undone",
     }
@@ -116,6 +118,8 @@ words!(
         Books = "books",
         /// Where the shares of a late charge lie.
         Charge = "charge",
+        /// A setting of the workshop, by its name.
+        Setting = "setting",
     }
 );
 words!(

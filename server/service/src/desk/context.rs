@@ -170,5 +170,6 @@ pub(crate) fn defaults() -> Workshop {
         cash_step_minor: None,
         head: "{}".to_owned(),
         price_rule: None,
+        words: "{}".to_owned(),
     }
 }

@@ -1,4 +1,5 @@
-//! The workshop's settings and rates. Changing them books nothing but for closing the books.
+//! The workshop's settings and rates. Changing them books nothing but for closing the books and the
+//! words of sheets.
 
 mod cash;
 mod final_cost;
@@ -6,6 +7,7 @@ mod heading;
 pub(crate) mod operations;
 pub(crate) mod pay;
 mod reclaim;
+mod words;
 
 use crate::desk::{
     Desk, Entry,
@@ -35,6 +37,7 @@ use ellwand_storage::Tx;
 
 pub(crate) use final_cost::FinalCosts;
 pub(crate) use heading::sender;
+pub(crate) use words::{WORDS, words};
 
 /// Longest cutting step and end allowance: more is a slip of the unit.
 const LONGEST_STEP: Micrometres = Micrometres::from_mm(2_000);
@@ -479,6 +482,7 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         tax_place: workshop.tax_place,
         cash_step: cash::view(workshop.cash_step_minor, currency),
         sender: sender(workshop)?,
+        words: words(workshop)?,
         price_rule: price_rule(workshop)?,
         tax_rates,
         tax_reclaims,

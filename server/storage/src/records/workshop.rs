@@ -40,6 +40,7 @@ pub struct Workshop {
     pub cash_step_minor: Option<i64>,
     pub head: String,
     pub price_rule: Option<String>,
+    pub words: String,
 }
 
 /// A tax rate: a share of the net amount in millionths, under the name that invoices give it.

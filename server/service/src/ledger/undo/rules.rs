@@ -80,6 +80,10 @@ impl Case {
                 self.plan_rules(desk)
             }
             BookingKind::Closed => desk.context.caller.needs(Grant::Books),
+            BookingKind::Set => {
+                desk.context.caller.needs(Grant::Settings)?;
+                self.facets_stand(desk)
+            }
             BookingKind::Tested => self.not_chosen(desk),
             _ => Ok(()),
         }

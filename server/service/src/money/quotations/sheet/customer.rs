@@ -69,6 +69,7 @@ pub(in crate::money::quotations) fn sheet(
         to_be_priced: Vec::new(),
         terms: wish.terms.clone(),
         supplement: None,
+        words: workshop::words(&context.workshop)?,
     })
 }
 

@@ -276,6 +276,33 @@ pub(in crate::money::quotations) fn to_pay(
     )
 }
 
+/// The payments as they came, each with what was paid and left once it was there.
+fn payments(
+    quotation: &Quotation,
+    agreed: &Frozen,
+    rows: &[ellwand_storage::Payment],
+) -> Done<Vec<Payment>> {
+    let money = |minor| agreed.basis.currency.money(minor);
+    let schedule = agreed.basis.schedule()?;
+    let mut all = Vec::with_capacity(rows.len());
+    for (at, row) in rows.iter().enumerate() {
+        let PaidSums { paid, settled, .. } = cash::sums(rows.get(..=at).unwrap_or_default());
+        let standing = schedule.standing(0, &[money(settled)]).map_err(internal)?;
+        let left = standing.left;
+        all.push(Payment {
+            date: row.on_date,
+            amount: money(row.minor).decimal(),
+            cash: row.cash,
+            rounding: (row.rounding_minor != 0).then(|| money(row.rounding_minor).decimal()),
+            note: row.note.clone(),
+            paid: money(paid).decimal(),
+            left: (quotation.state == QuotationState::Accepted).then(|| left.decimal()),
+            booking: BookingCode::new(row.booking_id),
+        });
+    }
+    Ok(all)
+}
+
 /// Payments against the stages.
 pub(in crate::money::quotations) fn standing(
     desk: &mut Desk<'_>,
@@ -319,17 +346,7 @@ pub(in crate::money::quotations) fn standing(
         None => money(paid.max(0)),
     };
     Ok(Payments {
-        payments: rows
-            .into_iter()
-            .map(|row| Payment {
-                date: row.on_date,
-                amount: money(row.minor).decimal(),
-                cash: row.cash,
-                rounding: (row.rounding_minor != 0).then(|| money(row.rounding_minor).decimal()),
-                note: row.note,
-                booking: BookingCode::new(row.booking_id),
-            })
-            .collect(),
+        payments: payments(quotation, agreed, &rows)?,
         stages,
         paid: money(paid).decimal(),
         rounding: (rounding != 0).then(|| money(rounding).decimal()),

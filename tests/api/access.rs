@@ -110,6 +110,7 @@ fn body(act: &str) -> Value {
 fn filled(path: &str) -> String {
     let code = |field: &str| match field {
         "{piece}" => "L1.1".to_owned(),
+        "{logo}" => "9".to_owned(),
         "{request}" => Uuid::nil().to_string(),
         field => format!("{}9", field[1..2].to_uppercase()),
     };

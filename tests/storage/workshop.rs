@@ -3,11 +3,12 @@
 use crate::database::TestDatabase;
 use crate::draft::{ADA, BO, customer, day, supplier, workshop};
 use ellwand_domain::setting::{
-    DateOrder, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
+    DateOrder, OffcutValue, PictureKind, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem,
+    WorkKind,
 };
 use ellwand_storage::{
-    KindPayRate, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation, Workshop,
-    YearlyFigures,
+    KindPayRate, Logo, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation,
+    Workshop, YearlyFigures,
 };
 
 pub fn the_settings_are_one_row(book: &TestDatabase) {
@@ -39,6 +40,19 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
         "head = 'Slipway'",
     ] {
         crate::rules::refused(book, &format!("UPDATE workshops SET {set}"));
+    }
+    let logo = Logo {
+        id: 1,
+        kind: PictureKind::Svg,
+        picture: "PHN2Zy8+".to_owned(),
+    };
+    book.put(|tx| tx.insert_logo(&logo));
+    assert_eq!(book.get(|tx| tx.logo(1)), Some(logo.clone()));
+    assert_eq!(book.get(|tx| tx.logo_like("PHN2Zy8+")), Some(logo));
+    assert_eq!(book.get(|tx| tx.logo_like("PHN2Zy9+")), None);
+    for values in ["(2, 'gif', 'x')", "(2, 'png', '')", "(1, 'png', 'x')"] {
+        let insert = format!("INSERT INTO logos (id, kind, picture) VALUES {values}");
+        crate::rules::refused(book, &insert);
     }
 }
 

@@ -1,7 +1,7 @@
 //! What stands on a sheet, whatever draws it.
 
-use super::{customer, words, words::Wording};
-use ellwand_contract::{quotations::CustomerSheet, words::Label};
+use super::{PageError, customer, logo::Picture, words, words::Wording};
+use ellwand_contract::{logos::Logo, quotations::CustomerSheet, words::Label};
 
 /// A sheet from top to bottom.
 #[derive(Default)]
@@ -10,6 +10,8 @@ pub struct Document {
     pub(super) language: String,
     /// How a page is numbered: `page {page} of {pages}`.
     pub(super) numbered: String,
+    /// The workshop's logo.
+    pub(super) logo: Option<Picture>,
     /// Who it is from: a name, then lines of an address; empty where the workshop has given none.
     pub(super) sender: Vec<String>,
     /// Its name: `Quotation Q3, version 2`.
@@ -79,6 +81,15 @@ pub(super) struct Bar {
 }
 
 impl Document {
+    /// The same with a logo at its head.
+    ///
+    /// # Errors
+    /// [`PageError::Drawn`] for a picture that cannot be read.
+    pub fn with_logo(mut self, logo: &Logo) -> Result<Self, PageError> {
+        self.logo = Some(Picture::read(logo)?);
+        Ok(self)
+    }
+
     /// A sheet in the words and under the head of one that the customer has.
     pub(super) fn of(sheet: &CustomerSheet) -> Self {
         let words = Wording::of(sheet);

@@ -8,6 +8,7 @@ mod customer;
 mod document;
 mod html;
 mod internal;
+mod logo;
 mod offers;
 mod pdf;
 mod receipt;

@@ -32,6 +32,13 @@ CREATE TABLE workshops (
     words TEXT NOT NULL CHECK (words LIKE '{%}')
 );
 
+-- Pictures that stand at the head of sheets, in base64. None changes: another picture is another logo.
+CREATE TABLE logos (
+    id INTEGER PRIMARY KEY NOT NULL,
+    kind TEXT NOT NULL CHECK (kind IN ('png', 'svg')),
+    picture TEXT NOT NULL CHECK (length(picture) BETWEEN 1 AND 200000)
+);
+
 -- The numbers that codes are made of.
 CREATE TABLE counters (
     kind TEXT PRIMARY KEY NOT NULL,

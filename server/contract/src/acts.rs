@@ -10,6 +10,7 @@ macro_rules! each_act {
     ($visit:ident) => {
         $visit! {
             read($crate::workshop::GetWorkshop),
+            read($crate::logos::GetLogo),
             write($crate::workshop::SetWorkshop),
             write($crate::workshop::SetTaxRate),
             write($crate::workshop::SetTaxReclaim),

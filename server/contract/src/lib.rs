@@ -15,6 +15,7 @@ pub mod details;
 pub mod figures;
 pub mod garments;
 pub mod json;
+pub mod logos;
 pub mod lots;
 pub mod operations;
 pub mod options;

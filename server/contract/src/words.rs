@@ -149,7 +149,7 @@ labels! {
         Cash "cash" = "in cash",
         Note "note" = "Note",
         Agreed "agreed" = "Agreed in all",
-        PaidSoFar "paid_so_far" = "Paid with this",
+        PaidSoFar "paid_so_far" = "Paid so far, with this",
         StillToPay "still_to_pay" = "Still to be paid",
     }
 }

@@ -95,6 +95,9 @@ pub struct SetWorkshop {
     /// Account that customers pay to, on quotations; '' removes it.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub account: Option<String>,
+    /// Logo on quotations and receipts: a PNG or an SVG in base64, of at most 150 kB; '' removes it.
+    #[cfg_attr(feature = "clap", arg(skip))]
+    pub logo: Option<String>,
     /// Change them only if they are still at this version, as --json shows it.
     #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER"))]
     pub if_version: Option<i64>,

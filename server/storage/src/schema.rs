@@ -78,6 +78,11 @@ tables! {
         reclaimed -> Bool,
         from_date -> Date,
     }
+    logos (id) {
+        id -> BigInt,
+        kind -> Text,
+        picture -> Text,
+    }
     usual_operations (name_search) {
         name_search -> Text,
         name -> Text,

@@ -39,7 +39,7 @@ fn a_quotation_begins_with_who_it_is_from_and_keeps_that() {
     let head = |name: &str| {
         json!({
             "name": name, "address": ["3 Slip Lane", "2450 Smallport"],
-            "telephone": null, "tax_number": null, "account": null
+            "telephone": null, "tax_number": null, "account": null, "logo": null
         })
     };
     let named = head("Slipway Workshop");
@@ -293,4 +293,90 @@ fn a_receipt_is_for_the_latest_payment_or_the_one_that_is_named() {
         let line = format!("quote receipt Q1 --payment {number}");
         assert_eq!(workshop.run(&line).code, 2, "{line}");
     }
+}
+
+const MARK: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 40 20\"><g transform=\"translate(1 1)\">\
+                    <path d=\"M0 0h38v18h-38z\" fill=\"#246\"/><circle cx=\"9\" cy=\"9\" r=\"6\" fill=\"none\" stroke=\"red\"/></g></svg>";
+
+/// One black pixel, and its colour alone (RFC 2083; written with another program).
+const PIXEL: &[u8] = &[
+    137, 80, 78, 71, 13, 10, 26, 10, 0, 0, 0, 13, 73, 72, 68, 82, 0, 0, 0, 1, 0, 0, 0, 1, 8, 0, 0,
+    0, 0, 58, 126, 155, 85, 0, 0, 0, 10, 73, 68, 65, 84, 120, 156, 99, 96, 0, 0, 0, 2, 0, 1, 72,
+    175, 164, 113, 0, 0, 0, 0, 73, 69, 78, 68, 174, 66, 96, 130,
+];
+
+#[test]
+fn a_logo_stands_at_the_head_and_is_frozen_with_it() {
+    let workshop = quoted();
+    let folder = tempfile::TempDir::new().unwrap();
+    let file = |name: &str, bytes: &[u8]| {
+        let path = folder.path().join(name);
+        std::fs::write(&path, bytes).unwrap();
+        path.display().to_string()
+    };
+    let printed = |code: &str| {
+        let [page, drawn] = ["sheet.html", "sheet.pdf"].map(|name| folder.path().join(name));
+        let (html, pdf) = (page.display(), drawn.display());
+        workshop.all(&[&format!(
+            "quote print {code} --html '{html}' --pdf '{pdf}' --yes"
+        )]);
+        (
+            std::fs::read_to_string(page).unwrap(),
+            std::fs::read(drawn).unwrap(),
+        )
+    };
+    let (bare, plain) = printed("Q1");
+    assert!(!bare.contains("<img"), "{bare}");
+    let set = |path: &str| workshop.run(&format!("workshop set --logo '{path}'"));
+    let shown = set(&file("mark.svg", MARK.as_bytes())).done().out;
+    assert!(
+        shown.contains("logo") && shown.contains("picture 1"),
+        "{shown}"
+    );
+    workshop.all(&["quote again Q1"]);
+    let (page, drawn) = printed("Q1");
+    assert!(page.contains("src=\"data:image/svg+xml;base64,"), "{page}");
+    assert_ne!(drawn, plain);
+    let _ = set(&file("pixel.png", PIXEL)).done();
+    workshop.all(&["quote make G1 --price 5"]);
+    assert!(printed("Q2").0.contains("src=\"data:image/png;base64,"));
+    assert_eq!(printed("Q1").0, page, "the version is frozen");
+    // The same picture is kept once.
+    let _ = set(&file("same.svg", MARK.as_bytes())).done();
+    assert_eq!(workshop.json("workshop")["sender"]["logo"], 1);
+    for (name, content, slip) in [
+        (
+            "script.svg",
+            MARK.replace("<path", "<script/><path"),
+            "<script>",
+        ),
+        (
+            "entity.svg",
+            format!("<!DOCTYPE svg [<!ENTITY a \"b\">]>{MARK}"),
+            "DTD",
+        ),
+        (
+            "load.svg",
+            MARK.replace("#246", "url(http://example.org/a)"),
+            "fill",
+        ),
+        (
+            "letter.txt",
+            "Dear Sir".to_owned(),
+            "neither a PNG nor an SVG",
+        ),
+        (
+            "broken.png",
+            "\u{89}PNG".to_owned(),
+            "neither a PNG nor an SVG",
+        ),
+    ] {
+        set(&file(name, content.as_bytes())).refused(1, &[slip]);
+    }
+    set(&file("cut.png", &PIXEL[..40])).refused(1, &["the PNG cannot be read"]);
+    set("nowhere.png").refused(2, &["nowhere.png cannot be read"]);
+    assert_eq!(workshop.json("workshop")["sender"]["logo"], 1);
+    workshop.all(&["workshop set --logo ''"]);
+    assert_eq!(workshop.json("workshop")["sender"]["logo"], Value::Null);
+    workshop.audit();
 }

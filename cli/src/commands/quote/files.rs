@@ -6,6 +6,7 @@ use crate::{
     file::write_new,
     page::{Document, PageError},
 };
+use ellwand_contract::{logos::GetLogo, quotations::Sender};
 use std::path::PathBuf;
 
 // Where a sheet goes. A doc comment would become the help of the command.
@@ -25,15 +26,26 @@ pub(super) fn fault(error: PageError) -> CommandError {
 }
 
 impl Files {
-    /// Writes the sheet, and names the files; nothing where none is asked for.
+    /// Writes the sheet under the logo of its sender, and names the files; nothing where none is asked for.
     ///
     /// # Errors
     /// Exit 2 where a file is there already, without `--yes`, or cannot be written.
     pub(super) fn write(
         &self,
         context: &mut Context<'_, '_>,
-        document: &Document,
+        document: Document,
+        sender: Option<&Sender>,
     ) -> Result<Option<String>, CommandError> {
+        if self.html.is_none() && self.pdf.is_none() {
+            return Ok(None);
+        }
+        let document = match sender.and_then(|sender| sender.logo) {
+            None => document,
+            Some(logo) => {
+                let logo = context.call(&GetLogo { logo })?;
+                document.with_logo(&logo).map_err(fault)?
+            }
+        };
         let mut written = Vec::new();
         if let Some(path) = &self.html {
             written.push((path, document.html().map_err(fault)?.into_bytes()));
@@ -53,6 +65,6 @@ impl Files {
         }
         let files = written.iter().map(|(path, _)| path.display().to_string());
         let files = files.collect::<Vec<_>>().join(" and ");
-        Ok(Some(files).filter(|files| !files.is_empty()))
+        Ok(Some(files))
     }
 }

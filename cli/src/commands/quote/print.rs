@@ -27,7 +27,10 @@ impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         let answer = context.call(&self.act)?;
         let document = page::sheet(&answer, self.inside).map_err(fault)?;
-        let files = self.files.write(context, &document)?.unwrap_or_default();
+        let files = self
+            .files
+            .write(context, document, answer.sheet.sender.as_ref())?;
+        let files = files.unwrap_or_default();
         if !context.json(&answer)? {
             let wrote = format!("Wrote {} to {files}.", self.act.quotation);
             context.ui.status(wrote);

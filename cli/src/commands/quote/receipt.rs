@@ -40,9 +40,9 @@ impl Run for Args {
             answer = context.call(&act)?;
         }
         let payment = self.chosen(&answer)?;
-        let files = self
-            .files
-            .write(context, &page::receipt(&answer, payment))?;
+        let sender = quotation::agreed(&answer).sender.as_ref();
+        let receipt = page::receipt(&answer, payment);
+        let files = self.files.write(context, receipt, sender)?;
         if context.json(payment)? {
             return Ok(());
         }

@@ -60,7 +60,9 @@ fn read(file: &TextFile) -> Result<Words, CommandError> {
             .position(|own| own.is_some_and(|own| own.trim().trim_matches('"') == key));
         at.map_or(1, |at| at.saturating_add(1))
     };
-    let found: Vec<String> = slips(&words)
+    let mut found = slips(&words);
+    found.sort_by_key(|(key, _)| line_of(key));
+    let found: Vec<String> = found
         .iter()
         .map(|(key, slip)| file.fault(line_of(key), slip).message())
         .collect();

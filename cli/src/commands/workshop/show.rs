@@ -101,14 +101,17 @@ fn settings(shown: Shown, workshop: &Workshop) -> Vec<Setting> {
         telephone,
         tax_number,
         account,
+        logo,
     } = &workshop.sender;
+    let logo = logo.map(|logo| format!("picture {logo}"));
     let address = (!address.is_empty()).then(|| address.join(", "));
-    let head: [(&[&str], &str, Option<&String>); 5] = [
+    let head: [(&[&str], &str, Option<&String>); 6] = [
         (&["name"], "name", name.as_ref()),
         (&["address"], "address", address.as_ref()),
         (&["telephone"], "telephone", telephone.as_ref()),
         (&["tax_number"], "tax number", tax_number.as_ref()),
         (&["account"], "account", account.as_ref()),
+        (&["logo"], "logo", logo.as_ref()),
     ];
     settings.extend(
         head.into_iter()

@@ -23,7 +23,7 @@ use krilla::{
     tagging::{Artifact, ArtifactType, ContentTag, Identifier, SpanTag},
     text::KrillaGlyph,
 };
-use pen::{LEFT, PAGE, Pen, Placed, Stroke, WIDTH};
+use pen::{LEFT, PAGE, Pen, Placed, Stroke, TOP, WIDTH};
 use tags::{Kind, Node, Tags};
 use text::{HEADING, SMALL, STRONG, Style, TEXT, TITLE, wrap};
 
@@ -61,6 +61,10 @@ impl Document {
 /// The pages as they are filled.
 pub(super) fn drawn(document: &Document) -> (Vec<Page>, Tags) {
     let mut pen = Pen::new();
+    if let Some(logo) = &document.logo {
+        // Drawn at the upper edge of the first page.
+        pen.skip(logo.size.1 + 8.0);
+    }
     sender(&mut pen, &document.sender);
     pen.text(&document.title, TITLE, Kind::Title);
     for mark in &document.marks {
@@ -177,7 +181,7 @@ fn file(document: &Document, pages: &[Page], tags: &Tags) -> Result<Vec<u8>, Pag
     );
     let size = PageSettings::from_wh(PAGE.0, PAGE.1).ok_or(PageError::Drawn)?;
     let mut shown = Vec::new();
-    for page in pages {
+    for (place, page) in pages.iter().enumerate() {
         let mut sheet = file.start_page_with(size.clone());
         let mut surface = sheet.surface();
         let layout = Artifact::with_kind(ArtifactType::Layout);
@@ -185,6 +189,9 @@ fn file(document: &Document, pages: &[Page], tags: &Tags) -> Result<Vec<u8>, Pag
         page.strokes
             .iter()
             .for_each(|stroke| draw(&mut surface, stroke));
+        if let Some(logo) = document.logo.as_ref().filter(|_| place == 0) {
+            logo.draw(&mut surface, (LEFT, TOP));
+        }
         surface.end_tagged();
         for placed in &page.lines {
             shown.extend(write(&mut surface, placed));

@@ -11,7 +11,7 @@ pub(super) const PAGE: (f32, f32) = (595.28, 841.89);
 pub(super) const LEFT: f32 = 54.0;
 /// Width of what is written.
 pub(super) const WIDTH: f32 = PAGE.0 - 2.0 * LEFT;
-const TOP: f32 = 50.0;
+pub(super) const TOP: f32 = 50.0;
 const BOTTOM: f32 = PAGE.1 - 58.0;
 const FOOT: f32 = PAGE.1 - 34.0;
 

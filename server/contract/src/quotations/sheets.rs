@@ -96,6 +96,8 @@ pub struct Sender {
     pub tax_number: Option<String>,
     /// The account that is paid to.
     pub account: Option<String>,
+    /// Number of its logo; the picture is at `/v1/logos/{logo}`.
+    pub logo: Option<i64>,
 }
 
 /// What is paid in cash.

@@ -33,6 +33,15 @@ words!(
     }
 );
 words!(
+    /// What a picture is.
+    PictureKind, "a kind of picture", {
+        /// Pixels.
+        Png = "png",
+        /// Shapes.
+        Svg = "svg",
+    }
+);
+words!(
     /// What a booking did.
     BookingKind, "a kind of booking", {
         /// A purchase came in.

@@ -27,6 +27,7 @@ pub(super) fn changed(before: &Sender, asked: &SetWorkshop) -> Done<Sender> {
         telephone: line("telephone", &asked.telephone, &before.telephone)?,
         tax_number: line("tax_number", &asked.tax_number, &before.tax_number)?,
         account: line("account", &asked.account, &before.account)?,
+        logo: before.logo,
     })
 }
 
@@ -64,6 +65,7 @@ pub(super) fn differences(before: &Sender, after: &Sender) -> Vec<&'static str> 
         ("telephone", before.telephone != after.telephone),
         ("tax number", before.tax_number != after.tax_number),
         ("account", before.account != after.account),
+        ("logo", before.logo != after.logo),
     ];
     let differ = all.into_iter().filter(|(_, differs)| *differs);
     differ.map(|(name, _)| name).collect()

@@ -4,6 +4,7 @@
 mod cash;
 mod final_cost;
 mod heading;
+mod logo;
 pub(crate) mod operations;
 pub(crate) mod pay;
 mod reclaim;
@@ -97,7 +98,10 @@ impl Perform for SetWorkshop {
         workshop.date_order = self.date_order.or(workshop.date_order);
         workshop.tax_place = self.tax_place.unwrap_or(workshop.tax_place);
         let head = sender(before)?;
-        let asked = heading::changed(&head, self)?;
+        let mut asked = heading::changed(&head, self)?;
+        if let Some(picture) = &self.logo {
+            asked.logo = logo::keep(desk, picture)?;
+        }
         let of_head = heading::differences(&head, &asked);
         workshop.head = json::write(&asked).map_err(fault)?;
         if of_head.is_empty() {

@@ -27,6 +27,6 @@ pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};
 pub use quotation::{Payment, Quotation, QuotationVersion};
 pub use token::{Person, Token};
 pub use workshop::{
-    KindPayRate, OverheadRate, PayRate, TaxRate, TaxReclaim, UsualOperation, Workshop,
+    KindPayRate, Logo, OverheadRate, PayRate, TaxRate, TaxReclaim, UsualOperation, Workshop,
     YearlyFigures,
 };

@@ -27,7 +27,7 @@ pub(super) struct Picture {
 }
 
 enum Drawing {
-    Pixels { rgba: Vec<u8>, size: (u32, u32) },
+    Pixels(Image),
     Shapes(usvg::Tree),
 }
 
@@ -42,9 +42,11 @@ impl Picture {
             .map_err(|_| PageError::Drawn)?;
         let (drawing, (width, height), mime) = match logo.kind {
             PictureKind::Png => {
-                let (rgba, size) = pixels(&bytes).ok_or(PageError::Drawn)?;
-                let sides = (size.0 as f32, size.1 as f32);
-                (Drawing::Pixels { rgba, size }, sides, "png")
+                let image = Image::from_png(bytes.into(), false);
+                let image = image.map_err(|_| PageError::Drawn)?;
+                let (width, height) = image.size();
+                let sides = (width as f32, height as f32);
+                (Drawing::Pixels(image), sides, "png")
             }
             PictureKind::Svg => {
                 let tree = usvg::Tree::from_data(&bytes, &usvg::Options::default());
@@ -65,10 +67,9 @@ impl Picture {
     pub(super) fn draw(&self, surface: &mut Surface<'_>, (x, y): (f32, f32)) {
         surface.push_transform(&Transform::from_translate(x, y));
         match &self.drawing {
-            Drawing::Pixels { rgba, size } => {
-                let image = Image::from_rgba8(rgba.clone(), size.0, size.1);
+            Drawing::Pixels(image) => {
                 if let Some(room) = Size::from_wh(self.size.0, self.size.1) {
-                    surface.draw_image(image, room);
+                    surface.draw_image(image.clone(), room);
                 }
             }
             Drawing::Shapes(tree) => {
@@ -80,35 +81,6 @@ impl Picture {
         }
         surface.pop();
     }
-}
-
-/// The pixels of a PNG with their opacity, and how many there are.
-fn pixels(bytes: &[u8]) -> Option<(Vec<u8>, (u32, u32))> {
-    let mut decoder = png::Decoder::new(std::io::Cursor::new(bytes));
-    decoder.set_transformations(
-        png::Transformations::normalize_to_color8() | png::Transformations::ALPHA,
-    );
-    let mut reader = decoder.read_info().ok()?;
-    let mut read = vec![0; reader.output_buffer_size()?];
-    let info = reader.next_frame(&mut read).ok()?;
-    read.truncate(info.buffer_size());
-    let rgba = match info.color_type {
-        png::ColorType::Rgba => read,
-        png::ColorType::GrayscaleAlpha => read
-            .chunks_exact(2)
-            .flat_map(|pixel| [pixel[0], pixel[0], pixel[0], pixel[1]])
-            .collect(),
-        png::ColorType::Rgb => read
-            .chunks_exact(3)
-            .flat_map(|pixel| [pixel[0], pixel[1], pixel[2], u8::MAX])
-            .collect(),
-        png::ColorType::Grayscale => read
-            .iter()
-            .flat_map(|gray| [*gray, *gray, *gray, u8::MAX])
-            .collect(),
-        png::ColorType::Indexed => return None,
-    };
-    Some((rgba, (info.width, info.height)))
 }
 
 fn group(surface: &mut Surface<'_>, of: &usvg::Group) {

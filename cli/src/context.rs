@@ -178,7 +178,7 @@ impl<'c, 'w> Context<'c, 'w> {
             answer = Some(outcome.answer);
             Ok(outcome.repeated)
         };
-        match act.request_id() {
+        match act.request_id().filter(|_| !act.is_trial()) {
             None => self.send_read(&mut send)?,
             Some(id) => {
                 let fields = json::tree(act).map_err(|error| error.to_string());

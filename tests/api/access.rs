@@ -46,6 +46,7 @@ fn body(act: &str) -> Value {
         "set_pay_rate" => json!({"person": "owner", "per_hour": "20", "from": "2026-01-01"}),
         "set_tax_rate" => json!({"name": "VAT", "rate": "20%"}),
         "set_price_rule" => json!({"margin": "35%"}),
+        "set_words" => json!({"words": {"quotation": "Tilbud"}}),
         "set_tax_reclaim" => json!({"reclaim": true, "from": "2026-01-01"}),
         "set_overhead_rate" => json!({"amount": "100", "hours": "10h"}),
         "set_figures" => {
@@ -113,6 +114,7 @@ fn body(act: &str) -> Value {
 fn filled(path: &str) -> String {
     let code = |field: &str| match field {
         "{piece}" => "L1.1".to_owned(),
+        "{logo}" => "9".to_owned(),
         "{request}" => Uuid::nil().to_string(),
         field => format!("{}9", field[1..2].to_uppercase()),
     };

@@ -239,3 +239,27 @@ fn a_request_sent_many_times_at_once_is_booked_once() {
     );
     running.stop().unwrap();
 }
+
+#[actix_web::test]
+async fn a_trial_makes_nothing_and_says_so_by_its_status() {
+    let app = TestApp::new();
+    let plan = json!({"name": "top", "operation": [{"name": "sewing", "kind": "machine", "planned": "2h"}]});
+    assert_eq!(app.post("/v1/garments", plan).await.status, 201);
+    let asked = |is_trial: bool| json!({"id": SET, "garment": "G1", "price": {"price": "60"}, "try": is_trial});
+    for _ in 0..2 {
+        let tried = app.post("/v1/quotations", asked(true)).await;
+        assert_eq!(
+            (
+                tried.status,
+                tried.header("ellwand-repeated"),
+                &tried.body["sheet"]["gross"]
+            ),
+            (200, None, &json!("60.00")),
+            "{}",
+            tried.body
+        );
+    }
+    let none = app.get("/v1/quotations").await;
+    assert_eq!(none.body["quotations"], json!([]));
+    assert_eq!(app.post("/v1/quotations", asked(false)).await.status, 201);
+}

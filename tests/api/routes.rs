@@ -63,6 +63,7 @@ fn every_act_of_the_contract_is_in_the_table_once() {
 fn filled(path: &str) -> String {
     let code = |field: &str| match field {
         "{piece}" => "L1.1".to_owned(),
+        "{logo}" => "1".to_owned(),
         field => format!("{}1", field[1..2].to_uppercase()),
     };
     path.split('/')

@@ -85,6 +85,7 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         "quote make G1 --margin 35%; quote accept Q1 --version 1",
         "quote make G1 --margin 35%; quote accept Q1 --version 1; quote pay Q1 10.00",
         "quote make G1 --margin 35%; quote close Q1",
+        "quote words --forget",
         "workshop close 2026-10-01 --yes",
     ] {
         let workshop = stocked();

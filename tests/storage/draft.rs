@@ -58,9 +58,9 @@ pub fn workshop() -> Workshop {
         tax_rounding: Rounding::HalfUp,
         tax_place: TaxPlace::Rate,
         cash_step_minor: None,
-        name: String::new(),
-        address: String::new(),
+        head: "{}".to_owned(),
         price_rule: None,
+        words: "{}".to_owned(),
     }
 }
 

@@ -3,11 +3,12 @@
 use crate::database::TestDatabase;
 use crate::draft::{ADA, BO, customer, day, supplier, workshop};
 use ellwand_domain::setting::{
-    DateOrder, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
+    DateOrder, OffcutValue, PictureKind, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem,
+    WorkKind,
 };
 use ellwand_storage::{
-    KindPayRate, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation, Workshop,
-    YearlyFigures,
+    KindPayRate, Logo, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation,
+    Workshop, YearlyFigures,
 };
 
 pub fn the_settings_are_one_row(book: &TestDatabase) {
@@ -26,8 +27,7 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
         changed_what: Some("currency".into()),
         date_order: Some(DateOrder::MonthFirst),
         cash_step_minor: Some(5),
-        name: "Slipway Workshop".into(),
-        address: "3 Slip Lane\nSmallport".into(),
+        head: r#"{"name":"Slipway Workshop"}"#.into(),
         ..first
     };
     book.put(|tx| tx.save_workshop(&second));
@@ -37,8 +37,22 @@ pub fn the_settings_are_one_row(book: &TestDatabase) {
         "cash_step_minor = 0",
         "cash_step_minor = -5",
         "date_order = 'year-first'",
+        "head = 'Slipway'",
     ] {
         crate::rules::refused(book, &format!("UPDATE workshops SET {set}"));
+    }
+    let logo = Logo {
+        id: 1,
+        kind: PictureKind::Svg,
+        picture: "PHN2Zy8+".to_owned(),
+    };
+    book.put(|tx| tx.insert_logo(&logo));
+    assert_eq!(book.get(|tx| tx.logo(1)), Some(logo.clone()));
+    assert_eq!(book.get(|tx| tx.logo_like("PHN2Zy8+")), Some(logo));
+    assert_eq!(book.get(|tx| tx.logo_like("PHN2Zy9+")), None);
+    for values in ["(2, 'gif', 'x')", "(2, 'png', '')", "(1, 'png', 'x')"] {
+        let insert = format!("INSERT INTO logos (id, kind, picture) VALUES {values}");
+        crate::rules::refused(book, &insert);
     }
 }
 

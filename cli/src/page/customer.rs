@@ -3,127 +3,181 @@
 use super::{
     document::{Block, Cell, Document, Row, Table, left, right},
     offers,
-    words::{clean, date, percent},
+    words::{Wording, clean},
 };
-use crate::ui::{offers::columns, quotation::agreed_as};
-use ellwand_contract::quotations::{CustomerSheet, Quotation, QuotedRate, QuotedStage, Supplement};
+use crate::ui::offers::columns;
+use ellwand_contract::{
+    quotations::{CustomerSheet, Quotation, QuotedRate, QuotedStage, Sender, Supplement},
+    words::Label,
+};
 use ellwand_domain::setting::{PricesShown, QuotationState};
 
 /// The customer's sheet.
 pub(super) fn document(quotation: &Quotation) -> Document {
-    let sheet = &quotation.sheet;
-    let payment = Block::heading(format!("Payment in {}", sheet.currency));
-    let mut blocks = Vec::new();
-    if quotation.options.is_empty() {
-        blocks.extend([
-            Block::heading(format!("Price in {}", sheet.currency)),
-            lines(sheet),
-        ]);
-        blocks.push(Block::text(held(sheet)));
-        if !sheet.rates.is_empty() {
-            blocks.extend([
-                Block::heading(format!("Tax by rate in {}", sheet.currency)),
-                rates(sheet),
-            ]);
-        }
-        if !sheet.stages.is_empty() {
-            blocks.extend([payment, stages(sheet)]);
-        }
-    } else {
-        let heading = Block::heading(format!("Price of each option in {}", sheet.currency));
-        blocks.extend([heading, offers::prices(quotation), Block::text(held(sheet))]);
-        blocks.extend(
-            offers::stages(quotation)
-                .map(|stages| [payment, stages])
-                .into_iter()
-                .flatten(),
-        );
-    }
+    let (sheet, words) = (&quotation.sheet, Wording::of(&quotation.sheet));
+    let state = state(quotation);
+    let mut blocks: Vec<Block> = sheet.description.iter().map(Block::text).collect();
+    blocks.extend(prices(quotation));
     if let Some(cash) = &sheet.cash {
-        let step = format!("{} {}", cash.step, sheet.currency);
+        let step = format!("{} {}", words.money(&cash.step), sheet.currency);
+        blocks.push(Block::text(
+            words.fill(Label::CashRounding, &[("{step}", &step)]),
+        ));
+    }
+    let account = sheet
+        .sender
+        .as_ref()
+        .and_then(|sender| sender.account.as_ref());
+    if let Some(account) = account.filter(|_| sheet.to_be_priced.is_empty()) {
         blocks.push(Block::text(format!(
-            "Cash is rounded to the nearest {step}, half a step up. The price itself does not change."
+            "{}: {account}",
+            words.word(Label::Account)
         )));
     }
     if let Some(terms) = &sheet.terms {
-        blocks.extend([Block::heading("Terms"), Block::text(terms)]);
+        blocks.extend([Block::heading(words.word(Label::Terms)), Block::text(terms)]);
     }
-    let sender = sheet
-        .sender
-        .iter()
-        .flat_map(|sender| sender.name.iter().chain(&sender.address));
+    if state.is_none() {
+        let chosen = (!quotation.options.is_empty()).then_some(Label::ChosenOption);
+        let lines = chosen
+            .into_iter()
+            .chain([Label::PlaceAndDate, Label::Signature]);
+        blocks.push(Block::Signed(
+            lines.map(|label| clean(words.word(label))).collect(),
+        ));
+    }
+    let (title, version) = (words.word(Label::Quotation), words.word(Label::Version));
     Document {
-        sender: sender.map(|line| clean(line)).collect(),
         title: format!(
-            "Quotation {}, version {}",
+            "{title} {}, {version} {}",
             quotation.quotation, quotation.version
         ),
-        marks: state(quotation).into_iter().collect(),
+        marks: state.into_iter().collect(),
         facts: facts(quotation),
         blocks,
+        ..Document::of(sheet)
     }
 }
 
-/// The customer, the garment and how long the offer is valid.
-fn facts(quotation: &Quotation) -> Vec<(&'static str, String)> {
-    let sheet = &quotation.sheet;
-    let mut facts = Vec::new();
-    if let Some(name) = &quotation.customer_name {
-        facts.push(("For", clean(name)));
+/// What is to be paid and when, of the plan or of each option.
+fn prices(quotation: &Quotation) -> Vec<Block> {
+    let (sheet, words) = (&quotation.sheet, Wording::of(&quotation.sheet));
+    let heading = |label| Block::heading(words.before(label, &sheet.currency));
+    let mut blocks = Vec::new();
+    if quotation.options.is_empty() {
+        blocks.extend([heading(Label::PriceIn), lines(sheet), held(sheet)]);
+        if !sheet.rates.is_empty() {
+            blocks.extend([heading(Label::TaxIn), rates(sheet)]);
+        }
+        if !sheet.stages.is_empty() {
+            blocks.extend([heading(Label::PaymentIn), stages(sheet)]);
+        }
+    } else {
+        if let Some(parts) = offers::made_of(quotation) {
+            blocks.extend([Block::heading(words.word(Label::MadeOf)), parts]);
+        }
+        let prices = offers::prices(quotation);
+        blocks.extend([heading(Label::OptionsIn), prices, held(sheet)]);
+        if let Some(stages) = offers::stages(quotation) {
+            blocks.extend([heading(Label::PaymentIn), stages]);
+        }
     }
-    facts.push(("What", clean(&sheet.title)));
-    facts.push(("How many", sheet.count.to_string()));
+    blocks
+}
+
+/// The lines at the head of a sheet.
+pub(super) fn sender(sender: &Sender, words: Wording<'_>) -> Vec<String> {
+    let named = |label, text: &Option<String>| {
+        let text = text.as_ref();
+        text.map(|text| clean(&words.before(label, text)))
+    };
+    let lines = sender.name.iter().chain(&sender.address);
+    lines
+        .map(|line| clean(line))
+        .chain(named(Label::Telephone, &sender.telephone))
+        .chain(named(Label::TaxNumber, &sender.tax_number))
+        .collect()
+}
+
+/// The customer, the garment and how long the offer is valid.
+fn facts(quotation: &Quotation) -> Vec<(String, String)> {
+    let (sheet, words) = (&quotation.sheet, Wording::of(&quotation.sheet));
+    let mut facts = Vec::new();
+    let mut fact = |label, text: String| facts.push((clean(words.word(label)), clean(&text)));
+    if let Some(name) = &quotation.customer_name {
+        fact(Label::For, name.clone());
+    }
+    fact(Label::What, sheet.title.clone());
+    fact(Label::HowMany, sheet.count.to_string());
+    let parts = sheet.made_of.iter();
+    let parts = parts.map(|part| format!("{} {}", part.role, words.material(part)));
+    let parts: Vec<String> = parts.collect();
+    if !parts.is_empty() && quotation.options.is_empty() {
+        fact(Label::MadeOf, parts.join(", "));
+    }
     if let Some(Supplement {
         to,
         agreed,
         together,
     }) = &sheet.supplement
     {
-        let currency = &sheet.currency;
-        facts.push((
-            "Supplement to",
-            format!("{to}, {agreed} {currency} agreed so far"),
-        ));
-        facts.push(("Total with this", format!("{together} {currency}")));
+        let money = |amount: &str| format!("{} {}", words.money(amount), sheet.currency);
+        let so_far = words.word(Label::AgreedSoFar);
+        fact(
+            Label::SupplementTo,
+            format!("{to}, {} {so_far}", money(agreed)),
+        );
+        fact(Label::TotalWithThis, money(together));
     }
-    facts.push(("Date", date(sheet.date)));
-    facts.push(("Valid until", date(sheet.valid_until)));
+    fact(Label::Day, words.date(sheet.date));
+    fact(Label::ValidUntil, words.date(sheet.valid_until));
+    if let Some(day) = sheet.delivery {
+        fact(Label::Delivery, words.date(day));
+    }
     facts
 }
 
 /// Why this is not an offer that may be accepted; none when it is one.
 fn state(quotation: &Quotation) -> Option<String> {
+    let words = Wording::of(&quotation.sheet);
     let standing = quotation
         .versions
         .iter()
         .filter(|head| !head.taken_back)
         .map(|head| head.version);
     let newest = standing.max().unwrap_or(quotation.version);
+    let by_version =
+        |label, version: i64| words.fill(label, &[("{version}", &version.to_string())]);
     let accepted = match quotation.accepted {
-        Some(version) if version != quotation.version => format!("version {version} was accepted"),
+        Some(version) if version != quotation.version => {
+            by_version(Label::VersionAccepted, version)
+        }
         _ => match &quotation.accepted_option {
-            Some(option) => format!("{} of this version was accepted", clean(option)),
-            None => "this version was accepted".to_owned(),
+            Some(option) => {
+                let option = clean(&words.name(option));
+                words.fill(Label::OptionAccepted, &[("{option}", &option)])
+            }
+            None => words.word(Label::ThisAccepted).to_owned(),
         },
     };
+    let what = |label| words.fill(label, &[("{what}", &accepted)]);
     match quotation.state {
         QuotationState::Open if newest > quotation.version => {
-            Some(format!("Replaced by version {newest}."))
+            Some(by_version(Label::Replaced, newest))
         }
         QuotationState::Open if newest < quotation.version => {
-            Some(format!("Withdrawn: version {newest} applies."))
+            Some(by_version(Label::Withdrawn, newest))
         }
         QuotationState::Open => no_offer(quotation),
-        QuotationState::Accepted => Some(format!("Accepted: {accepted}.")),
-        QuotationState::Closed => Some("Closed: this offer is no longer valid.".to_owned()),
-        QuotationState::Cancelled => Some(format!(
-            "Cancelled: {accepted}, and the order was then cancelled."
-        )),
+        QuotationState::Accepted => Some(what(Label::Accepted)),
+        QuotationState::Closed => Some(words.word(Label::Closed).to_owned()),
+        QuotationState::Cancelled => Some(what(Label::Cancelled)),
     }
 }
 
 /// That nothing is to be paid yet, where something has still to be priced.
 fn no_offer(quotation: &Quotation) -> Option<String> {
+    let words = Wording::of(&quotation.sheet);
     let columns = if quotation.options.is_empty() {
         vec![("", &quotation.sheet)]
     } else {
@@ -136,115 +190,117 @@ fn no_offer(quotation: &Quotation) -> Option<String> {
             let of = if name.is_empty() {
                 String::new()
             } else {
-                format!("{}: ", clean(name))
+                format!("{}: ", clean(&words.name(name)))
             };
             format!("{of}{}", clean(&sheet.to_be_priced.join(", ")))
         })
         .collect();
-    (!missing.is_empty()).then(|| format!("Not an offer yet; not priced: {}.", missing.join("; ")))
+    let what = missing.join("; ");
+    (!missing.is_empty()).then(|| words.fill(Label::NoOffer, &[("{what}", &what)]))
 }
 
 /// Whether the amounts of the lines hold tax.
-fn held(sheet: &CustomerSheet) -> &'static str {
-    match sheet.shown {
-        _ if sheet.rates.is_empty() => "No tax is charged on these amounts.",
-        PricesShown::WithoutTax => "Line amounts are without tax, which is added below.",
-        PricesShown::WithTax => "Line amounts include tax.",
-    }
+fn held(sheet: &CustomerSheet) -> Block {
+    Block::text(Wording::of(sheet).word(match sheet.shown {
+        _ if sheet.rates.is_empty() => Label::NoTax,
+        PricesShown::WithoutTax => Label::WithoutTax,
+        PricesShown::WithTax => Label::WithTax,
+    }))
 }
 
 /// The lines and what they come to. Each names its rate where there is more than one.
 fn lines(sheet: &CustomerSheet) -> Block {
+    let words = Wording::of(sheet);
     let has_rates = sheet.rates.len() > 1;
     let cells = |text: &str, rate: Option<&str>, amount: &str| {
         let rate = has_rates.then(|| Cell::new(rate.unwrap_or_default()));
-        [Some(Cell::new(text)), rate, Some(Cell::new(amount))]
-            .into_iter()
-            .flatten()
-            .collect()
+        [
+            Some(Cell::new(text)),
+            rate,
+            Some(Cell::new(words.money(amount))),
+        ]
+        .into_iter()
+        .flatten()
+        .collect()
     };
-    let mut columns = vec![left("Line"), right("Amount")];
-    if has_rates {
-        columns.insert(1, left("Tax rate"));
-    }
-    let rows = sheet
-        .lines
-        .iter()
-        .map(|line| Row::Cells(cells(&line.text, line.rate.as_deref(), &line.amount)));
-    let gross = if sheet.to_be_priced.is_empty() {
-        "Gross, to be paid"
-    } else {
-        "Gross, priced so far"
-    };
-    let totals = [
-        ("Net", &sheet.net),
-        ("Tax", &sheet.tax),
-        (gross, &sheet.gross),
+    let mut columns = vec![
+        left(words.word(Label::Line)),
+        right(words.word(Label::Amount)),
     ];
-    let totals = totals.map(|(name, amount)| Row::Total(cells(name, None, amount)));
+    if has_rates {
+        columns.insert(1, left(words.word(Label::TaxRate)));
+    }
+    let rows = sheet.lines.iter().map(|line| {
+        let text = words.line(&line.text);
+        Row::Cells(cells(&text, line.rate.as_deref(), &line.amount))
+    });
+    let gross = match sheet.to_be_priced.is_empty() {
+        true => Label::ToBePaid,
+        false => Label::PricedSoFar,
+    };
     let cash = sheet
         .cash
         .iter()
-        .map(|cash| Row::Total(cells("In cash, paid at once", None, &cash.gross)));
+        .map(|cash| (Label::InCashAtOnce, &cash.gross));
+    let totals = [
+        (Label::Net, &sheet.net),
+        (Label::Tax, &sheet.tax),
+        (gross, &sheet.gross),
+    ];
+    let totals = totals.into_iter().chain(cash);
+    let totals = totals.map(|(label, amount)| Row::Total(cells(words.word(label), None, amount)));
     Block::Table(Table {
         columns,
-        rows: rows.chain(totals).chain(cash).collect(),
+        rows: rows.chain(totals).collect(),
     })
 }
 
 fn rates(sheet: &CustomerSheet) -> Block {
+    let words = Wording::of(sheet);
     let row = |rate: &QuotedRate| {
-        let percent = percent(&rate.percent);
-        Row::Cells(
-            [&rate.name, &percent, &rate.net, &rate.tax, &rate.gross]
-                .map(Cell::new)
-                .into(),
-        )
+        let amounts = [&rate.net, &rate.tax, &rate.gross].map(|amount| words.money(amount));
+        let texts = [rate.name.clone(), words.percent(&rate.percent)];
+        Row::Cells(texts.into_iter().chain(amounts).map(Cell::new).collect())
     };
-    let columns = vec![
-        left("Rate"),
-        right("Percent"),
-        right("Net"),
-        right("Tax"),
-        right("Gross"),
-    ];
+    let columns = [Label::Percent, Label::Net, Label::Tax, Label::Gross];
+    let columns = columns.map(|label| right(words.word(label)));
+    let first = std::iter::once(left(words.word(Label::Rate)));
     Block::Table(Table {
-        columns,
+        columns: first.chain(columns).collect(),
         rows: sheet.rates.iter().map(row).collect(),
     })
 }
 
 fn stages(sheet: &CustomerSheet) -> Block {
+    let words = Wording::of(sheet);
     let row = |stage: &QuotedStage| {
-        // A fixed sum is its own terms.
-        let agreed = if stage.terms == stage.amount {
-            String::new()
-        } else {
-            agreed_as(stage)
+        let due = match stage.due {
+            Some(day) => words.date(day),
+            None => words.word(Label::WhenReached).to_owned(),
         };
-        let due = stage.due.map_or_else(|| "when reached".to_owned(), date);
-        let name = Cell::noted(&stage.name, agreed);
+        let name = Cell::noted(words.name(&stage.name), words.terms(stage));
         let mut cells = vec![
             name,
             Cell::new(due),
-            Cell::new(&stage.amount),
-            Cell::new(&stage.tax),
+            Cell::new(words.money(&stage.amount)),
+            Cell::new(words.money(&stage.tax)),
         ];
         cells.extend(
             sheet
                 .cash
                 .as_ref()
-                .map(|_| Cell::new(stage.cash.as_deref().unwrap_or_default())),
+                .map(|_| Cell::new(words.money(stage.cash.as_deref().unwrap_or_default()))),
         );
         Row::Cells(cells)
     };
     let mut columns = vec![
-        left("Stage"),
-        left("Due"),
-        right("Amount"),
-        right("Tax in it"),
+        left(words.word(Label::Stage)),
+        left(words.word(Label::Due)),
+        right(words.word(Label::Amount)),
+        right(words.word(Label::TaxInIt)),
     ];
-    columns.extend(sheet.cash.as_ref().map(|_| right("In cash")));
+    let cash = sheet.cash.as_ref();
+    columns.extend(cash.map(|_| right(words.word(Label::InCash))));
     Block::Table(Table {
         columns,
         rows: sheet.stages.iter().map(row).collect(),

@@ -1,9 +1,17 @@
 //! What stands on a sheet, whatever draws it.
 
-use super::words;
+use super::{PageError, customer, logo::Picture, words, words::Wording};
+use ellwand_contract::{logos::Logo, quotations::CustomerSheet, words::Label};
 
 /// A sheet from top to bottom.
-pub(super) struct Document {
+#[derive(Default)]
+pub struct Document {
+    /// Its language, as in `en`.
+    pub(super) language: String,
+    /// How a page is numbered: `page {page} of {pages}`.
+    pub(super) numbered: String,
+    /// The workshop's logo.
+    pub(super) logo: Option<Picture>,
     /// Who it is from: a name, then lines of an address; empty where the workshop has given none.
     pub(super) sender: Vec<String>,
     /// Its name: `Quotation Q3, version 2`.
@@ -11,7 +19,7 @@ pub(super) struct Document {
     /// What must be seen before anything else: the sheet is not for the customer, the quotation is not open.
     pub(super) marks: Vec<String>,
     /// For whom, what, when: names and values.
-    pub(super) facts: Vec<(&'static str, String)>,
+    pub(super) facts: Vec<(String, String)>,
     /// The rest.
     pub(super) blocks: Vec<Block>,
 }
@@ -28,6 +36,8 @@ pub(super) enum Block {
     Table(Table),
     /// Parts of a sum, one bar beside each.
     Bars(Vec<Bar>),
+    /// Lines to write on, with what belongs on each.
+    Signed(Vec<String>),
 }
 
 /// Rows under headings. The first column is as wide as the others leave it.
@@ -71,6 +81,27 @@ pub(super) struct Bar {
 }
 
 impl Document {
+    /// The same with a logo at its head.
+    ///
+    /// # Errors
+    /// [`PageError::Drawn`] for a picture that cannot be read.
+    pub fn with_logo(mut self, logo: &Logo) -> Result<Self, PageError> {
+        self.logo = Some(Picture::read(logo)?);
+        Ok(self)
+    }
+
+    /// A sheet in the words and under the head of one that the customer has.
+    pub(super) fn of(sheet: &CustomerSheet) -> Self {
+        let words = Wording::of(sheet);
+        let sender = sheet.sender.as_ref();
+        Self {
+            language: words.word(Label::Language).to_owned(),
+            numbered: words::clean(words.word(Label::Page)),
+            sender: sender.map_or_else(Vec::new, |sender| customer::sender(sender, words)),
+            ..Self::default()
+        }
+    }
+
     /// All that is written on it, in lines.
     pub(super) fn text(&self) -> String {
         let mut all: Vec<&str> = self
@@ -80,11 +111,17 @@ impl Document {
             .map(String::as_str)
             .collect();
         all.push(&self.title);
-        all.extend(self.facts.iter().map(|(_, value)| value.as_str()));
+        all.extend(
+            self.facts
+                .iter()
+                .flat_map(|(name, value)| [name.as_str(), value]),
+        );
         for block in &self.blocks {
             match block {
                 Block::Heading(text) | Block::Text(text) => all.push(text),
-                Block::List(texts) => all.extend(texts.iter().map(String::as_str)),
+                Block::List(texts) | Block::Signed(texts) => {
+                    all.extend(texts.iter().map(String::as_str))
+                }
                 Block::Bars(bars) => {
                     all.extend(
                         bars.iter()

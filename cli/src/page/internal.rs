@@ -29,9 +29,11 @@ pub(super) fn add(document: &mut Document, quotation: &Quotation, sheet: &Intern
     );
     document
         .facts
-        .push(("Garment", quotation.garment.to_string()));
+        .push(("Garment".to_owned(), quotation.garment.to_string()));
     if let Some(customer) = quotation.customer {
-        document.facts.push(("Customer", customer.to_string()));
+        document
+            .facts
+            .push(("Customer".to_owned(), customer.to_string()));
     }
     let currency = &quotation.sheet.currency;
     let mut blocks = Vec::new();

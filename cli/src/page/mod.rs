@@ -8,8 +8,10 @@ mod customer;
 mod document;
 mod html;
 mod internal;
+mod logo;
 mod offers;
 mod pdf;
+mod receipt;
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 mod sample;
@@ -18,11 +20,9 @@ mod sample;
 mod tests;
 mod words;
 
-pub use html::html;
-pub use pdf::{lost, pdf};
+pub use document::Document;
 
-use document::Document;
-use ellwand_contract::quotations::Quotation;
+use ellwand_contract::quotations::{Payment, Quotation};
 
 /// Why a sheet was not drawn.
 #[derive(Debug, thiserror::Error)]
@@ -33,14 +33,26 @@ pub enum PageError {
     /// The page could not be filled in: a fault of the program.
     #[error("the page could not be written")]
     Template(#[from] askama::Error),
+    /// The file could not be drawn: a fault of the program.
+    #[error("the PDF could not be drawn")]
+    Drawn,
 }
 
 /// The customer's sheet, or the workshop's when `inside`.
-fn sheet(quotation: &Quotation, inside: bool) -> Result<Document, PageError> {
+///
+/// # Errors
+/// [`PageError::Hidden`] when the workshop's sheet is requested and `quotation` has none.
+pub fn sheet(quotation: &Quotation, inside: bool) -> Result<Document, PageError> {
     let mut document = customer::document(quotation);
     if inside {
         let sheet = quotation.inside.as_ref().ok_or(PageError::Hidden)?;
         internal::add(&mut document, quotation, sheet);
     }
     Ok(document)
+}
+
+/// The receipt for one of the payments of a quotation.
+#[must_use]
+pub fn receipt(quotation: &Quotation, payment: &Payment) -> Document {
+    receipt::document(quotation, payment)
 }

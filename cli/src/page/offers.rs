@@ -2,17 +2,17 @@
 
 use super::{
     document::{Block, Cell, Column, Row, Table, left, right},
-    words::date,
+    words::Wording,
 };
 use crate::ui::{
-    offers::{all_stages, cash, columns, figures, lines, rates, rows, to_be_paid},
-    quotation::agreed_as,
+    offers::{all_stages, cash, columns, figures, rows},
     time::minutes,
 };
 use ellwand_contract::{
     Micro,
     options::{AddedByDetail, OptionFigures},
     quotations::{CustomerSheet, Quotation},
+    words::Label,
 };
 use ellwand_domain::quantity::Currency;
 
@@ -22,97 +22,127 @@ pub(super) fn money(currency: &str) -> impl Fn(Micro) -> String {
     move |amount| amount.0.rounded(digits)
 }
 
-fn heads(first: &[&str], quotation: &Quotation) -> Vec<Column> {
-    let first = first.iter().map(|name| left(*name));
+fn heads(first: &[Label], quotation: &Quotation) -> Vec<Column> {
+    let words = Wording::of(&quotation.sheet);
+    let first = first.iter().map(|label| left(words.word(*label)));
+    let columns = columns(quotation).into_iter();
     first
-        .chain(columns(quotation).into_iter().map(|(name, _)| right(name)))
+        .chain(columns.map(|(name, _)| right(words.name(name))))
         .collect()
+}
+
+/// A row of a text and an amount for each column.
+fn cells(text: String, amounts: impl IntoIterator<Item = String>) -> Vec<Cell> {
+    let amounts = amounts.into_iter();
+    std::iter::once(text)
+        .chain(amounts)
+        .map(Cell::new)
+        .collect()
+}
+
+/// What each part is made of, a column for each option; none where nothing is to be said of it.
+pub(super) fn made_of(quotation: &Quotation) -> Option<Block> {
+    let (columns, words) = (columns(quotation), Wording::of(&quotation.sheet));
+    let parts = |sheet: &CustomerSheet| -> Vec<(String, String)> {
+        let parts = sheet.made_of.iter();
+        let named = parts.map(|part| (part.role.clone(), words.material(part).to_owned()));
+        named.collect()
+    };
+    let rows: Vec<Row> = rows(&columns, parts)
+        .into_iter()
+        .map(|(role, materials)| Row::Cells(cells(role, materials)))
+        .collect();
+    let names = columns.iter().map(|(name, _)| left(words.name(name)));
+    let first = std::iter::once(left(words.word(Label::Part)));
+    let columns = first.chain(names).collect();
+    (!rows.is_empty()).then_some(Block::Table(Table { columns, rows }))
 }
 
 /// A column for each option: lines, net, tax, gross.
 pub(super) fn prices(quotation: &Quotation) -> Block {
-    let columns = columns(quotation);
-    let cells = |text: &str, amounts: Vec<String>| {
-        std::iter::once(text.to_owned())
-            .chain(amounts)
-            .map(Cell::new)
-            .collect::<Vec<_>>()
+    let (columns, words) = (columns(quotation), Wording::of(&quotation.sheet));
+    let lines = |sheet: &CustomerSheet| -> Vec<(String, String)> {
+        let lines = sheet.lines.iter();
+        lines
+            .map(|line| (words.line(&line.text), words.money(&line.amount)))
+            .collect()
+    };
+    let rates = |sheet: &CustomerSheet| -> Vec<(String, String)> {
+        let rates = sheet.rates.iter();
+        let text = |name: &str, share: &str| {
+            let tax = words.word(Label::Tax);
+            format!("{tax}, {name} {}", words.percent(share))
+        };
+        rates
+            .map(|rate| (text(&rate.name, &rate.percent), words.money(&rate.tax)))
+            .collect()
     };
     let of = |amount: fn(&CustomerSheet) -> &String| {
-        columns
-            .iter()
-            .map(|(_, sheet)| amount(sheet).clone())
-            .collect::<Vec<_>>()
+        let amounts = columns.iter().map(|(_, sheet)| words.money(amount(sheet)));
+        amounts.collect::<Vec<_>>()
     };
+    let lines = rows(&columns, lines).into_iter();
     let mut table = Table {
-        columns: heads(&["Line"], quotation),
-        rows: Vec::new(),
+        columns: heads(&[Label::Line], quotation),
+        rows: lines
+            .map(|(text, amounts)| Row::Cells(cells(text, amounts)))
+            .collect(),
     };
-    for (text, amounts) in rows(&columns, lines) {
-        table.rows.push(Row::Cells(cells(&text, amounts)));
-    }
-    table
-        .rows
-        .push(Row::Total(cells("Net", of(|sheet| &sheet.net))));
+    let mut total = |text: String, amounts: Vec<String>| {
+        table.rows.push(Row::Total(cells(text, amounts)));
+    };
+    let word = |label| words.word(label).to_owned();
+    total(word(Label::Net), of(|sheet| &sheet.net));
     let taxes = rows(&columns, rates);
-    match taxes.is_empty() {
-        true => table
-            .rows
-            .push(Row::Total(cells("Tax", of(|sheet| &sheet.tax)))),
-        false => {
-            for (text, amounts) in taxes {
-                table
-                    .rows
-                    .push(Row::Total(cells(&format!("Tax, {text}"), amounts)));
-            }
-        }
+    if taxes.is_empty() {
+        total(word(Label::Tax), of(|sheet| &sheet.tax));
     }
-    let gross = columns.iter().map(|(_, sheet)| to_be_paid(sheet)).collect();
-    table
-        .rows
-        .push(Row::Total(cells("Gross, to be paid", gross)));
+    for (text, amounts) in taxes {
+        total(text, amounts);
+    }
+    let gross = columns
+        .iter()
+        .map(|(_, sheet)| match sheet.to_be_priced.is_empty() {
+            true => words.money(&sheet.gross),
+            false => word(Label::NotPriced),
+        });
+    total(word(Label::ToBePaid), gross.collect());
     if let Some(amounts) = cash(&columns) {
-        table.rows.push(Row::Total(cells("In cash", amounts)));
+        let amounts = amounts.iter().map(|amount| words.money(amount));
+        total(word(Label::InCash), amounts.collect());
     }
     Block::Table(table)
 }
 
 /// A column for each option: what is to be paid when, with the tax in it; none where none of them is an offer.
 pub(super) fn stages(quotation: &Quotation) -> Option<Block> {
-    let columns = columns(quotation);
+    let (columns, words) = (columns(quotation), Wording::of(&quotation.sheet));
     let all = all_stages(&columns);
     let stages = all.iter().enumerate().map(|(place, stage)| {
-        let due = stage.due.map_or_else(|| "when reached".to_owned(), date);
-        let agreed = if stage.terms == stage.amount {
-            String::new()
-        } else {
-            agreed_as(stage)
+        let due = match stage.due {
+            Some(day) => words.date(day),
+            None => words.word(Label::WhenReached).to_owned(),
         };
         let amounts = columns
             .iter()
             .map(|(_, sheet)| match sheet.stages.get(place) {
                 Some(own) => {
-                    let tax = (!sheet.rates.is_empty()).then(|| format!("tax {}", own.tax));
-                    let cash = own.cash.as_ref().map(|cash| format!("in cash {cash}"));
-                    Cell::noted(
-                        &own.amount,
-                        tax.into_iter().chain(cash).collect::<Vec<_>>().join(", "),
-                    )
+                    let of = |label, amount: &str| words.before(label, &words.money(amount));
+                    let tax = (!sheet.rates.is_empty()).then(|| of(Label::Tax, &own.tax));
+                    let cash = own.cash.as_ref().map(|cash| of(Label::InCash, cash));
+                    let notes: Vec<String> = tax.into_iter().chain(cash).collect();
+                    Cell::noted(words.money(&own.amount), notes.join(", "))
                 }
                 None => Cell::new(""),
             });
-        Row::Cells(
-            [Cell::noted(&stage.name, agreed), Cell::new(due)]
-                .into_iter()
-                .chain(amounts)
-                .collect(),
-        )
+        let name = Cell::noted(words.name(&stage.name), words.terms(stage));
+        Row::Cells([name, Cell::new(due)].into_iter().chain(amounts).collect())
     });
     let rows: Vec<Row> = stages.collect();
     (!rows.is_empty()).then(|| {
         Block::Table(Table {
             rows,
-            columns: heads(&["Stage", "Due"], quotation),
+            columns: heads(&[Label::Stage, Label::Due], quotation),
         })
     })
 }

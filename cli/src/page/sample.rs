@@ -6,8 +6,8 @@ use ellwand_contract::{
     Micro,
     options::{AddedByDetail, OptionDifference, OptionFigures, QuotedOption},
     quotations::{
-        CustomerSheet, InternalSheet, Payments, PricePart, Quotation, QuotedCost, QuotedLine,
-        QuotedRate, QuotedStage, VersionHead,
+        CustomerSheet, InternalSheet, MadeOf, Payments, PricePart, Quotation, QuotedCost,
+        QuotedLine, QuotedRate, QuotedStage, VersionHead,
     },
 };
 use ellwand_domain::{
@@ -22,6 +22,7 @@ use ellwand_domain::{
 pub(super) fn ordinary() -> Quotation {
     Quotation {
         quotation: QuotationCode::new(3),
+        is_trial: false,
         state: QuotationState::Open,
         garment: GarmentCode::new(517),
         customer: Some(CustomerCode::new(829)),
@@ -41,6 +42,7 @@ pub(super) fn ordinary() -> Quotation {
         changes: Vec::new(),
         standing: Payments {
             payments: Vec::new(),
+            stages: Vec::new(),
             paid: "0.00".to_owned(),
             rounding: None,
             due_now: "0.00".to_owned(),
@@ -186,6 +188,12 @@ fn sheet() -> CustomerSheet {
         sender: None,
         title: "Coat \"Harbour\", lined".to_owned(),
         count: 2,
+        description: Some("Two storm coats, lined.".to_owned()),
+        made_of: vec![MadeOf {
+            role: "shell".to_owned(),
+            material: Some("oiled poplin".to_owned()),
+        }],
+        delivery: Some(day(12, 18)),
         date: day(10, 12),
         valid_until: day(11, 11),
         currency: "EUR".to_owned(),
@@ -220,6 +228,7 @@ fn sheet() -> CustomerSheet {
         ),
         to_be_priced: Vec::new(),
         supplement: None,
+        words: ellwand_contract::words::Words::new(),
     }
 }
 

@@ -9,9 +9,13 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, quotation: &Quotation) {
     let sheet = &quotation.sheet;
     let whose = quotation.customer_name.as_ref();
     let whose = whose.map_or_else(String::new, |name| format!(" for {name}"));
+    let what = match quotation.is_trial {
+        true => "Trial".to_owned(),
+        false => format!("{}, version {}", quotation.quotation, quotation.version),
+    };
     ui.heading(format!(
-        "{}, version {}: {} ({}){whose}, valid until {}",
-        quotation.quotation, quotation.version, sheet.title, quotation.garment, sheet.valid_until
+        "{what}: {} ({}){whose}, valid until {}",
+        sheet.title, quotation.garment, sheet.valid_until
     ));
     ui.table(&table(shown, quotation));
     if !quotation.reservations.is_empty() {

@@ -5,7 +5,7 @@ use super::{
 };
 use crate::{command_error::CommandError, context::Context};
 use ellwand_contract::quotations::{
-    CustomerSheet, InternalSheet, Quotation, QuotedChange, QuotedStage, Supplement,
+    CustomerSheet, InternalSheet, Payment, Quotation, QuotedChange, QuotedStage, Supplement,
 };
 use ellwand_domain::setting::{PricesShown, QuotationState};
 
@@ -125,11 +125,33 @@ fn head(ui: &mut Ui<'_>, quotation: &Quotation) {
         .as_ref()
         .map(|option| format!(": {option}"))
         .unwrap_or_default();
-    ui.heading(format!("{code}, version {version}{whose}, {state}{option}"));
+    ui.heading(match quotation.is_trial {
+        true => format!("Trial{whose}, nothing is booked"),
+        false => format!("{code}, version {version}{whose}, {state}{option}"),
+    });
+    let delivery = sheet.delivery;
+    let delivery = delivery.map_or_else(String::new, |day| format!(", delivery {day}"));
     ui.line(format!(
-        "{} ({}), of {}, valid until {}",
+        "{} ({}), of {}, valid until {}{delivery}",
         sheet.title, quotation.garment, sheet.date, sheet.valid_until
     ));
+    if let Some(text) = &sheet.description {
+        paragraph::show(ui, 0, text);
+    }
+    for (name, sheet) in offers::columns(quotation) {
+        let parts = sheet.made_of.iter().map(|part| {
+            let material = part.material.as_deref().unwrap_or("not chosen yet");
+            format!("{} {material}", part.role)
+        });
+        let parts: Vec<String> = parts.collect();
+        if !parts.is_empty() {
+            let of = match quotation.options.is_empty() {
+                true => "made of".to_owned(),
+                false => format!("{name} is made of"),
+            };
+            paragraph::show(ui, 0, &format!("{of}: {}", parts.join(", ")));
+        }
+    }
     ui.blank();
 }
 
@@ -347,18 +369,20 @@ fn internal_sheet(ui: &mut Ui<'_>, shown: Shown, sheet: &CustomerSheet, inside: 
 pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
     let (standing, currency) = (&quotation.standing, &quotation.sheet.currency);
     let mut table = Table::new([
+        right(""),
         left("paid on"),
         left("booking"),
         left("remark"),
         right(currency),
     ]);
-    for payment in &standing.payments {
+    for (place, payment) in standing.payments.iter().enumerate() {
         let cash = payment.cash.then(|| match &payment.rounding {
             Some(rounding) => format!("in cash, {rounding} by rounding"),
             None => "in cash".to_owned(),
         });
         let remark: Vec<String> = cash.into_iter().chain(payment.note.clone()).collect();
         table.row([
+            place.saturating_add(1).to_string(),
             payment.date.to_string(),
             payment.booking.to_string(),
             remark.join(", "),
@@ -404,6 +428,41 @@ pub fn payments(ui: &mut Ui<'_>, quotation: &Quotation) {
         }
     }
     paragraph::show(ui, 0, &format!("{} {currency}", amounts.join(", ")));
+    if let [_, _, ..] = standing.stages.as_slice() {
+        let stages = standing.stages.iter().map(|stage| match &stage.paid {
+            paid if *paid == stage.amount => format!("{} is paid", stage.name),
+            paid if zero(paid) => format!("{} {} is open", stage.name, stage.amount),
+            paid => format!("{}: {paid} of {} is paid", stage.name, stage.amount),
+        });
+        paragraph::show(ui, 0, &stages.collect::<Vec<_>>().join(", "));
+    }
+}
+
+/// A receipt for a payment, with what was still owed after it.
+pub fn receipt(ui: &mut Ui<'_>, quotation: &Quotation, payment: &Payment) {
+    let (sheet, code) = (agreed(quotation), quotation.quotation);
+    let currency = &sheet.currency;
+    let whose = quotation.customer_name.as_ref();
+    let whose = whose.map_or_else(String::new, |name| format!(" for {name}"));
+    ui.heading(format!(
+        "Receipt {}{whose}: {} ({code})",
+        payment.booking, sheet.title
+    ));
+    let (what, amount) = match payment.amount.strip_prefix('-') {
+        Some(back) => ("paid back", back),
+        None => ("received", payment.amount.as_str()),
+    };
+    let cash = if payment.cash { " in cash" } else { "" };
+    ui.line(format!(
+        "{what} {amount} {currency}{cash} on {}",
+        payment.date
+    ));
+    let left = payment.left.as_ref();
+    let left = left.map_or_else(String::new, |left| format!(", {left} still to be paid"));
+    ui.line(format!(
+        "paid {} of {} {currency} with it{left}",
+        payment.paid, sheet.gross
+    ));
 }
 
 /// What an amount is in cash, where that is another.

@@ -13,5 +13,6 @@ DROP TABLE token_grants;
 DROP TABLE tokens;
 DROP TABLE people;
 DROP TABLE counters;
+DROP TABLE logos;
 DROP TABLE workshops;
 DROP FUNCTION refuse();

@@ -4,7 +4,8 @@ CREATE TABLE bookings (
     kind TEXT NOT NULL CHECK (kind IN (
         'bought', 'charged', 'edited', 'placed', 'flawed', 'split', 'measured', 'tested', 'prepared', 'planned', 'reserved',
         'released', 'expired', 'cut', 'worked', 'finished', 'delivered', 'cancelled', 'quoted', 'accepted', 'paid',
-        'dropped', 'rated', 'closed', 'undone', 'given', 'sold', 'discarded'
+        'dropped', 'rated', 'closed', 'set', 'undone', 'given', 'sold',
+        'discarded'
     )),
     summary TEXT NOT NULL,
     on_date DATE NOT NULL,
@@ -66,7 +67,7 @@ CREATE TABLE requests (
 -- What a booking wrote over (`was`: JSON of what was there before), or what it rests on (no `was`).
 CREATE TABLE traces (
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
-    facet TEXT NOT NULL CHECK (facet IN ('place', 'length', 'flaws', 'widths', 'preparation', 'tare', 'sheet', 'plan', 'garment', 'quotation', 'rating', 'books', 'charge')),
+    facet TEXT NOT NULL CHECK (facet IN ('place', 'length', 'flaws', 'widths', 'preparation', 'tare', 'sheet', 'plan', 'garment', 'quotation', 'rating', 'books', 'charge', 'setting')),
     subject_id BIGINT NOT NULL,
     part TEXT NOT NULL,
     was TEXT,

@@ -13,4 +13,5 @@ DROP TABLE token_grants;
 DROP TABLE tokens;
 DROP TABLE people;
 DROP TABLE counters;
+DROP TABLE logos;
 DROP TABLE workshops;

@@ -2,7 +2,8 @@
 
 -- Nothing is booked on closed_to or before it. date_order: of dates with slashes, null where none is chosen. version counts the changes of settings and rates; the last one is described.
 -- prices_shown, tax_rounding, tax_place: how prices are told and taxed. cash_step_minor: smallest step of cash in minor units,
--- null where cash is paid to the minor unit. name, address: what stands at the head of a sheet, the address with its lines.
+-- null where cash is paid to the minor unit. head: what stands at the head of a sheet; words:
+-- the workshop's own words on it, by label. Both are JSON.
 CREATE TABLE workshops (
     id INTEGER PRIMARY KEY NOT NULL CHECK (id = 1),
     currency TEXT NOT NULL CHECK (length(currency) = 3),
@@ -26,9 +27,16 @@ CREATE TABLE workshops (
     tax_rounding TEXT NOT NULL CHECK (tax_rounding IN ('half-up', 'half-down', 'half-even', 'down')),
     tax_place TEXT NOT NULL CHECK (tax_place IN ('line', 'rate', 'invoice')),
     cash_step_minor BIGINT CHECK (cash_step_minor BETWEEN 2 AND 1000000000000000),
-    name TEXT NOT NULL,
-    address TEXT NOT NULL,
-    price_rule TEXT CHECK (price_rule LIKE '{%}')
+    head TEXT NOT NULL CHECK (head LIKE '{%}'),
+    price_rule TEXT CHECK (price_rule LIKE '{%}'),
+    words TEXT NOT NULL CHECK (words LIKE '{%}')
+);
+
+-- Pictures that stand at the head of sheets, in base64. None changes: another picture is another logo.
+CREATE TABLE logos (
+    id INTEGER PRIMARY KEY NOT NULL,
+    kind TEXT NOT NULL CHECK (kind IN ('png', 'svg')),
+    picture TEXT NOT NULL CHECK (length(picture) BETWEEN 1 AND 200000)
 );
 
 -- The numbers that codes are made of.

@@ -39,6 +39,11 @@ pub trait Act: Listed + Serialize + DeserializeOwned + Send + Sync + 'static {
     /// Gives the request its id; reads have none.
     fn set_request_id(&mut self, id: Uuid);
 
+    /// True for a write that only asks what it would come to: nothing is booked, and its answer is not kept.
+    fn is_trial(&self) -> bool {
+        false
+    }
+
     /// Clears from an answer what its reader may not see.
     fn conceal(answer: &mut Self::Answer, sees: Sees) {
         let _ = (answer, sees);
@@ -84,7 +89,7 @@ pub fn path_fields(path: &str) -> impl Iterator<Item = &str> {
 
 /// Declares the route of a request type: what it does, its answer, name, path and summary; then what is needed for it unless
 /// that is plain reading or a maker's work, and flags: `conceals` when its answer shows prices to some and not to others,
-/// `versioned` when its answer has a version, `tries` when its field `check` only tries it, `waits` when it may wait for news.
+/// `versioned` when its answer has a version, `tries` when its field `check` only tries it, `is_trial` when that field does, `waits` when it may wait for news.
 macro_rules! act {
     (read $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
         act!(@as Get, $request => $answer, $name, $path, $summary, Read, None; $($rest)*);
@@ -137,6 +142,11 @@ macro_rules! act {
     (@flag tries) => {
         fn is_trial(&self) -> bool {
             self.check
+        }
+    };
+    (@flag is_trial) => {
+        fn is_trial(&self) -> bool {
+            self.is_trial
         }
     };
     (@flag waits) => {

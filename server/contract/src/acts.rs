@@ -10,10 +10,12 @@ macro_rules! each_act {
     ($visit:ident) => {
         $visit! {
             read($crate::workshop::GetWorkshop),
+            read($crate::logos::GetLogo),
             write($crate::workshop::SetWorkshop),
             write($crate::workshop::SetTaxRate),
             write($crate::workshop::SetTaxReclaim),
             write($crate::workshop::SetPriceRule),
+            write($crate::words::SetWords),
             write($crate::workshop::SetPayRate),
             write($crate::workshop::SetOverheadRate),
             read($crate::figures::GetFigures),

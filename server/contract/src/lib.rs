@@ -16,6 +16,7 @@ pub mod figures;
 pub mod garments;
 pub mod goods;
 pub mod json;
+pub mod logos;
 pub mod lots;
 pub mod month;
 pub mod operations;
@@ -41,6 +42,7 @@ pub mod text;
 pub mod typed;
 pub mod wash;
 pub mod wire;
+pub mod words;
 pub mod work;
 pub mod workshop;
 

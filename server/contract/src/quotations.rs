@@ -7,8 +7,8 @@ pub(crate) mod stage;
 #[cfg(feature = "clap")]
 use crate::typed;
 pub use sheets::{
-    CustomerSheet, InternalSheet, PricePart, QuotedBatch, QuotedCash, QuotedCost, QuotedLine,
-    QuotedRate, QuotedStage, Sender, Supplement,
+    CustomerSheet, InternalSheet, MadeOf, PricePart, QuotedBatch, QuotedCash, QuotedCost,
+    QuotedLine, QuotedRate, QuotedStage, Sender, Supplement,
 };
 
 use crate::{
@@ -101,8 +101,8 @@ pub struct PriceInput {
 pub struct StageInput {
     /// Its name: `deposit`, `first fitting`.
     pub name: String,
-    /// `40% of gross`, `50% of labour + 100% of materials`, `120.00`; absent on the last, which takes the rest. Labour and
-    /// materials are the lines as shown, before discounts.
+    /// `40% of gross`, `50% of labour + 100% of materials`, `materials with tax`, `120.00`; absent on the last, which takes the
+    /// rest. Labour and materials are the lines as shown, before discounts; with tax they are what is paid for them.
     pub amount: Option<String>,
     /// Day on which it is due; absent: when reached.
     pub due: Option<NaiveDate>,
@@ -134,7 +134,8 @@ pub struct MakeQuotation {
     #[cfg_attr(feature = "clap", command(flatten))]
     pub price: PriceInput,
     /// Stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
-    /// Labour and materials are the lines as shown, before discounts. A new version needs all stages again.
+    /// Labour and materials are the lines as shown, before discounts; 'cloth=materials with tax' is what is paid for them. A new
+    /// version needs all stages again.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(long, value_name = "NAME=AMOUNT", value_parser = stage::stage))]
     pub stage: Vec<StageInput>,
@@ -147,6 +148,12 @@ pub struct MakeQuotation {
     /// Terms for the customer.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub terms: Option<String>,
+    /// What it is to be, for the customer: 'long coat, two pockets'.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
+    pub description: Option<String>,
+    /// Day on which it is to be delivered, for the customer.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub delivery: Option<NaiveDate>,
     /// Options beside the plan, each with what differs from it; none: the plan alone.
     #[serde(rename = "option", default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "clap", arg(skip))]
@@ -162,8 +169,12 @@ pub struct MakeQuotation {
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub reserve: bool,
+    /// Only say what it would come to: nothing is booked, kept or promised.
+    #[serde(rename = "try", default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long = "try", conflicts_with = "reserve"))]
+    pub is_trial: bool,
 }
-act!(post MakeQuotation => Quotation, "make_quotation", "/v1/quotations", "Makes a quotation for a garment.", needs PayRates; conceals);
+act!(post MakeQuotation => Quotation, "make_quotation", "/v1/quotations", "Makes a quotation for a garment, or only says what it would come to.", needs PayRates; conceals; is_trial);
 
 /// Make a new version of an open quotation, at today's figures.
 ///
@@ -185,7 +196,8 @@ pub struct Requote {
     #[cfg_attr(feature = "clap", command(flatten))]
     pub price: Option<PriceInput>,
     /// Stage of payment: 'deposit=40% of gross', 'cloth=100% of materials by 2026-11-01'; the last takes the rest.
-    /// Labour and materials are the lines as shown, before discounts. A new version needs all stages again.
+    /// Labour and materials are the lines as shown, before discounts; 'cloth=materials with tax' is what is paid for them. A new
+    /// version needs all stages again.
     #[cfg_attr(feature = "clap", arg(long, value_name = "NAME=AMOUNT", value_parser = stage::stage))]
     pub stage: Option<Vec<StageInput>>,
     /// Date of the quotation; default today.
@@ -197,6 +209,12 @@ pub struct Requote {
     /// Terms for the customer.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub terms: Option<String>,
+    /// What it is to be, for the customer: 'long coat, two pockets'.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
+    pub description: Option<String>,
+    /// Day on which it is to be delivered, for the customer.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub delivery: Option<NaiveDate>,
     /// Other options, all of them; an empty list: the plan alone.
     #[serde(rename = "option")]
     #[cfg_attr(feature = "clap", arg(skip))]
@@ -295,7 +313,7 @@ pub struct LogPayment {
     /// Note: bank transfer.
     #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
     pub note: Option<String>,
-    /// Confirm that more was paid than is due.
+    /// Confirm that more was paid than the whole, or the same amount twice within a day.
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
@@ -390,8 +408,10 @@ pub struct QuotationHead {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Quotation {
-    /// Its number.
+    /// Its number; of a trial the one that it would have got.
     pub quotation: QuotationCode,
+    /// True for a trial: nothing was booked, and there is no such quotation.
+    pub is_trial: bool,
     /// State.
     pub state: QuotationState,
     /// Garment code, such as G5.
@@ -490,6 +510,9 @@ pub struct QuotedChange {
 pub struct Payments {
     /// As they came.
     pub payments: Vec<Payment>,
+    /// Stages of the accepted version, and what is paid of each: payments fill them in order. Empty before, and after a
+    /// cancellation.
+    pub stages: Vec<PaidStage>,
     /// All of them, as they came.
     pub paid: String,
     /// What cash payments settle beyond their amount (negative: less) because of the cash step; null without cash payments.
@@ -514,6 +537,18 @@ pub struct Payments {
     pub returned: Option<String>,
 }
 
+/// How far a stage is paid.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct PaidStage {
+    /// Its name.
+    pub name: String,
+    /// What is to be paid.
+    pub amount: String,
+    /// How much of it is paid.
+    pub paid: String,
+}
+
 /// A payment.
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
@@ -528,6 +563,10 @@ pub struct Payment {
     pub rounding: Option<String>,
     /// Remark.
     pub note: Option<String>,
+    /// All that was paid with it.
+    pub paid: String,
+    /// What was still to be paid after it; null for what is cancelled.
+    pub left: Option<String>,
     /// Booking.
     pub booking: BookingCode,
 }

@@ -2,7 +2,7 @@
 
 #[cfg(feature = "clap")]
 use crate::typed;
-use crate::{Metres, Micro, Typed, access::conceals, act::act};
+use crate::{Metres, Micro, Typed, access::conceals, act::act, quotations::Sender, words::Words};
 use chrono::NaiveDate;
 use ellwand_domain::{
     quantity::Micrometres,
@@ -86,6 +86,18 @@ pub struct SetWorkshop {
     /// Line of its address; repeat for all lines. '' removes the address.
     #[cfg_attr(feature = "clap", arg(long, value_name = "LINE"))]
     pub address: Option<Vec<String>>,
+    /// Its telephone on quotations and receipts; '' removes it.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
+    pub telephone: Option<String>,
+    /// Its number with the tax office, on quotations and receipts; '' removes it.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
+    pub tax_number: Option<String>,
+    /// Account that customers pay to, on quotations; '' removes it.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "TEXT"))]
+    pub account: Option<String>,
+    /// Logo on quotations and receipts: a PNG or an SVG in base64, of at most 150 kB; '' removes it.
+    #[cfg_attr(feature = "clap", arg(skip))]
+    pub logo: Option<String>,
     /// Change them only if they are still at this version, as --json shows it.
     #[cfg_attr(feature = "clap", arg(long, value_name = "NUMBER"))]
     pub if_version: Option<i64>,
@@ -258,10 +270,10 @@ pub struct Workshop {
     pub tax_place: TaxPlace,
     /// Smallest step of cash; null: cash is paid to the minor unit.
     pub cash_step: Option<String>,
-    /// The workshop's own name at the head of quotations.
-    pub name: Option<String>,
-    /// Its address under the name.
-    pub address: Vec<String>,
+    /// What stands at the head of quotations and receipts.
+    pub sender: Sender,
+    /// Its own words of what customers read, by the keys of their labels; a label that is not among them has its usual words.
+    pub words: Words,
     /// How prices are made where nothing is said; null: there is no such rule, or it is hidden.
     pub price_rule: Option<HousePriceRule>,
     /// Tax rates in the order they were added; the first is taken where none is named.

@@ -146,7 +146,7 @@ async fn perform<A: Perform>(
         }
         sleep(LOOK_AGAIN).await;
     };
-    let new = A::METHOD == Method::Post && !repeated;
+    let new = A::METHOD == Method::Post && !repeated && !call.1.is_trial();
     let mut response = HttpResponse::build(if new {
         StatusCode::CREATED
     } else {

@@ -78,6 +78,11 @@ tables! {
         reclaimed -> Bool,
         from_date -> Date,
     }
+    logos (id) {
+        id -> BigInt,
+        kind -> Text,
+        picture -> Text,
+    }
     usual_operations (name_search) {
         name_search -> Text,
         name -> Text,
@@ -508,9 +513,9 @@ tables! {
         tax_rounding -> Text,
         tax_place -> Text,
         cash_step_minor -> Nullable<BigInt>,
-        name -> Text,
-        address -> Text,
+        head -> Text,
         price_rule -> Nullable<Text>,
+        words -> Text,
     }
 }
 

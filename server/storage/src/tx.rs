@@ -7,11 +7,11 @@ use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
     Booking, BookingSubject, Customer, CutEntry, CutOfLine, DayWork, DetailRating, Garment,
-    KindPayRate, Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes,
-    PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise, Purchase,
-    PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Sale, Seam,
-    SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, Trace,
-    UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    KindPayRate, Layer, Logo, Lot, Material, Need, Operation, OverheadRate, OverheadSpent,
+    PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise,
+    Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation,
+    Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token,
+    Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{KindOnShelf, ShelfFilter, ShelfRow};
 use chrono::{NaiveDate, NaiveDateTime};
@@ -116,6 +116,12 @@ queries! {
         save_tax_reclaim(reclaim: &TaxReclaim) -> ();
         /// Takes it out; false when nothing counts from that day.
         delete_tax_reclaim(from: NaiveDate) -> bool;
+        /// A logo.
+        logo(id: i64) -> Option<Logo>;
+        /// The logo of a picture.
+        logo_like(picture: &str) -> Option<Logo>;
+        /// Adds a logo.
+        insert_logo(logo: &Logo) -> ();
         /// Usual operations by name.
         usual_operations() -> Vec<UsualOperation>;
         /// The usual operation of a name, whatever its capitals.

@@ -337,3 +337,57 @@ fn an_hour_that_earns_less_than_is_wanted_is_warned_of() {
     let warned = "an own hour earns 12.00 EUR, but you want 24.00 EUR";
     assert!(made.err.contains(warned), "{}", made.err);
 }
+
+/// By hand: 2 h at 24.00 and half of it more are 72.00. The number that the trial did not use is the first quotation's.
+#[test]
+fn a_trial_says_the_price_and_books_nothing() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop pay-rate owner 24.00",
+        "garment plan top --operation 'name=sewing,kind=machine,planned=2h'",
+    ]);
+    let before = workshop.dump();
+    let trial = "quote make G1 --markup 50% --stage 'deposit=50% of gross' --stage rest --try";
+    let tried = workshop.json(trial);
+    assert_eq!(
+        (
+            &tried["is_trial"],
+            &tried["booking"],
+            &tried["sheet"]["gross"],
+            &tried["sheet"]["stages"][0]["amount"]
+        ),
+        (&json!(true), &Value::Null, &json!("72.00"), &json!("36.00"))
+    );
+    let said = workshop.run(trial).done();
+    assert!(said.out.starts_with("Trial: top (G1), "), "{}", said.out);
+    assert!(
+        said.err
+            .contains("Only tried, nothing is booked: 72.00 EUR to be paid."),
+        "{}",
+        said.err
+    );
+    assert_eq!(workshop.dump(), before);
+    workshop
+        .run("quote show Q1")
+        .refused(1, &["there is no quotation Q1"]);
+    // What cannot be made cannot be tried, and nothing is promised by the way.
+    workshop
+        .run("quote make G9 --try")
+        .refused(1, &["there is no garment G9"]);
+    workshop
+        .run("quote make G1 --try --reserve")
+        .refused(2, &["--reserve"]);
+    // Its id is still free: the quotation itself is made under it.
+    let id = "--id 0192f0c8-5c00-7000-8000-0000000000a1";
+    workshop.all(&[&format!("quote make G1 --markup 10% --try {id}")]);
+    let made = workshop.json(&format!("quote make G1 --markup 50% {id}"));
+    assert_eq!(
+        (
+            &made["quotation"],
+            &made["is_trial"],
+            &made["sheet"]["gross"]
+        ),
+        (&json!("Q1"), &json!(false), &json!("72.00"))
+    );
+    workshop.audit();
+}

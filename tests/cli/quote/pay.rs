@@ -1,4 +1,4 @@
-//! `ellwand quote pay`: cash that comes in steps.
+//! `ellwand quote pay`: stages, what is logged twice, cash that comes in steps.
 
 use crate::Workshop;
 use crate::stories::cash::{coat, standing};
@@ -52,7 +52,8 @@ fn stages_paid_in_cash_are_settled_and_the_rounding_is_shown() {
         paid.out
     );
     assert!(
-        paid.err.contains("Logged 12.30 CHF in cash on Q1."),
+        paid.err
+            .contains("Logged 12.30 CHF in cash on Q1; 12.33 CHF is still to be paid."),
         "{}",
         paid.err
     );
@@ -167,4 +168,96 @@ fn a_step_that_coins_do_not_have_is_refused() {
             .out
             .contains("to the minor unit")
     );
+}
+
+/// By hand: clasps of 72.00 and 2 h at 24.00, half as much again: 108.00 and 72.00, with 20 % tax 129.60 and 86.40.
+fn clasps(stages: &str) -> Workshop {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=clasp,kind=trim,paid=6,price=72'",
+        "workshop pay-rate owner 24.00",
+        "workshop tax VAT 20%",
+        "garment plan belt --need 'role=clasps,kind=trim,count=6' --operation 'name=sewing,kind=hand,planned=2h'",
+        &format!("quote make G1 --markup 50% {stages}"),
+        "quote accept Q1 --version 1",
+    ]);
+    workshop
+}
+
+#[test]
+fn a_stage_is_what_is_paid_for_materials_and_says_whether_it_is_paid() {
+    let workshop = clasps(
+        "--stage 'clasps=materials with tax' --stage 'half=50% of labour with tax' --stage rest",
+    );
+    let shown = workshop.run("quote show Q1").done().out;
+    assert!(
+        shown.contains("clasps 129.60 is open, half 43.20 is open, rest 43.20 is open"),
+        "{shown}"
+    );
+    let paid = workshop.run("quote pay Q1 140.00").done();
+    assert!(
+        paid.err
+            .contains("Logged 140.00 EUR on Q1; 76.00 EUR is still to be paid."),
+        "{}",
+        paid.err
+    );
+    let stages = workshop.json("quote show Q1")["standing"]["stages"].clone();
+    assert_eq!(
+        stages,
+        json!([
+            {"name": "clasps", "amount": "129.60", "paid": "129.60"},
+            {"name": "half", "amount": "43.20", "paid": "10.40"},
+            {"name": "rest", "amount": "43.20", "paid": "0.00"}
+        ])
+    );
+    let shown = workshop.run("quote show Q1").done().out;
+    assert!(
+        shown.contains("clasps is paid, half: 10.40 of 43.20 is paid, rest 43.20 is open"),
+        "{shown}"
+    );
+    let all = workshop.run("quote pay Q1 76.00").done().err;
+    assert!(
+        all.contains("Logged 76.00 EUR on Q1; all of it is paid."),
+        "{all}"
+    );
+    workshop
+        .run("quote make G1 --stage 'cloth=cloth with tax' --try")
+        .refused(
+            1,
+            &[
+                "\"cloth with tax\" is not a part of a price",
+                "materials-with-tax",
+            ],
+        );
+    workshop.audit();
+}
+
+#[test]
+fn what_looks_like_a_slip_is_asked_about() {
+    let workshop = clasps("");
+    workshop.all(&["quote pay Q1 40.00"]);
+    workshop.run("quote pay Q1 40").refused(
+        1,
+        &[
+            "40.00 EUR was already logged on Q1, for 2026-10-12 (B",
+            "--really",
+        ],
+    );
+    workshop
+        .run("quote pay Q1 40 --date 2026-10-11")
+        .refused(1, &["already logged"]);
+    // Other amounts, other days, and what was confirmed.
+    workshop.all(&[
+        "quote pay Q1 40.01",
+        "quote pay Q1 40 --date 2026-10-10",
+        "quote pay Q1 40 --really",
+        "undo --yes",
+        "quote pay Q1 -40",
+    ]);
+    workshop.run("workshop tax luxury 250%").refused(
+        1,
+        &["a tax of 250 % is more than any that is usual", "--really"],
+    );
+    workshop.all(&["workshop tax luxury 250% --really", "workshop tax high 50%"]);
+    workshop.audit();
 }

@@ -2,7 +2,9 @@
 
 use super::{ON_TOP, money, taxed};
 use ellwand_domain::{
-    pricing::{CashStep, Paid, PaidSums, Payable, PricingError, Schedule, StagePlan, Term},
+    pricing::{
+        CashStep, Paid, PaidFor, PaidSums, Payable, PricingError, Schedule, StagePlan, Term,
+    },
     quantity::Money,
 };
 use proptest::prelude::*;
@@ -31,6 +33,7 @@ fn schedule(total: &str, stages: &[&str]) -> Schedule {
             taxed: &taxed,
             labour: nothing,
             materials: nothing,
+            paid_for: PaidFor::default(),
         },
         &plans,
     )

@@ -150,7 +150,7 @@ fn finishing_and_delivering_say_what_is_still_to_be_paid() {
         "60.00",
         "after delivery all"
     );
-    workshop.all(&["undo --yes", "quote pay Q1 60"]);
+    workshop.all(&["undo --yes", "quote pay Q1 60 --really"]);
     assert_eq!(
         workshop.json("quote show Q1")["standing"]["owed"],
         "120.00",

@@ -158,7 +158,13 @@ impl PurchaseFlags {
         } = self;
         let texts = [supplier, invoice, currency, rate, home_amount, note];
         let given = texts.into_iter().any(Option::is_some) || date.is_some() || file.is_some();
-        !given && lines.is_empty() && charges.is_empty() && !really && !opening && !check && !example
+        !given
+            && lines.is_empty()
+            && charges.is_empty()
+            && !really
+            && !opening
+            && !check
+            && !example
     }
 
     /// Lets the flags override a file.

@@ -4,8 +4,16 @@ use super::{
     cloth,
     options::{self, Options},
 };
-use crate::{command_error::CommandError, context::Context, ui::quotation, verb::Run};
-use ellwand_contract::{options::OptionCloth, quotations::MakeQuotation};
+use crate::{
+    command_error::CommandError,
+    context::Context,
+    ui::{Ui, quotation},
+    verb::Run,
+};
+use ellwand_contract::{
+    options::OptionCloth,
+    quotations::{MakeQuotation, Quotation},
+};
 
 const EXAMPLES: &str = "\
 Examples:
@@ -14,6 +22,7 @@ Examples:
   ellwand quote make G5 --price 450.00 --discount 10%
   ellwand quote make G5 --hourly 30.00 --stage 'deposit=40% of gross' \\\n    --stage 'at delivery'
   ellwand quote make G5 --with shell=L7 \\\n    --with 'shell=64.00/m,width=150cm,shrinkage=3%/1%'
+  ellwand quote make G5 --try
   ellwand quote make G5 --from actual --margin 35% --tax standard
   ellwand quote make G5 --margin 35% --plan-is 'machine hem' \\\n    --option 'hand hem' \\
     --option-without 'hand hem=machine hem' \\
@@ -25,6 +34,8 @@ Examples:
 /// listed, never taken as zero: until everything is priced and the price has a rule, it is no offer and nothing is due. With
 /// --reserve the best pieces are promised to every open need in the same step, or nothing happens at all: they are held until
 /// the quotation's last day, and for good once it is accepted.
+///
+/// With --try it only says what it would come to: nothing is booked, and no number is used up.
 ///
 /// If the customer wants a change after accepting, change the plan; --supplement-to then prices the change alone: at today's
 /// cost for what is new or more, as agreed for what is less or gone, by the same rule as before unless you give another.
@@ -62,34 +73,35 @@ impl Run for Args {
             return Ok(());
         }
         quotation::show_made(context, &answer, self.inside)?;
-        let (code, gross) = (answer.quotation, &answer.sheet.gross);
-        let missing = &answer.sheet.to_be_priced;
-        match answer.options.is_empty() {
-            true if !missing.is_empty() => {
-                context.ui.status(format!(
-                    "Made {code}, not an offer yet; not priced: {}.",
-                    missing.join(", ")
-                ));
-                let hint = format!(
-                    "price it with ellwand quote again {code}, then it can be printed and accepted"
-                );
-                context.ui.hint(hint);
-                return Ok(());
-            }
-            true => context.ui.status(format!(
-                "Made {code}: {gross} {} to be paid.",
-                answer.sheet.currency
-            )),
-            false => {
-                let columns = answer.options.len().saturating_add(1);
-                context
-                    .ui
-                    .status(format!("Made {code}: {columns} options to choose from."));
-            }
-        }
-        context.ui.hint(format!(
-            "for the customer: ellwand quote print {code} --pdf {code}.pdf; how it is made up: ellwand quote show {code} --inside"
-        ));
+        said(context.ui, &answer);
         Ok(())
     }
+}
+
+/// Says what was made, or what a trial would come to, and what to do next.
+fn said(ui: &mut Ui<'_>, answer: &Quotation) {
+    let (code, sheet) = (answer.quotation, &answer.sheet);
+    let made = match answer.is_trial {
+        true => "Only tried, nothing is booked".to_owned(),
+        false => format!("Made {code}"),
+    };
+    let missing = sheet.to_be_priced.join(", ");
+    let (is_offer, is_one) = (missing.is_empty(), answer.options.is_empty());
+    ui.status(match is_one {
+        true if !is_offer => format!("{made}, not an offer yet; not priced: {missing}."),
+        true => format!("{made}: {} {} to be paid.", sheet.gross, sheet.currency),
+        false => {
+            let columns = answer.options.len().saturating_add(1);
+            format!("{made}: {columns} options to choose from.")
+        }
+    });
+    ui.hint(match (answer.is_trial, is_one && !is_offer) {
+        (true, _) => "the same without --try makes the quotation".to_owned(),
+        (false, true) => format!(
+            "price it with ellwand quote again {code}, then it can be printed and accepted"
+        ),
+        (false, false) => format!(
+            "for the customer: ellwand quote print {code} --pdf {code}.pdf; how it is made up: ellwand quote show {code} --inside"
+        ),
+    });
 }

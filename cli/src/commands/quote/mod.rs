@@ -4,13 +4,16 @@ mod accept;
 mod again;
 mod close;
 mod cloth;
+mod files;
 mod list;
 mod make;
 mod options;
 mod outcome;
 mod pay;
 mod print;
+mod receipt;
 mod show;
+mod words;
 
 use crate::verb::runs;
 use clap::Subcommand;
@@ -47,6 +50,8 @@ enum Verb {
   ellwand quote pay Q1 12.30 --cash
   ellwand quote pay Q1 -20.00 --note 'paid back'")]
     Pay(LogPayment),
+    Receipt(receipt::Args),
+    Words(words::Args),
     #[command(after_help = "Examples:
   ellwand quote close Q1
   ellwand quote close Q2 --keep '100% of materials + 50% of labour'")]
@@ -54,4 +59,4 @@ enum Verb {
     Outcome(outcome::Args),
 }
 
-runs!(Args, Verb: Make, Show, List, Again, Print, Accept, Pay, Close, Outcome);
+runs!(Args, Verb: Make, Show, List, Again, Print, Accept, Pay, Receipt, Words, Close, Outcome);

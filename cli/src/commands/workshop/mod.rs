@@ -17,7 +17,7 @@ use crate::{
     verb::{Run, runs},
 };
 use clap::Subcommand;
-use ellwand_contract::workshop::{CloseBooks, GetWorkshop, SetWorkshop};
+use ellwand_contract::workshop::{CloseBooks, GetWorkshop};
 
 /// Show or change the workshop's settings and rates
 ///
@@ -47,9 +47,10 @@ enum Verb {
 Examples:
   ellwand workshop set --currency EUR --zone Europe/Vienna --units metric \\\n    --cutting-step 5cm --end-allowance 4cm
   ellwand workshop set --name 'Slipway Workshop' --address '3 Slip Lane' \\\n    --address '2450 Smallport'
+  ellwand workshop set --telephone '0555 12' --logo mark.svg \\\n    --account 'Smallport Savings 12 34'
   ellwand workshop set --cash-step 0.05"
     )]
-    Set(Box<SetWorkshop>),
+    Set(Box<set::Args>),
     PayRate(pay_rate::Args),
     PriceRule(price_rule::Args),
     Overhead(overhead::Args),

@@ -6,7 +6,10 @@ use crate::{
     ui::{Shown, Table, time::since},
     verb::Verb,
 };
-use ellwand_contract::workshop::{GetWorkshop, HousePriceRule, OverheadRate, Workshop};
+use ellwand_contract::{
+    quotations::Sender,
+    workshop::{GetWorkshop, HousePriceRule, OverheadRate, Workshop},
+};
 use ellwand_domain::quantity::{Millionths, Minutes};
 
 impl Verb for GetWorkshop {
@@ -92,13 +95,28 @@ fn settings(shown: Shown, workshop: &Workshop) -> Vec<Setting> {
         ""
     };
     let mut settings = Vec::new();
-    if let Some(name) = &workshop.name {
-        settings.push(Setting(&["name"], "name", name.clone()));
-    }
-    if !workshop.address.is_empty() {
-        let address = workshop.address.join(", ");
-        settings.push(Setting(&["address"], "address", address));
-    }
+    let Sender {
+        name,
+        address,
+        telephone,
+        tax_number,
+        account,
+        logo,
+    } = &workshop.sender;
+    let logo = logo.map(|logo| format!("picture {logo}"));
+    let address = (!address.is_empty()).then(|| address.join(", "));
+    let head: [(&[&str], &str, Option<&String>); 6] = [
+        (&["name"], "name", name.as_ref()),
+        (&["address"], "address", address.as_ref()),
+        (&["telephone"], "telephone", telephone.as_ref()),
+        (&["tax_number"], "tax number", tax_number.as_ref()),
+        (&["account"], "account", account.as_ref()),
+        (&["logo"], "logo", logo.as_ref()),
+    ];
+    settings.extend(
+        head.into_iter()
+            .filter_map(|(fields, name, value)| Some(Setting(fields, name, value?.clone()))),
+    );
     let (length, width) = (
         shown.width(workshop.offcut_length_m),
         shown.width(workshop.offcut_width_m),

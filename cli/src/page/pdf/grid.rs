@@ -2,6 +2,7 @@
 
 use super::{
     pen::{LEFT, Pen, WIDTH},
+    tags::Kind,
     text::{Line, SMALL, STRONG, Style, TEXT, wrap},
 };
 use crate::page::document::{Bar, Cell, Column, Row, Table, left, right};
@@ -19,6 +20,7 @@ pub(super) fn table(pen: &mut Pen, table: &Table) {
         Row::Total(cells) => Some((cells, STRONG)),
     });
     let grid = Grid::new(&table.columns, 0, &cells.collect::<Vec<_>>());
+    pen.tags.open(Kind::Table);
     grid.head(pen);
     let mut after_total = false;
     for row in &table.rows {
@@ -40,7 +42,7 @@ pub(super) fn table(pen: &mut Pen, table: &Table) {
         } else if is_total != after_total {
             pen.rule(LEFT, WIDTH, if is_total { 0.0 } else { 0.75 });
         }
-        grid.row(pen, &lines);
+        grid.row(pen, lines, Kind::Cell);
         if !is_total {
             pen.rule(
                 LEFT,
@@ -54,6 +56,7 @@ pub(super) fn table(pen: &mut Pen, table: &Table) {
         }
         after_total = is_total;
     }
+    pen.tags.close();
 }
 
 /// Draws bars between the names and the figures of their parts.
@@ -69,6 +72,7 @@ pub(super) fn bars(pen: &mut Pen, bars: &[Bar]) {
         1,
         &rows.iter().map(|cells| (cells, TEXT)).collect::<Vec<_>>(),
     );
+    pen.tags.open(Kind::Table);
     grid.head(pen);
     for (bar, cells) in bars.iter().zip(&rows) {
         let lines = grid.lines(cells, TEXT);
@@ -80,9 +84,10 @@ pub(super) fn bars(pen: &mut Pen, bars: &[Bar]) {
             let part = |thousandths: u16| whole * f32::from(thousandths) / 1000.0;
             pen.bar(x + part(from), PAD + 1.5, part(width), TEXT.leading() - 3.0);
         }
-        grid.row(pen, &lines);
+        grid.row(pen, lines, Kind::Cell);
         pen.rule(LEFT, WIDTH, 0.75);
     }
+    pen.tags.close();
 }
 
 /// Where the columns of a table stand.
@@ -154,28 +159,33 @@ impl<'c> Grid<'c> {
             .collect();
         let names = self.lines(&names, STRONG);
         pen.keep(height(&names) + 2.0 * TEXT.leading() + 2.0 * PAD);
-        self.row(pen, &names);
+        self.row(pen, names, Kind::Head);
         pen.rule(LEFT, WIDTH, 0.0);
     }
 
     /// Cells side by side; a row that is higher than a page goes on at the next.
-    fn row(&self, pen: &mut Pen, cells: &[Vec<Line>]) {
+    fn row(&self, pen: &mut Pen, cells: Vec<Vec<Line>>, kind: Kind) {
+        pen.tags.open(Kind::Row);
+        let nodes: Vec<_> = cells.iter().map(|_| pen.tags.add(kind)).collect();
+        pen.tags.close();
         pen.skip(PAD);
-        for place in 0..cells.iter().map(Vec::len).max().unwrap_or_default() {
-            let line = |cell: &Vec<Line>| cell.get(place).map_or(0.0, |line| line.style.leading());
-            let leading = cells.iter().map(line).fold(0.0, f32::max);
+        let mut cells: Vec<_> = cells.into_iter().map(Vec::into_iter).collect();
+        loop {
+            let lines: Vec<_> = cells.iter_mut().map(Iterator::next).collect();
+            let leading = lines.iter().flatten().map(|line| line.style.leading());
+            let Some(leading) = leading.reduce(f32::max) else {
+                break;
+            };
             pen.keep(leading);
-            for ((cell, (x, width)), column) in cells.iter().zip(&self.places).zip(self.columns) {
-                if let Some(line) = cell.get(place) {
-                    pen.write(
-                        line,
-                        if column.is_right {
-                            x + width - line.width()
-                        } else {
-                            *x
-                        },
-                    );
-                }
+            let places = self.places.iter().zip(self.columns).zip(&nodes);
+            for (line, (((x, width), column), node)) in lines.into_iter().zip(places) {
+                let Some(line) = line else { continue };
+                let left = if column.is_right {
+                    x + width - line.width()
+                } else {
+                    *x
+                };
+                pen.write(line, left, *node);
             }
             pen.skip(leading);
         }

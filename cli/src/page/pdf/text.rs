@@ -1,15 +1,10 @@
-//! Fonts, widths and lines of text.
+//! Styles, widths and lines of text.
 
-use super::{
-    beyond,
-    letters::{self, BEYOND, Code},
-    widths::{BOLD, REGULAR},
-};
-use pdf_writer::Name;
+use super::fonts::Face;
 
-/// A font and its size in points.
+/// A face and its size in points.
 #[derive(Clone, Copy)]
-pub(super) struct Style {
+pub(in crate::page) struct Style {
     pub(super) is_bold: bool,
     pub(super) size: f32,
 }
@@ -36,18 +31,8 @@ pub(super) const SMALL: Style = Style {
 };
 
 impl Style {
-    /// Its name among the resources of a page.
-    pub(super) const fn font(self) -> Name<'static> {
-        if self.is_bold { Name(b"B") } else { Name(b"R") }
-    }
-
-    /// The name of the same font in the second encoding.
-    pub(super) const fn font_beyond(self) -> Name<'static> {
-        if self.is_bold {
-            Name(b"BX")
-        } else {
-            Name(b"RX")
-        }
+    pub(super) fn face(self) -> &'static Face {
+        Face::of(self.is_bold)
     }
 
     /// From one line to the next, in points.
@@ -55,62 +40,55 @@ impl Style {
         self.size * 1.3
     }
 
-    /// Width of encoded text in points.
-    pub(super) fn width(self, text: &[Code]) -> f32 {
-        let widths = if self.is_bold { &BOLD } else { &REGULAR };
-        let of = |code: &Code| match code.checked_sub(BEYOND) {
-            Some(place) => beyond::LETTERS
-                .get(usize::from(place))
-                .map_or(0, |beyond| beyond.width(self.is_bold)),
-            None => widths
-                .get(usize::from(code.saturating_sub(SPACE)))
-                .copied()
-                .unwrap_or_default(),
-        };
-        let sum: u32 = text.iter().map(|code| u32::from(of(code))).sum();
-        // Exact below 2^24 thousandths; a longer line than that is broken anyway.
-        sum as f32 * self.size / 1000.0
+    /// Width of a text in points.
+    pub(super) fn width(self, text: &str) -> f32 {
+        let face = self.face();
+        let widths = text.chars().map(|letter| face.glyph(letter).1);
+        widths.sum::<f32>() * self.size
     }
 }
 
-/// A line of encoded text.
-pub(super) struct Line {
+/// A line of text.
+pub(in crate::page) struct Line {
     pub(super) style: Style,
-    pub(super) text: Vec<Code>,
+    pub(in crate::page) text: String,
 }
 
 impl Line {
-    pub(super) fn width(&self) -> f32 {
+    pub(in crate::page) fn width(&self) -> f32 {
         self.style.width(&self.text)
     }
 }
 
-const SPACE: Code = b' ' as Code;
-const BREAK: Code = b'\n' as Code;
-
 /// A text in lines that are at most `width` points wide; a word that is wider is broken.
 pub(super) fn wrap(text: &str, style: Style, width: f32) -> Vec<Line> {
+    let space = style.width(" ");
     let mut lines = Vec::new();
-    for paragraph in letters::encoded(text).split(|code| *code == BREAK) {
-        let mut line = Vec::new();
-        for word in paragraph
-            .split(|code| *code == SPACE)
-            .filter(|word| !word.is_empty())
-        {
-            let gap = if line.is_empty() { &[][..] } else { &[SPACE] };
-            if style.width(&[&line[..], gap, word].concat()) <= width {
-                line.extend_from_slice(gap);
-                line.extend_from_slice(word);
+    for paragraph in text.split('\n') {
+        let (mut line, mut taken) = (String::new(), 0.0);
+        for word in paragraph.split(' ').filter(|word| !word.is_empty()) {
+            let wide = style.width(word);
+            let gap = if line.is_empty() { 0.0 } else { space };
+            if taken + gap + wide <= width {
+                if !line.is_empty() {
+                    line.push(' ');
+                }
+                line.push_str(word);
+                taken += gap + wide;
                 continue;
             }
             if !line.is_empty() {
                 lines.push(std::mem::take(&mut line));
             }
-            for code in word {
-                if !line.is_empty() && style.width(&[&line[..], &[*code]].concat()) > width {
+            taken = 0.0;
+            for letter in word.chars() {
+                let wide = style.face().glyph(letter).1 * style.size;
+                if !line.is_empty() && taken + wide > width {
                     lines.push(std::mem::take(&mut line));
+                    taken = 0.0;
                 }
-                line.push(*code);
+                line.push(letter);
+                taken += wide;
             }
         }
         lines.push(line);
@@ -119,39 +97,30 @@ pub(super) fn wrap(text: &str, style: Style, width: f32) -> Vec<Line> {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 mod tests {
     use super::*;
 
+    const TEN: Style = Style {
+        is_bold: false,
+        size: 10.0,
+    };
+
     fn wrapped(text: &str, width: f32) -> Vec<String> {
-        let style = Style {
-            is_bold: false,
-            size: 10.0,
-        };
-        let byte = |code: Code| u8::try_from(code).unwrap();
-        let text_of = |line: Line| line.text.into_iter().map(byte).collect();
-        wrap(text, style, width)
-            .into_iter()
-            .map(|line| String::from_utf8(text_of(line)).unwrap())
-            .collect()
+        let lines = wrap(text, TEN, width).into_iter();
+        lines.map(|line| line.text).collect()
     }
 
+    /// Its letters are as wide as those of Arial, whose digits are 1139 of 2048 wide and whose W, o and l are 1933, 1139 and 455
+    /// (from memory of the published metrics): "Wool" is 4666 / 2048 of the size.
     #[test]
-    fn a_line_is_as_wide_as_the_published_widths_of_its_letters() {
-        // Helvetica.afm: W 944, o 556, l 222; Helvetica-Bold.afm: W 944, o 611, l 278.
-        let width = |is_bold, text| {
-            Style {
-                is_bold,
-                size: 10.0,
-            }
-            .width(&letters::encoded(text))
-        };
-        assert!((width(false, "Wool") - 22.78).abs() < 0.001);
-        assert!((width(true, "Wool") - 24.44).abs() < 0.001);
-        // Both: Udieresis 722, Euro 556. Beyond WinAnsi: dcaron 643 and 743, zdotaccent 500.
-        assert!((width(false, "Ü€") - 12.78).abs() < 0.001);
-        assert!((width(false, "ďż") - 11.43).abs() < 0.001);
-        assert!((width(true, "ďż") - 12.43).abs() < 0.001);
+    fn a_line_is_as_wide_as_the_widths_of_its_letters() {
+        assert!(
+            (TEN.width("Wool") - 22.783).abs() < 0.01,
+            "{}",
+            TEN.width("Wool")
+        );
+        assert!((TEN.width("0123456789") - 55.615).abs() < 0.01);
+        assert!(TEN.width("Жука Ελλάδα") > 50.0);
     }
 
     #[test]
@@ -165,5 +134,13 @@ mod tests {
     fn a_word_wider_than_a_line_is_broken_and_a_paragraph_stays_one() {
         assert_eq!(wrapped("a WoolWool", 23.0), ["a", "Wool", "Wool"]);
         assert_eq!(wrapped("a\n\nb", 23.0), ["a", "", "b"]);
+    }
+
+    #[test]
+    fn letters_of_europe_are_there_and_others_are_told() {
+        let face = TEN.face();
+        let known = "ÅåØøßẞžŁőțİĦħЖжюΩλ€£½⅓⅝−–“„…•×‑\u{202f}\u{a0}";
+        assert_eq!(known.chars().find(|letter| !face.has(*letter)), None);
+        assert!(!face.has('布') && face.glyph('布').1 > 0.0);
     }
 }

@@ -1,7 +1,8 @@
 //! Required wording of a sheet.
 
 use super::{
-    super::{html, pdf},
+    super::pdf::Drawn,
+    html, pdf,
     read::text_of,
     sample::{crowded, day, millionths, ordinary, version},
 };
@@ -196,10 +197,13 @@ fn a_batch_is_reported_for_each_good_one_inside_only() {
 fn a_loss_is_reported_beside_the_bars_and_has_none() {
     let mut quotation = ordinary();
     let bars = |quotation: &Quotation| {
-        let file = String::from_utf8_lossy(&pdf(quotation, true).unwrap()).into_owned();
+        let file = pdf(quotation, true).unwrap();
+        let drawn = file.iter().flat_map(|page| &page.strokes);
         [
             html(quotation, true).unwrap().matches("<rect").count(),
-            file.matches(" re\nf").count(),
+            drawn
+                .filter(|stroke| matches!(stroke, Drawn::Bar { .. }))
+                .count(),
         ]
     };
     assert_eq!(bars(&quotation), [5, 5]);

@@ -1,6 +1,6 @@
 //! What a version of a quotation froze: the customer's sheet and the workshop's.
 
-use crate::{Amount, Micro, options::AddedByDetail};
+use crate::{Amount, Micro, options::AddedByDetail, words::Words};
 use chrono::NaiveDate;
 use ellwand_domain::{
     certainty::Certainty,
@@ -14,12 +14,18 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct CustomerSheet {
-    /// Who it is from; null where the workshop has given neither name nor address.
+    /// Who it is from; null where the workshop has said nothing of itself.
     pub sender: Option<Sender>,
     /// What it is for: the garment's name, and how many.
     pub title: String,
     /// Pieces that are made.
     pub count: i64,
+    /// What it is to be, in the workshop's words.
+    pub description: Option<String>,
+    /// What each part is made of; empty on a supplement.
+    pub made_of: Vec<MadeOf>,
+    /// Day on which it is to be delivered.
+    pub delivery: Option<NaiveDate>,
     /// Its day.
     pub date: NaiveDate,
     /// Last day on which it can be accepted.
@@ -49,6 +55,18 @@ pub struct CustomerSheet {
     pub terms: Option<String>,
     /// What it supplements; null on a quotation of its own.
     pub supplement: Option<Supplement>,
+    /// The workshop's own words of that day, by the keys of their labels.
+    pub words: Words,
+}
+
+/// What a part of the garment is made of.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct MadeOf {
+    /// What the part is called: `shell`.
+    pub role: String,
+    /// Name of the material; null: it is still to be chosen.
+    pub material: Option<String>,
 }
 
 /// What a supplementary quotation comes on top of. Amounts with tax, in the currency's digits.
@@ -65,12 +83,21 @@ pub struct Supplement {
 
 /// Who a sheet is from.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Sender {
     /// The workshop's name.
     pub name: Option<String>,
     /// Its address, line by line.
     pub address: Vec<String>,
+    /// Its telephone.
+    pub telephone: Option<String>,
+    /// Its number with the tax office.
+    pub tax_number: Option<String>,
+    /// The account that is paid to.
+    pub account: Option<String>,
+    /// Number of its logo; the picture is at `/v1/logos/{logo}`.
+    pub logo: Option<i64>,
 }
 
 /// What is paid in cash.

@@ -33,6 +33,15 @@ words!(
     }
 );
 words!(
+    /// What a picture is.
+    PictureKind, "a kind of picture", {
+        /// Pixels.
+        Png = "png",
+        /// Shapes.
+        Svg = "svg",
+    }
+);
+words!(
     /// What a booking did.
     BookingKind, "a kind of booking", {
         /// A purchase came in.
@@ -83,6 +92,8 @@ words!(
         Rated = "rated",
         /// The books were closed up to a day.
         Closed = "closed",
+        /// A setting was changed.
+        Set = "set",
         /// Another booking was taken back.
         Undone = "undone",
         /// Goods of the shelf were given away, or taken for own use.
@@ -136,6 +147,8 @@ words!(
         Books = "books",
         /// Where the shares of a late charge lie.
         Charge = "charge",
+        /// A setting of the workshop, by its name.
+        Setting = "setting",
     }
 );
 words!(

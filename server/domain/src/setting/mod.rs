@@ -6,7 +6,7 @@ mod making;
 mod money;
 mod shelf;
 
-pub use book::{BookingKind, DateOrder, Facet, Grant, Role, Subject, UnitSystem};
+pub use book::{BookingKind, DateOrder, Facet, Grant, PictureKind, Role, Subject, UnitSystem};
 pub use garment::{
     Basis, EstimateBasis, GarmentState, Grain, Measured, PartCut, ReservationState, Spoilage,
     WhyNot,

@@ -68,10 +68,14 @@ words!(
     ShareOf, "a part of a price", {
         /// All of it, tax included.
         Gross = "gross",
-        /// The labour.
+        /// The labour, as its line shows it.
         Labour = "labour",
-        /// The materials.
+        /// The materials, as their line shows them.
         Materials = "materials",
+        /// What is to be paid for the labour, after discounts.
+        LabourWithTax = "labour-with-tax",
+        /// What is to be paid for the materials, after discounts.
+        MaterialsWithTax = "materials-with-tax",
     }
 );
 words!(

@@ -220,7 +220,9 @@ impl Book {
             }
         }));
         match done {
-            Err(Failure::Refused(problem)) if sending.repeat && settles(&problem) => {
+            Err(Failure::Refused(problem))
+                if sending.repeat && !act.is_trial() && settles(&problem) =>
+            {
                 self.settle(who, act, (id, now), *problem)
             }
             done => done.map_err(Problem::from),

@@ -168,8 +168,8 @@ pub(crate) fn defaults() -> Workshop {
         tax_rounding: Rounding::HalfUp,
         tax_place: TaxPlace::Rate,
         cash_step_minor: None,
-        name: String::new(),
-        address: String::new(),
+        head: "{}".to_owned(),
         price_rule: None,
+        words: "{}".to_owned(),
     }
 }

@@ -36,6 +36,7 @@ pub(crate) mod counter {
     pub(crate) const WORK: &str = "work";
     pub(crate) const WASH_TEST: &str = "wash_test";
     pub(crate) const RATE: &str = "rate";
+    pub(crate) const LOGO: &str = "logo";
     pub(crate) const QUOTATION: &str = "quotation";
     pub(crate) const TOKEN: &str = "token";
     pub(crate) const PERSON: &str = "person";

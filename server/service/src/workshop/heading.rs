@@ -1,26 +1,38 @@
-//! The workshop's own name and address, as they stand at the head of quotations.
+//! What the workshop says of itself at the head of quotations and receipts.
 
 use crate::{
     desk::failure::{Done, invalid},
     people::parties::clean_name,
+    workshop::fault,
 };
-use ellwand_contract::quotations::Sender;
+use ellwand_contract::{json, quotations::Sender, workshop::SetWorkshop};
 use ellwand_storage::Workshop;
 
 /// Lines of an address, at most: with the name they leave the sheet its page.
 const MOST_LINES: usize = 8;
 
-/// The name as it is kept; an empty one is none.
-pub(super) fn name(text: &str) -> Done<String> {
-    if text.trim().is_empty() {
-        Ok(String::new())
-    } else {
-        clean_name("name", text)
-    }
+/// The head as it is asked for; an empty text removes a line.
+pub(super) fn changed(before: &Sender, asked: &SetWorkshop) -> Done<Sender> {
+    let line = |field, asked: &Option<String>, before: &Option<String>| match asked {
+        None => Ok(before.clone()),
+        Some(text) if text.trim().is_empty() => Ok(None),
+        Some(text) => clean_name(field, text).map(Some),
+    };
+    Ok(Sender {
+        name: line("name", &asked.name, &before.name)?,
+        address: match &asked.address {
+            None => before.address.clone(),
+            Some(lines) => address(lines)?,
+        },
+        telephone: line("telephone", &asked.telephone, &before.telephone)?,
+        tax_number: line("tax_number", &asked.tax_number, &before.tax_number)?,
+        account: line("account", &asked.account, &before.account)?,
+        logo: before.logo,
+    })
 }
 
 /// The address as it is kept: its lines; empty ones are left out.
-pub(super) fn address(lines: &[String]) -> Done<String> {
+fn address(lines: &[String]) -> Done<Vec<String>> {
     let lines = lines
         .iter()
         .flat_map(|line| line.lines())
@@ -37,13 +49,24 @@ pub(super) fn address(lines: &[String]) -> Done<String> {
             .with("wanted", lines.len())
             .with("most", MOST_LINES));
     }
-    Ok(lines.join("\n"))
+    Ok(lines)
 }
 
-/// Name and address as they are kept.
-pub(crate) fn sender(workshop: &Workshop) -> Sender {
-    Sender {
-        name: Some(workshop.name.clone()).filter(|name| !name.is_empty()),
-        address: workshop.address.lines().map(str::to_owned).collect(),
-    }
+/// The head as it is kept.
+pub(crate) fn sender(workshop: &Workshop) -> Done<Sender> {
+    json::read(&workshop.head).map_err(fault)
+}
+
+/// Names of the lines that differ.
+pub(super) fn differences(before: &Sender, after: &Sender) -> Vec<&'static str> {
+    let all = [
+        ("name", before.name != after.name),
+        ("address", before.address != after.address),
+        ("telephone", before.telephone != after.telephone),
+        ("tax number", before.tax_number != after.tax_number),
+        ("account", before.account != after.account),
+        ("logo", before.logo != after.logo),
+    ];
+    let differ = all.into_iter().filter(|(_, differs)| *differs);
+    differ.map(|(name, _)| name).collect()
 }

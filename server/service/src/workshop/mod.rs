@@ -1,11 +1,14 @@
-//! The workshop's settings and rates. Changing them books nothing but for closing the books.
+//! The workshop's settings and rates. Changing them books nothing but for closing the books and the
+//! words of sheets.
 
 mod cash;
 mod final_cost;
 mod heading;
+mod logo;
 pub(crate) mod operations;
 pub(crate) mod pay;
 mod reclaim;
+mod words;
 
 use crate::desk::{
     Desk, Entry,
@@ -35,6 +38,7 @@ use ellwand_storage::Tx;
 
 pub(crate) use final_cost::FinalCosts;
 pub(crate) use heading::sender;
+pub(crate) use words::{WORDS, words};
 
 /// Longest cutting step and end allowance: more is a slip of the unit.
 const LONGEST_STEP: Micrometres = Micrometres::from_mm(2_000);
@@ -93,16 +97,20 @@ impl Perform for SetWorkshop {
         workshop.tax_rounding = self.tax_rounding.unwrap_or(workshop.tax_rounding);
         workshop.date_order = self.date_order.or(workshop.date_order);
         workshop.tax_place = self.tax_place.unwrap_or(workshop.tax_place);
-        if let Some(text) = &self.name {
-            workshop.name = heading::name(text)?;
+        let head = sender(before)?;
+        let mut asked = heading::changed(&head, self)?;
+        if let Some(picture) = &self.logo {
+            asked.logo = logo::keep(desk, picture)?;
         }
-        if let Some(lines) = &self.address {
-            workshop.address = heading::address(lines)?;
+        let of_head = heading::differences(&head, &asked);
+        workshop.head = json::write(&asked).map_err(fault)?;
+        if of_head.is_empty() {
+            workshop.head.clone_from(&before.head);
         }
         if workshop == *before {
             return view(desk, before);
         }
-        let what = differences(before, &workshop);
+        let what = differences(before, &workshop, of_head);
         change(desk, workshop, &what)
     }
 }
@@ -187,7 +195,11 @@ pub(crate) fn save(
 }
 
 /// Names of the settings that differ.
-fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Workshop) -> String {
+fn differences(
+    before: &ellwand_storage::Workshop,
+    after: &ellwand_storage::Workshop,
+    of_head: Vec<&'static str>,
+) -> String {
     let all = [
         ("currency", before.currency != after.currency),
         ("time zone", before.zone != after.zone),
@@ -223,8 +235,6 @@ fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Work
             "place where tax is rounded",
             before.tax_place != after.tax_place,
         ),
-        ("name", before.name != after.name),
-        ("address", before.address != after.address),
         (
             "step of cash",
             before.cash_step_minor != after.cash_step_minor,
@@ -233,6 +243,7 @@ fn differences(before: &ellwand_storage::Workshop, after: &ellwand_storage::Work
     all.into_iter()
         .filter(|(_, differs)| *differs)
         .map(|(name, _)| name)
+        .chain(of_head)
         .collect::<Vec<_>>()
         .join(", ")
 }
@@ -319,6 +330,9 @@ fn set(
     *um = typed.value().get();
     Ok(())
 }
+
+/// In millionths. Above it a rate is taken for a slip until it is confirmed; taxes on sales lie below 30 % (common practice).
+const MOST_USUAL_TAX: i64 = 500_000;
 
 impl Perform for SetTaxRate {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
@@ -461,7 +475,6 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
     }
     let tax_reclaims = reclaim::view(tx)?;
     let currency: Currency = workshop.currency.parse().map_err(fault)?;
-    let sender = sender(workshop);
     Ok(Workshop {
         currency: workshop.currency.clone(),
         currency_fixed: workshop.currency_fixed,
@@ -478,8 +491,8 @@ fn view(tx: &mut Tx<'_>, workshop: &ellwand_storage::Workshop) -> Done<Workshop>
         tax_rounding: workshop.tax_rounding,
         tax_place: workshop.tax_place,
         cash_step: cash::view(workshop.cash_step_minor, currency),
-        name: sender.name,
-        address: sender.address,
+        sender: sender(workshop)?,
+        words: words(workshop)?,
         price_rule: price_rule(workshop)?,
         tax_rates,
         tax_reclaims,

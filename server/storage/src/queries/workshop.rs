@@ -4,12 +4,12 @@ use super::Conn;
 use crate::error::StorageError;
 use crate::kept::Count;
 use crate::records::{
-    Customer, KindPayRate, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation,
-    Workshop, YearlyFigures,
+    Customer, KindPayRate, Logo, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim,
+    UsualOperation, Workshop, YearlyFigures,
 };
 use crate::schema::{
-    bookings, customers, former_names, overhead_rates, pay_rates, pay_rates_by_kind, suppliers,
-    tax_rates, tax_reclaims, usual_operations, workshops, yearly_figures,
+    bookings, customers, former_names, logos, overhead_rates, pay_rates, pay_rates_by_kind,
+    suppliers, tax_rates, tax_reclaims, usual_operations, workshops, yearly_figures,
 };
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
@@ -277,6 +277,23 @@ pub fn delete_tax_reclaim(conn: &mut Conn, from: NaiveDate) -> Result<bool, Stor
             .execute(conn)?
             > 0,
     )
+}
+
+pub fn logo(conn: &mut Conn, id: i64) -> Result<Option<Logo>, StorageError> {
+    let row = logos::table.find(id).select(Logo::as_select());
+    Ok(row.first(conn).optional()?)
+}
+
+pub fn logo_like(conn: &mut Conn, picture: &str) -> Result<Option<Logo>, StorageError> {
+    let same = logos::table.filter(logos::picture.eq(picture));
+    Ok(same.select(Logo::as_select()).first(conn).optional()?)
+}
+
+pub fn insert_logo(conn: &mut Conn, logo: &Logo) -> Result<(), StorageError> {
+    diesel::insert_into(logos::table)
+        .values(logo)
+        .execute(conn)?;
+    Ok(())
 }
 
 pub fn usual_operations(conn: &mut Conn) -> Result<Vec<UsualOperation>, StorageError> {

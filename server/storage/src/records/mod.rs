@@ -29,6 +29,6 @@ pub use quotation::{Payment, Quotation, QuotationVersion};
 pub use sale::Sale;
 pub use token::{Person, Token};
 pub use workshop::{
-    KindPayRate, OverheadRate, PayRate, TaxRate, TaxReclaim, UsualOperation, Workshop,
+    KindPayRate, Logo, OverheadRate, PayRate, TaxRate, TaxReclaim, UsualOperation, Workshop,
     YearlyFigures,
 };

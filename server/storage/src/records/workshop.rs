@@ -1,14 +1,15 @@
-//! Rows of workshops, tax_rates, tax_reclaims, pay_rates, pay_rates_by_kind, overhead_rates, yearly_figures, usual_operations.
+//! Rows of workshops, logos, tax_rates, tax_reclaims, pay_rates, pay_rates_by_kind, overhead_rates, yearly_figures, usual_operations.
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{
-    overhead_rates, pay_rates, pay_rates_by_kind, tax_rates, tax_reclaims, usual_operations,
+    logos, overhead_rates, pay_rates, pay_rates_by_kind, tax_rates, tax_reclaims, usual_operations,
     workshops, yearly_figures,
 };
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
 use ellwand_domain::setting::{
-    DateOrder, OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem, WorkKind,
+    DateOrder, OffcutValue, PictureKind, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem,
+    WorkKind,
 };
 
 /// The one row of settings.
@@ -38,9 +39,9 @@ pub struct Workshop {
     pub tax_rounding: Rounding,
     pub tax_place: TaxPlace,
     pub cash_step_minor: Option<i64>,
-    pub name: String,
-    pub address: String,
+    pub head: String,
     pub price_rule: Option<String>,
+    pub words: String,
 }
 
 /// A tax rate: a share of the net amount in millionths, under the name that invoices give it.
@@ -115,4 +116,13 @@ pub struct UsualOperation {
     pub kind: WorkKind,
     pub minutes: i64,
     pub billable: bool,
+}
+
+/// A picture at the head of sheets, in base64.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
+#[diesel(table_name = logos)]
+pub struct Logo {
+    pub id: i64,
+    pub kind: PictureKind,
+    pub picture: String,
 }

@@ -9,7 +9,9 @@ mod plan;
 
 use super::{ON_TOP, money, pc, taxed};
 use ellwand_domain::{
-    pricing::{Payable, PricingError, Schedule, ShareOf, StagePlan, Taxed, Term},
+    pricing::{
+        PaidFor, Payable, PriceLineOf, PricingError, Schedule, ShareOf, StagePlan, Taxed, Term,
+    },
     quantity::Money,
 };
 
@@ -42,6 +44,7 @@ fn schedule(taxed: &Taxed, plan: &[StagePlan]) -> Result<Schedule, PricingError>
             taxed,
             labour: none,
             materials: none,
+            paid_for: PaidFor::default(),
         },
         plan,
     )
@@ -63,6 +66,7 @@ fn made_to_measure(materials: &str, plan: &[StagePlan]) -> Result<Schedule, Pric
             taxed: &taxed,
             labour: money("900.00 EUR"),
             materials: money(materials),
+            paid_for: PaidFor::of(&taxed, &[PriceLineOf::Labour, PriceLineOf::Materials])?,
         },
         plan,
     )

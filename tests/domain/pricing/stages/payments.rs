@@ -96,12 +96,7 @@ fn cancelling_keeps_what_was_agreed_and_gives_the_rest_back() {
         share(ShareOf::Materials, "100%"),
         share(ShareOf::Labour, "10%"),
     ];
-    let paid_for = PaidFor {
-        materials: 140_00,
-        labour: 900_00,
-        handling: 0,
-    };
-    let cancelled = |paid| agreed.cancelled(&[money(paid)], &keep, &paid_for).unwrap();
+    let cancelled = |paid| agreed.cancelled(&[money(paid)], &keep).unwrap();
     let of = |kept, returned, uncovered| Cancelled {
         kept: money(kept),
         returned: money(returned),
@@ -115,20 +110,18 @@ fn cancelling_keeps_what_was_agreed_and_gives_the_rest_back() {
         cancelled("100.00 EUR"),
         of("100.00 EUR", "0.00 EUR", "130.00 EUR")
     );
-    let nothing = agreed
-        .cancelled(&[money("520.00 EUR")], &[], &paid_for)
-        .unwrap();
+    let nothing = agreed.cancelled(&[money("520.00 EUR")], &[]).unwrap();
     assert_eq!(nothing, of("0.00 EUR", "520.00 EUR", "0.00 EUR"));
     let (kept, total) = (money("1040.01 EUR"), money("1040.00 EUR"));
     let more = [gross("100%"), Term::Fixed(money("0.01 EUR"))];
-    let more = agreed.cancelled(&[money("520.00 EUR")], &more, &paid_for);
+    let more = agreed.cancelled(&[money("520.00 EUR")], &more);
     assert_eq!(more, Err(PricingError::KeepsMore { kept, total }));
     let negative = PricingError::Negative {
         what: "what was paid",
         given: "-1.00 EUR".into(),
     };
     assert_eq!(
-        agreed.cancelled(&[money("-1.00 EUR")], &keep, &paid_for),
+        agreed.cancelled(&[money("-1.00 EUR")], &keep),
         Err(negative)
     );
 }
@@ -168,12 +161,11 @@ fn what_is_kept_of_the_labour_does_not_hang_on_how_prices_are_shown() {
             taxed: &taxed,
             labour: money(labour),
             materials: money(lines[0]),
+            paid_for,
         };
         let schedule = Schedule::build(&payable, &[stage("all", &[])]).unwrap();
         let keep = [share(ShareOf::Labour, "40%")];
-        let cancelled = schedule
-            .cancelled(&[money("100.00 EUR")], &keep, &paid_for)
-            .unwrap();
+        let cancelled = schedule.cancelled(&[money("100.00 EUR")], &keep).unwrap();
         assert_eq!(
             (cancelled.kept.minor, cancelled.uncovered.minor),
             (90_00, 0)
@@ -182,9 +174,7 @@ fn what_is_kept_of_the_labour_does_not_hang_on_how_prices_are_shown() {
             share(ShareOf::Labour, "100%"),
             share(ShareOf::Materials, "100%"),
         ];
-        let cancelled = schedule
-            .cancelled(&[money("300.00 EUR")], &all, &paid_for)
-            .unwrap();
+        let cancelled = schedule.cancelled(&[money("300.00 EUR")], &all).unwrap();
         assert_eq!(
             (cancelled.kept.minor, cancelled.uncovered.minor),
             (300_00, 37_50)
@@ -192,7 +182,63 @@ fn what_is_kept_of_the_labour_does_not_hang_on_how_prices_are_shown() {
     }
 }
 
+/// By hand: 100.00 of materials and 200.00 of labour, 10 % off both, 25 % tax: 112.50 and 225.00 are paid for them. A stage of
+/// 12.345 % of the labour with tax is 27.77625, so 27.78; the rest of 337.50 is 197.22.
+#[test]
+fn a_stage_can_be_what_is_paid_for_a_part() {
+    let kinds = [
+        PriceLineOf::Materials,
+        PriceLineOf::Labour,
+        PriceLineOf::Discount(pc("10%")),
+    ];
+    let lines = ["100.00 EUR", "200.00 EUR", "-30.00 EUR"].map(|line| (line, "25%"));
+    let taxed = taxed(ON_TOP, &lines);
+    let payable = Payable {
+        taxed: &taxed,
+        labour: money("200.00 EUR"),
+        materials: money("100.00 EUR"),
+        paid_for: PaidFor::of(&taxed, &kinds).unwrap(),
+    };
+    let plan = [
+        stage("cloth", &[share(ShareOf::MaterialsWithTax, "100%")]),
+        stage("work", &[share(ShareOf::LabourWithTax, "12.345%")]),
+        stage("rest", &[]),
+    ];
+    let schedule = Schedule::build(&payable, &plan).unwrap();
+    assert_eq!(super::due(&schedule), [112_50, 27_78, 197_22]);
+}
+
 proptest! {
+    /// Materials, labour and the rest, each with its tax, are paid to the cent.
+    #[test]
+    fn the_parts_with_tax_are_stages_that_add_up(
+        lines in prop::collection::vec((0..1_000_000_i64, any::<bool>(), 0..3_usize), 1..8),
+        inside in any::<bool>(),
+        rounding in prop::sample::select(super::super::MODES.to_vec()),
+    ) {
+        let kinds = [PriceLineOf::Materials, PriceLineOf::Labour, PriceLineOf::Handling];
+        let kinds: Vec<_> = lines.iter().map(|(_, _, kind)| kinds[*kind]).collect();
+        let rates = [("full", "20%"), ("low", "5.5%")].map(|(name, share)| TaxRate::parse(name, share).unwrap());
+        let currency = "EUR".parse().unwrap();
+        let taxes: Vec<_> = lines.iter().map(|(minor, full, _)| TaxLine {
+            amount: Money { minor: *minor, currency },
+            rate: if *full { "full" } else { "low" }.into(),
+        }).collect();
+        let rules = TaxRules { rounding, ..if inside { INSIDE } else { ON_TOP } };
+        let taxed = tax(rules, &rates, &taxes).unwrap();
+        let paid_for = PaidFor::of(&taxed, &kinds).unwrap();
+        let nothing = money("0.00 EUR");
+        let payable = Payable { taxed: &taxed, labour: nothing, materials: nothing, paid_for };
+        let plan = [
+            stage("cloth", &[share(ShareOf::MaterialsWithTax, "100%")]),
+            stage("work", &[share(ShareOf::LabourWithTax, "100%")]),
+            stage("rest", &[]),
+        ];
+        let schedule = Schedule::build(&payable, &plan).unwrap();
+        prop_assert_eq!(super::due(&schedule), [paid_for.materials, paid_for.labour, paid_for.handling]);
+        prop_assert_eq!(Amounts::sum(schedule.stages.iter().map(|stage| &stage.amounts)), Ok(taxed.total));
+    }
+
     #[test]
     fn what_is_paid_for_is_the_total_in_all(
         lines in prop::collection::vec((-100_000..1_000_000_i64, any::<bool>(), 0..4_usize), 1..8),

@@ -4,8 +4,8 @@ use super::super::{INSIDE, ON_TOP, amounts, cents, money, pc, taxed};
 use super::{due, gross, made_to_measure, schedule, share, stage};
 use ellwand_domain::{
     pricing::{
-        Amounts, Payable, PricesShown, PricingError, Rounding, Schedule, ShareOf, StagePlan,
-        TaxLine, TaxPlace, TaxRate, TaxRules, Term, price_by_margin, tax,
+        Amounts, PaidFor, Payable, PricesShown, PricingError, Rounding, Schedule, ShareOf,
+        StagePlan, TaxLine, TaxPlace, TaxRate, TaxRules, Term, price_by_margin, tax,
     },
     quantity::{Money, PartsPerMillion},
 };
@@ -256,6 +256,7 @@ fn stages_that_cannot_be_are_refused() {
         taxed: &quote,
         labour: money("900.00 USD"),
         materials: money("0.00 EUR"),
+        paid_for: PaidFor::default(),
     };
     assert_eq!(Schedule::build(&other, &open), Err(mixed("900.00 USD")));
     let credit = taxed(ON_TOP, &[("9.00 EUR", "20%"), ("-11.00 EUR", "5%")]);

@@ -30,6 +30,8 @@ pub struct Payable<'a> {
     pub labour: Money,
     /// Materials as the quotation shows them.
     pub materials: Money,
+    /// What is to be paid for either, after discounts and with tax.
+    pub paid_for: PaidFor,
 }
 
 /// One stage of payment.
@@ -71,6 +73,7 @@ impl Schedule {
             taxed,
             labour,
             materials,
+            paid_for,
         } = *payable;
         let (last, earlier) = plan.split_last().ok_or(PricingError::NoStages)?;
         let currency = taxed.currency;
@@ -79,6 +82,7 @@ impl Schedule {
             gross: taxed.total.gross,
             labour: positive_in(currency, "the labour", labour)?,
             materials: positive_in(currency, "the materials", materials)?,
+            paid_for,
         };
         let mut left = tax::Left::of(taxed)?;
         let mut stages = Vec::with_capacity(plan.len());

@@ -39,14 +39,15 @@ pub(super) struct Bases {
     pub(super) gross: i64,
     pub(super) labour: i64,
     pub(super) materials: i64,
+    pub(super) paid_for: PaidFor,
 }
 
 impl Bases {
     /// The same, with labour and materials as they are paid for.
-    pub(super) fn paid(self, paid_for: &PaidFor) -> Self {
+    pub(super) fn paid(self) -> Self {
         Self {
-            labour: paid_for.labour.max(0),
-            materials: paid_for.materials.max(0),
+            labour: self.amount(ShareOf::LabourWithTax),
+            materials: self.amount(ShareOf::MaterialsWithTax),
             ..self
         }
     }
@@ -73,11 +74,14 @@ impl Bases {
         Ok(sum)
     }
 
-    const fn amount(&self, of: ShareOf) -> i64 {
+    fn amount(&self, of: ShareOf) -> i64 {
         match of {
             ShareOf::Gross => self.gross,
             ShareOf::Labour => self.labour,
             ShareOf::Materials => self.materials,
+            // Below zero where a change takes more off than it adds.
+            ShareOf::LabourWithTax => self.paid_for.labour.max(0),
+            ShareOf::MaterialsWithTax => self.paid_for.materials.max(0),
         }
     }
 }

@@ -1,6 +1,6 @@
 //! What is due, paid and left; what is kept on cancelling.
 
-use super::{PaidFor, Schedule, Term, half_up, up};
+use super::{Schedule, Term, half_up, up};
 use crate::{
     pricing::{
         PricingError,
@@ -111,14 +111,9 @@ impl Schedule {
     /// # Errors
     /// [`PricingError::MixedCurrencies`], [`PricingError::Negative`], [`PricingError::AboveWhole`];
     /// [`PricingError::KeepsMore`] where the terms keep more than the whole price.
-    pub fn cancelled(
-        &self,
-        payments: &[Money],
-        keep: &[Term],
-        paid_for: &PaidFor,
-    ) -> Result<Cancelled, PricingError> {
+    pub fn cancelled(&self, payments: &[Money], keep: &[Term]) -> Result<Cancelled, PricingError> {
         let paid = self.paid(payments)?;
-        let exact = self.bases.paid(paid_for).exact(keep)?;
+        let exact = self.bases.paid().exact(keep)?;
         if exact > self.bases.total() {
             return Err(PricingError::KeepsMore {
                 kept: self.bases.money(up(exact)?),

@@ -98,6 +98,11 @@ impl Case {
                     settings.closed_to = trace::was::<Option<NaiveDate>>(row)?;
                     workshop::save(desk, settings, workshop::CLOSING)?;
                 }
+                Facet::Setting => {
+                    let mut settings = desk.context.workshop.clone();
+                    settings.words = trace::was(row)?;
+                    workshop::save(desk, settings, workshop::WORDS)?;
+                }
                 _ => {}
             }
         }

@@ -102,6 +102,7 @@ impl Case {
                 }
                 self.plan_rules(desk)
             }
+            BookingKind::Set => self.facets_stand(desk),
             BookingKind::Tested => self.not_chosen(desk),
             _ => Ok(()),
         }

@@ -44,6 +44,7 @@ pub(super) fn stands(tx: &mut Tx<'_>, trace: &Trace, later: BookingCode) -> Done
             format!("the books are closed{to} by a later closing, {later}")
         }
         Facet::Charge => format!("{later} moved a share of it"),
+        Facet::Setting => format!("the {part} have been set again since, by {later}"),
     })
 }
 

@@ -145,10 +145,6 @@ pub(in crate::money::quotations) fn settled(
     };
     let rows = tx.payments(quotation.id)?;
     let paid = currency.money(cash::sums(&rows).received);
-    let paid_for = agreed.basis.paid_for()?;
-    agreed
-        .basis
-        .schedule()?
-        .cancelled(&[paid], &keep, &paid_for)
-        .map_err(refused("keep"))
+    let schedule = agreed.basis.schedule()?;
+    schedule.cancelled(&[paid], &keep).map_err(refused("keep"))
 }

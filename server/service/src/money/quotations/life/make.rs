@@ -8,7 +8,7 @@ use crate::money::quotations::{
 use crate::{
     desk::{
         Desk, Entry, counter,
-        failure::{Done, Failure, wrong_state},
+        failure::{Done, Failure, invalid, wrong_state},
         perform::Perform,
         trace::Traced,
     },
@@ -33,70 +33,93 @@ const VALID_DAYS: u64 = 30;
 
 impl Perform for MakeQuotation {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
-        let garment = load_head(desk, self.garment)?;
-        if garment.state == GarmentState::Cancelled {
-            return Err(wrong_state(
-                format!("{} is cancelled", self.garment),
-                "plan it again",
+        if !self.is_trial {
+            return make(self, desk);
+        }
+        if self.reserve {
+            return Err(invalid(
+                "try",
+                "a trial books nothing, so it promises nothing",
             ));
         }
-        let date = desk.context.day(self.date)?;
-        let valid_until = self
-            .valid_until
-            .or_else(|| date.checked_add_days(Days::new(VALID_DAYS)));
-        let (mut price, mut stage) = (self.price.clone(), self.stage.clone());
-        let by_the_house = match self.supplement_to {
-            Some(_) => None,
-            None => house::fill(desk.context, &mut price, Some(&mut stage))?,
-        };
-        let mut wish = Wish {
-            from: self.from.unwrap_or(PriceFrom::Plan),
-            price,
-            stage,
-            terms: clean_text("terms", "text of the terms", NOTE, self.terms.as_ref())?,
-            options: self.options.clone(),
-            plan_is: self.plan_is.clone(),
-            supplement_to: None,
-        };
-        let cloths = options::cloth::options(desk, self.garment, &self.with)?;
-        wish.options.extend(cloths);
-        let supplement_to = match self.supplement_to {
-            Some(to) => Some(supplement::check(desk, to, self.garment, &mut wish)?.id),
-            None => None,
-        };
-        options::check_names(&mut wish)?;
-        if !desk.context.workshop.currency_fixed {
-            let workshop = ellwand_storage::Workshop {
-                currency_fixed: true,
-                ..desk.context.workshop.clone()
-            };
-            desk.tx.save_workshop(&workshop)?;
-        }
-        let quotation = Quotation {
-            id: desk.tx.next_numbers(counter::QUOTATION, 1)?,
-            garment_id: garment.id,
-            customer_id: garment.customer_id,
-            state: QuotationState::Open,
-            version: 1,
-            accepted: None,
-            accepted_in: None,
-            keep: None,
-            accepted_option: None,
-            supplement_to,
-            agreed_minor: None,
-        };
-        desk.tx.insert_quotation(&quotation)?;
-        let reserve = self.reserve.then_some(self.id);
-        let mut view = version(
-            desk,
-            (&quotation, None),
-            &wish,
-            (date, valid_until.unwrap_or(date)),
-            reserve,
-        )?;
-        view.notes.extend(by_the_house);
+        // A trial is rolled back by whoever called it.
+        let mut view = make(self, desk)?;
+        (view.is_trial, view.booking) = (true, None);
         Ok(view)
     }
+}
+
+fn make(asked: &MakeQuotation, desk: &mut Desk<'_>) -> Done<View> {
+    let garment = load_head(desk, asked.garment)?;
+    if garment.state == GarmentState::Cancelled {
+        return Err(wrong_state(
+            format!("{} is cancelled", asked.garment),
+            "plan it again",
+        ));
+    }
+    let date = desk.context.day(asked.date)?;
+    let valid_until = asked
+        .valid_until
+        .or_else(|| date.checked_add_days(Days::new(VALID_DAYS)));
+    let (mut price, mut stage) = (asked.price.clone(), asked.stage.clone());
+    let by_the_house = match asked.supplement_to {
+        Some(_) => None,
+        None => house::fill(desk.context, &mut price, Some(&mut stage))?,
+    };
+    let mut wish = Wish {
+        from: asked.from.unwrap_or(PriceFrom::Plan),
+        price,
+        stage,
+        terms: clean_text("terms", "text of the terms", NOTE, asked.terms.as_ref())?,
+        description: clean_text(
+            "description",
+            "description",
+            NOTE,
+            asked.description.as_ref(),
+        )?,
+        delivery: asked.delivery,
+        options: asked.options.clone(),
+        plan_is: asked.plan_is.clone(),
+        supplement_to: None,
+    };
+    let cloths = options::cloth::options(desk, asked.garment, &asked.with)?;
+    wish.options.extend(cloths);
+    let supplement_to = match asked.supplement_to {
+        Some(to) => Some(supplement::check(desk, to, asked.garment, &mut wish)?.id),
+        None => None,
+    };
+    options::check_names(&mut wish)?;
+    if !desk.context.workshop.currency_fixed {
+        let workshop = ellwand_storage::Workshop {
+            currency_fixed: true,
+            ..desk.context.workshop.clone()
+        };
+        desk.tx.save_workshop(&workshop)?;
+    }
+    let quotation = Quotation {
+        id: desk.tx.next_numbers(counter::QUOTATION, 1)?,
+        garment_id: garment.id,
+        customer_id: garment.customer_id,
+        state: QuotationState::Open,
+        version: 1,
+        accepted: None,
+        accepted_in: None,
+        keep: None,
+        accepted_option: None,
+        supplement_to,
+        agreed_minor: None,
+    };
+    desk.tx.insert_quotation(&quotation)?;
+    let reserve = asked.reserve.then_some(asked.id);
+    let mut view = version(
+        desk,
+        (&quotation, None),
+        &wish,
+        (date, valid_until.unwrap_or(date)),
+        reserve,
+    )?;
+    view.notes.extend(by_the_house);
+    Ok(view)
 }
 
 impl Perform for Requote {
@@ -115,6 +138,14 @@ impl Perform for Requote {
         wish.stage = self.stage.clone().unwrap_or(wish.stage);
         let terms = clean_text("terms", "text of the terms", NOTE, self.terms.as_ref())?;
         wish.terms = terms.or(wish.terms);
+        let description = clean_text(
+            "description",
+            "description",
+            NOTE,
+            self.description.as_ref(),
+        )?;
+        wish.description = description.or(wish.description);
+        wish.delivery = self.delivery.or(wish.delivery);
         if let Some(options) = &self.options {
             wish.options.clone_from(options);
             wish.plan_is = wish.plan_is.filter(|_| !options.is_empty());

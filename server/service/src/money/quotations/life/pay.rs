@@ -6,13 +6,14 @@ use crate::desk::{
     perform::Perform,
 };
 use crate::money::quotations::{cash, internal, refused, row, show};
+use chrono::NaiveDate;
 use ellwand_contract::text::{NOTE, clean_text};
 use ellwand_contract::{
     Problem, ProblemType,
     quotations::{LogPayment, Quotation as View},
 };
 use ellwand_domain::{
-    code::QuotationCode,
+    code::{BookingCode, QuotationCode},
     pricing::{Schedule, Standing},
     quantity::Money,
     setting::{BookingKind, QuotationState},
@@ -50,6 +51,9 @@ impl Perform for LogPayment {
             _ => 0,
         };
         check(self, desk, &quotation, &schedule, (money, rounding))?;
+        if !self.really {
+            check_twice(desk, &quotation, money, day)?;
+        }
         let booking = desk.next_booking()?;
         desk.tx.insert_payment(&Payment {
             booking_id: booking,
@@ -98,6 +102,30 @@ fn check(
         return Err(too_much(tx, quotation, &standing)?.into());
     }
     Ok(())
+}
+
+/// Asks about a payment that was logged already: the same amount, a day apart at most.
+fn check_twice(tx: &mut Tx<'_>, quotation: &Quotation, money: Money, day: NaiveDate) -> Done<()> {
+    let rows = tx.payments(quotation.id)?;
+    let is_same = |row: &&Payment| {
+        row.minor == money.minor && (row.on_date - day).num_days().unsigned_abs() <= 1
+    };
+    let Some(row) = rows.iter().find(is_same) else {
+        return Ok(());
+    };
+    let (code, booking) = (
+        QuotationCode::new(quotation.id),
+        BookingCode::new(row.booking_id),
+    );
+    let detail = format!(
+        "{money} was already logged on {code}, for {} ({booking})",
+        row.on_date
+    );
+    Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+        .field("amount")
+        .hint("if it was paid twice, confirm with --really")
+        .with("booking", booking.to_string())
+        .into())
 }
 
 /// Refuses a payment beyond the whole.

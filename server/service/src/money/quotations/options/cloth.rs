@@ -34,14 +34,20 @@ pub(in crate::money::quotations) fn options(
         return Ok(Vec::new());
     }
     let (garment, needs) = load_garment(desk, code)?;
-    let mut options = Vec::with_capacity(cloths.len());
+    let mut options: Vec<OptionInput> = Vec::with_capacity(cloths.len());
     for cloth in cloths {
         let need = need_named(&needs, code, &cloth.role)?;
         if need.demand.is_none() {
             let detail = format!("the {} takes no cloth", need.row.role);
             return Err(invalid("with", detail));
         }
-        options.push(option(desk, &garment, need, cloth)?);
+        let mut made = option(desk, &garment, need, cloth)?;
+        let same = |known: &&OptionInput| known.name.starts_with(&made.name);
+        let known = options.iter().filter(same).count();
+        if cloth.called.is_none() && cloth.price.is_some() && known > 0 {
+            made.name = format!("{} {}", made.name, known.saturating_add(1));
+        }
+        options.push(made);
     }
     Ok(options)
 }
@@ -71,7 +77,8 @@ fn option(
         (None, None, Some(price)) => {
             let estimate = not_bought(desk, garment, need, cloth, price)?;
             let own = plain.with("estimate", estimate);
-            (format!("cloth at {}", price.trim()), own)
+            // What it is bought for is not the customer's to read.
+            ("cloth to be bought".to_owned(), own)
         }
         _ => {
             let detail = "which cloth? name a lot, a material or a price for a length";

@@ -150,12 +150,19 @@ fn offer(
         differs.push("another price".to_owned());
     }
     let Made {
-        sheet,
+        mut sheet,
         inside,
         basis,
         figures,
         ..
     } = made;
+    // Cloth that is not on the shelf is called as the option is.
+    let of_option = |role: &str| option.needs.iter().any(|need| is_same(&need.role, role));
+    for part in &mut sheet.made_of {
+        if part.material.is_none() && of_option(&part.role) {
+            part.material = Some(option.name.clone());
+        }
+    }
     let figures = figures.ok_or_else(|| internal("an option is no supplement"))?;
     Ok((
         Offer {

@@ -256,7 +256,7 @@ pub(in crate::money::quotations) fn is_of_a_line(plan: &StagePlan) -> bool {
     plan.terms.iter().any(of_line)
 }
 
-/// `50% of labour + 100% of materials`, `120.00`.
+/// `50% of labour + materials with tax`, `120.00`; a part without a share is all of it.
 pub(in crate::money::quotations) fn terms(
     field: &str,
     currency: Currency,
@@ -276,6 +276,17 @@ pub(in crate::money::quotations) fn terms(
             field,
             format!("{text} of what? write {text} of gross, of labour or of materials"),
         )),
+        None if text.starts_with(char::is_alphabetic)
+            && !text.contains(|letter: char| letter.is_ascii_digit()) =>
+        {
+            let of = text
+                .parse()
+                .map_err(|error| invalid(field, format!("{error}")))?;
+            Ok(Term::Share {
+                of,
+                share: PartsPerMillion::WHOLE,
+            })
+        }
         None => {
             let fixed = Money::parse(text, Some(currency));
             let hint = "; give an amount, or a share such as 40% of gross";

@@ -1,6 +1,6 @@
 //! The plan, or an option, worked out: the sheet for the customer and the one for the workshop.
 
-use super::{batch, details, unpriced};
+use super::{batch, details, made_of::made_of, unpriced};
 use crate::money::quotations::{
     ask::{Asked, has_rule},
     base::Base,
@@ -82,6 +82,9 @@ impl Made {
             customer::sheet(desk.context, &garment, wish, &priced, (date, valid_until))?;
         if !to_be_priced.is_empty() {
             customer::no_offer(&mut sheet, to_be_priced);
+        }
+        if wish.supplement_to.is_none() {
+            sheet.made_of = made_of(desk, &garment, &base)?;
         }
         if let Some(to) = wish.supplement_to {
             supplement::mark(desk, to, total.gross, &mut sheet)?;

@@ -6,6 +6,7 @@ mod batch;
 mod details;
 pub(in crate::money::quotations) mod house;
 pub(in crate::money::quotations) mod made;
+mod made_of;
 mod material;
 pub(in crate::money::quotations) mod part_rates;
 pub(in crate::money::quotations) mod quoted;

@@ -18,8 +18,12 @@ pub(super) fn check(base: &Base, basis: &Basis, stages: &[StageInput]) -> Done<(
             };
             let (what, amount, material) = match of {
                 ShareOf::Gross => continue,
-                ShareOf::Materials => ("the materials", basis.shown(PriceLineOf::Materials), true),
-                ShareOf::Labour => ("the labour", basis.shown(PriceLineOf::Labour), false),
+                ShareOf::Materials | ShareOf::MaterialsWithTax => {
+                    ("the materials", basis.shown(PriceLineOf::Materials), true)
+                }
+                ShareOf::Labour | ShareOf::LabourWithTax => {
+                    ("the labour", basis.shown(PriceLineOf::Labour), false)
+                }
             };
             if share == PartsPerMillion::ZERO {
                 continue;

@@ -33,11 +33,14 @@ pub(in crate::money::quotations) fn sheet(
         .iter()
         .filter(|total| total.rate.name() != UNTAXED);
     let total = priced.taxed.total;
-    let sender = workshop::sender(&context.workshop);
+    let sender = workshop::sender(&context.workshop)?;
     Ok(CustomerSheet {
         sender: Some(sender).filter(|sender| *sender != Sender::default()),
         title: garment.name.clone(),
         count: garment.good.unwrap_or(garment.count),
+        description: wish.description.clone(),
+        made_of: Vec::new(),
+        delivery: wish.delivery,
         date,
         valid_until,
         currency: context.currency.code().to_owned(),
@@ -66,6 +69,7 @@ pub(in crate::money::quotations) fn sheet(
         to_be_priced: Vec::new(),
         terms: wish.terms.clone(),
         supplement: None,
+        words: workshop::words(&context.workshop)?,
     })
 }
 

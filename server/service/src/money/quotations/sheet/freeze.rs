@@ -29,6 +29,8 @@ pub(in crate::money::quotations) struct Wish {
     pub(in crate::money::quotations) price: PriceInput,
     pub(in crate::money::quotations) stage: Vec<StageInput>,
     pub(in crate::money::quotations) terms: Option<String>,
+    pub(in crate::money::quotations) description: Option<String>,
+    pub(in crate::money::quotations) delivery: Option<NaiveDate>,
     pub(in crate::money::quotations) options: Vec<OptionInput>,
     pub(in crate::money::quotations) plan_is: Option<String>,
     /// The accepted quotation whose change it prices.
@@ -106,9 +108,9 @@ impl Basis {
     }
 
     /// What is to be paid for the labour and what for the materials, after discounts and with tax.
-    pub(in crate::money::quotations) fn paid_for(&self) -> Done<PaidFor> {
+    fn paid_for(&self, taxed: &Taxed) -> Done<PaidFor> {
         let of: Vec<PriceLineOf> = self.lines.iter().map(|line| line.of).collect();
-        PaidFor::of(&self.taxed()?, &of).map_err(internal)
+        PaidFor::of(taxed, &of).map_err(internal)
     }
 
     /// The schedule; the same whenever it is asked for.
@@ -118,6 +120,7 @@ impl Basis {
             taxed: &taxed,
             labour: self.shown(PriceLineOf::Labour),
             materials: self.shown(PriceLineOf::Materials),
+            paid_for: self.paid_for(&taxed)?,
         };
         let plan = ask::stages(self.currency, &self.stages)?;
         Schedule::build(&payable, &plan).map_err(|error| {

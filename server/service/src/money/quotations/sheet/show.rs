@@ -12,7 +12,9 @@ use crate::{
 };
 use ellwand_contract::{
     options::QuotedOption,
-    quotations::{CustomerSheet, Payment, Payments, Quotation as View, QuotedChange, VersionHead},
+    quotations::{
+        CustomerSheet, PaidStage, Payment, Payments, Quotation as View, QuotedChange, VersionHead,
+    },
 };
 use ellwand_domain::{
     code::{BookingCode, CustomerCode, GarmentCode, QuotationCode},
@@ -62,6 +64,7 @@ pub(in crate::money::quotations) fn view(
     };
     Ok(View {
         quotation: code,
+        is_trial: false,
         state: quotation.state,
         garment: GarmentCode::new(quotation.garment_id),
         customer: quotation.customer_id.map(CustomerCode::new),
@@ -205,7 +208,15 @@ fn changes(before: &CustomerSheet, now: &CustomerSheet) -> Vec<QuotedChange> {
             .iter()
             .map(|rate| (rate.name.clone(), rate.tax.clone()));
         let total = std::iter::once(("To be paid".to_owned(), sheet.gross.clone()));
-        lines.chain(rates).chain(total).chain(stages).collect()
+        let made_of = sheet
+            .made_of
+            .iter()
+            .filter_map(|part| Some((part.role.clone(), part.material.clone()?)));
+        let delivery = sheet
+            .delivery
+            .map(|day| ("Delivery".to_owned(), day.to_string()));
+        let amounts = lines.chain(rates).chain(total).chain(stages);
+        amounts.chain(made_of).chain(delivery).collect()
     };
     let (mut old, mut all) = (texts(before), Vec::new());
     for (text, now) in texts(now) {
@@ -265,6 +276,33 @@ pub(in crate::money::quotations) fn to_pay(
     )
 }
 
+/// The payments as they came, each with what was paid and left once it was there.
+fn payments(
+    quotation: &Quotation,
+    agreed: &Frozen,
+    rows: &[ellwand_storage::Payment],
+) -> Done<Vec<Payment>> {
+    let money = |minor| agreed.basis.currency.money(minor);
+    let schedule = agreed.basis.schedule()?;
+    let mut all = Vec::with_capacity(rows.len());
+    for (at, row) in rows.iter().enumerate() {
+        let PaidSums { paid, settled, .. } = cash::sums(rows.get(..=at).unwrap_or_default());
+        let standing = schedule.standing(0, &[money(settled)]).map_err(internal)?;
+        let left = standing.left;
+        all.push(Payment {
+            date: row.on_date,
+            amount: money(row.minor).decimal(),
+            cash: row.cash,
+            rounding: (row.rounding_minor != 0).then(|| money(row.rounding_minor).decimal()),
+            note: row.note.clone(),
+            paid: money(paid).decimal(),
+            left: (quotation.state == QuotationState::Accepted).then(|| left.decimal()),
+            booking: BookingCode::new(row.booking_id),
+        });
+    }
+    Ok(all)
+}
+
 /// Payments against the stages.
 pub(in crate::money::quotations) fn standing(
     desk: &mut Desk<'_>,
@@ -278,6 +316,15 @@ pub(in crate::money::quotations) fn standing(
     let garment = load_head(desk, GarmentCode::new(quotation.garment_id))?;
     let delivered = garment.state == GarmentState::Delivered;
     let standing = reached(desk.context, quotation, agreed, delivered, &rows)?;
+    let stages = standing.stages.iter().map(|stage| PaidStage {
+        name: stage.name.clone(),
+        amount: stage.amount.decimal(),
+        paid: stage.paid.decimal(),
+    });
+    let stages = match quotation.state {
+        QuotationState::Accepted => stages.collect(),
+        _ => Vec::new(),
+    };
     let ended = matches!(
         quotation.state,
         QuotationState::Closed | QuotationState::Cancelled
@@ -299,17 +346,8 @@ pub(in crate::money::quotations) fn standing(
         None => money(paid.max(0)),
     };
     Ok(Payments {
-        payments: rows
-            .into_iter()
-            .map(|row| Payment {
-                date: row.on_date,
-                amount: money(row.minor).decimal(),
-                cash: row.cash,
-                rounding: (row.rounding_minor != 0).then(|| money(row.rounding_minor).decimal()),
-                note: row.note,
-                booking: BookingCode::new(row.booking_id),
-            })
-            .collect(),
+        payments: payments(quotation, agreed, &rows)?,
+        stages,
         paid: money(paid).decimal(),
         rounding: (rounding != 0).then(|| money(rounding).decimal()),
         due_now: standing.open.decimal(),

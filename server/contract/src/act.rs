@@ -60,11 +60,6 @@ pub trait Act: Listed + Serialize + DeserializeOwned + Send + Sync + 'static {
         0
     }
 
-    /// True for what is only tried: the answer says what would be, and nothing of it is written.
-    fn is_trial(&self) -> bool {
-        false
-    }
-
     /// True for an answer with something new in it.
     fn has_news(answer: &Self::Answer) -> bool {
         let _ = answer;
@@ -89,7 +84,8 @@ pub fn path_fields(path: &str) -> impl Iterator<Item = &str> {
 
 /// Declares the route of a request type: what it does, its answer, name, path and summary; then what is needed for it unless
 /// that is plain reading or a maker's work, and flags: `conceals` when its answer shows prices to some and not to others,
-/// `versioned` when its answer has a version, `tries` when its field `check` only tries it, `is_trial` when that field does, `waits` when it may wait for news.
+/// `versioned` when its answer has a version, `tries` when its field `check` only tries it, `is_trial` when that field does,
+/// `waits` when it may wait for news.
 macro_rules! act {
     (read $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
         act!(@as Get, $request => $answer, $name, $path, $summary, Read, None; $($rest)*);

@@ -29,6 +29,7 @@ const fn needs(kind: BookingKind) -> Access {
         | BookingKind::Cut
         | BookingKind::Worked => Access::Daily,
         BookingKind::Closed => Access::CloseBooks,
+        BookingKind::Set => Access::Settings,
         _ => Access::Trade,
     }
 }

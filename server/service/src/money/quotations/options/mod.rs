@@ -157,7 +157,7 @@ fn offer(
         ..
     } = made;
     // Cloth that is not on the shelf is called as the option is.
-    let of_option = |role: &str| option.needs.iter().any(|need| is_same(&need.role, role));
+    let of_option = |role: &str| option.needs.iter().any(|need| is_same(need.name(), role));
     for part in &mut sheet.made_of {
         if part.material.is_none() && of_option(&part.role) {
             part.material = Some(option.name.clone());

@@ -53,22 +53,30 @@ impl TextFile {
     /// # Errors
     /// Exit 2 with the file and each line that is at fault.
     pub fn toml<T: DeserializeOwned>(&self) -> Result<T, CommandError> {
-        match self.parse() {
-            (Some(read), slips) if slips.is_empty() => Ok(read),
-            (_, slips) => Err(refusal(
-                &slips,
-                "mend these lines and run it again; nothing was done",
-            )),
-        }
+        whole(self.parse())
+    }
+
+    /// Reads it as TOML in which no key is a day, whatever it is called.
+    ///
+    /// # Errors
+    /// As [`Self::toml`].
+    pub fn words<T: DeserializeOwned>(&self) -> Result<T, CommandError> {
+        whole(self.parsed(self.text.clone(), Vec::new()))
     }
 
     /// Reads it as TOML; what cannot be read, each with its line, and what is left without those lines.
     pub fn parse<T: DeserializeOwned>(&self) -> (Option<T>, Vec<String>) {
-        let (mut text, wrong) = days::in_file(&self.text);
+        let (text, wrong) = days::in_file(&self.text);
         let wrong = wrong.into_iter();
-        let mut slips: Vec<String> = wrong
-            .map(|(line, slip)| self.fault(line, &slip).message())
-            .collect();
+        let slips = wrong.map(|(line, slip)| self.fault(line, &slip).message());
+        self.parsed(text, slips.collect())
+    }
+
+    fn parsed<T: DeserializeOwned>(
+        &self,
+        mut text: String,
+        mut slips: Vec<String>,
+    ) -> (Option<T>, Vec<String>) {
         loop {
             let error: toml::de::Error = match toml::from_str(&text) {
                 Ok(read) => return (Some(read), slips),
@@ -85,6 +93,17 @@ impl TextFile {
                 return (None, slips);
             }
         }
+    }
+}
+
+/// What was read, where nothing was wrong.
+fn whole<T>((read, slips): (Option<T>, Vec<String>)) -> Result<T, CommandError> {
+    match read.filter(|_| slips.is_empty()) {
+        Some(read) => Ok(read),
+        None => Err(refusal(
+            &slips,
+            "mend these lines and run it again; nothing was done",
+        )),
     }
 }
 

@@ -52,7 +52,7 @@ impl Run for Args {
 
 /// Reads a file of labels; each slip with its line.
 fn read(file: &TextFile) -> Result<Words, CommandError> {
-    let mut words: Words = file.toml()?;
+    let mut words: Words = file.words()?;
     let line_of = |key: &str| {
         let lines = file.text.lines();
         let at = lines

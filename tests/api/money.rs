@@ -346,7 +346,7 @@ async fn an_apprentice_is_sent_to_a_maker_and_has_no_grants() {
     let (_, refused) = apprentice.heard.last().unwrap();
     assert_eq!(
         refused[1]["detail"],
-        "pia is an apprentice, whose daily work has no prices in it"
+        "pia is an apprentice, and this is a maker's work: it has to do with prices or plans"
     );
     // The plan is a maker's booking, and so is taking it back.
     assert_eq!(

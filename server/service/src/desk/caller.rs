@@ -79,7 +79,9 @@ impl Caller {
         let (name, role) = (&self.name, self.role);
         let (detail, hint) = match needed {
             _ if role == Role::Apprentice => (
-                format!("{name} is an apprentice, whose daily work has no prices in it"),
+                format!(
+                    "{name} is an apprentice, and this is a maker's work: it has to do with prices or plans"
+                ),
                 "ask a maker to do it, or an owner for a maker's token",
             ),
             Some(grant) => (

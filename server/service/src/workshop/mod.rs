@@ -331,9 +331,6 @@ fn set(
     Ok(())
 }
 
-/// In millionths. Above it a rate is taken for a slip until it is confirmed; taxes on sales lie below 30 % (common practice).
-const MOST_USUAL_TAX: i64 = 500_000;
-
 impl Perform for SetTaxRate {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
         let name = crate::people::parties::clean_name("name", &self.name)?;

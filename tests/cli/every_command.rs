@@ -99,6 +99,11 @@ const DAY: &[(&str, &str)] = &[
     ("customer edit C1 --note 'chest 96 cm'", "Changed C1."),
     ("customer list", "chest 96 cm"),
     (
+        "customer measure C1 chest=104cm,collar=41cm",
+        "Kept 2 measures of C1 (",
+    ),
+    ("customer show C1", "104cm"),
+    (
         "candidates G1",
         "promise one need with ellwand reserve G1 shell --from L1.1",
     ),

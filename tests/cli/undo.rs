@@ -73,6 +73,7 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         "garment finish G1 --really; garment deliver G1",
         "garment edit G1 --due 2026-12-01",
         "garment copy G1",
+        "garment copy G1 --for Ada; customer measure C1 chest=104cm,collar=41cm",
         "garment plan bag --need 'role=base,kind=cloth,length=1m,width=1m,preparation=none'",
         "garment edit G1 --operation 'name=hem,kind=hand,planned=1h,detail=hem'; garment finish G1 --really; garment rate G1 hem 4",
         "reserve G1 shell --from L1.1; release R1",

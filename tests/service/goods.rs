@@ -66,7 +66,7 @@ fn a_sale_takes_cost_out_of_stock_and_keeps_its_gain() {
 #[test]
 fn a_price_by_the_metre_holds_its_tax_where_prices_do() {
     let workshop = with_wool();
-    workshop.all(&["workshop set --prices-shown with-tax"]);
+    workshop.all(&["workshop set --prices with-tax"]);
     let even = workshop.json("sell L1.1 1.50m --price 24.00/m")["sale"].clone();
     assert_eq!(
         (&even["net"], &even["tax"], &even["gain"]),
@@ -159,7 +159,7 @@ fn promised_cloth_is_sold_only_with_leave() {
     workshop.audit();
 }
 
-/// Three lengths of 1 m, each 1.04 m with its end allowance, on 5 m: where 1.50 m are discarded two of them still fit (derived).
+/// Three lengths of 1 m, each 1.04 m with its end allowance, on 5 m: where 2.50 m are discarded two of them still fit (derived).
 #[test]
 fn of_a_batch_what_still_fits_stays() {
     let workshop = with_wool();

@@ -124,3 +124,17 @@ END $$;
 CREATE TRIGGER movements_rest_on_what_stands BEFORE INSERT ON movements FOR EACH ROW
 WHEN (NEW.from_kind = 'layer' OR NEW.to_kind = 'layer')
 EXECUTE FUNCTION movements_rest_on_what_stands();
+
+-- What customers measured, name by name; length_um as it was typed. They are deleted with the customer's name.
+CREATE TABLE customer_measures (
+    booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
+    undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
+    customer_id BIGINT NOT NULL REFERENCES customers (id),
+    name TEXT NOT NULL CHECK (name <> ''),
+    length_um BIGINT NOT NULL CHECK (length_um BETWEEN 1 AND 10000000000000),
+    typed TEXT NOT NULL,
+    on_date DATE NOT NULL,
+    PRIMARY KEY (booking_id, name)
+);
+CREATE INDEX customer_measures_by_customer ON customer_measures (customer_id, on_date);
+CREATE INDEX customer_measures_undone ON customer_measures (undone_by) WHERE undone_by IS NOT NULL;

@@ -92,6 +92,8 @@ pub struct Sees {
     pub prices: bool,
     /// What hours cost.
     pub pay_rates: bool,
+    /// Measurements of customers: whoever works for them.
+    pub measures: bool,
 }
 
 impl Sees {
@@ -101,6 +103,7 @@ impl Sees {
         Self {
             prices: has(role, grants, Grant::Prices),
             pay_rates: has(role, grants, Grant::PayRates),
+            measures: role != Role::Viewer,
         }
     }
 }

@@ -27,6 +27,8 @@ macro_rules! each_act {
             write($crate::parties::EditSupplier),
             read($crate::parties::ListCustomers),
             write($crate::parties::EditCustomer),
+            read($crate::measures::GetCustomer),
+            write($crate::measures::MeasureCustomer),
             write($crate::parties::EraseCustomer),
             read($crate::sheets::ListMaterials),
             write($crate::sheets::EditMaterial),

@@ -18,6 +18,7 @@ pub mod goods;
 pub mod json;
 pub mod logos;
 pub mod lots;
+pub mod measures;
 pub mod month;
 pub mod operations;
 pub mod options;

@@ -40,8 +40,8 @@ pub use piece::{Near, StoredPiece};
 #[cfg(feature = "postgresql")]
 pub use postgresql::is_in_the_clear;
 pub use records::{
-    Booking, BookingSubject, Customer, CutEntry, CutOfLine, DayWork, DetailRating, Garment,
-    KindPayRate, Layer, Logo, Lot, Material, Need, Operation, OverheadRate, OverheadSpent,
+    Booking, BookingSubject, Customer, CustomerMeasure, CutEntry, CutOfLine, DayWork, DetailRating,
+    Garment, KindPayRate, Layer, Logo, Lot, Material, Need, Operation, OverheadRate, OverheadSpent,
     PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise,
     Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation,
     Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token,

@@ -100,8 +100,21 @@ tables! {
         name -> Text,
         note -> Text,
     }
+    customer_measures (booking_id, name) {
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        customer_id -> BigInt,
+        name -> Text,
+        length_um -> BigInt,
+        typed -> Text,
+        on_date -> Date,
+    }
     former_names (customer_id, name) {
         customer_id -> BigInt,
+        name -> Text,
+    }
+    former_supplier_names (supplier_id, name) {
+        supplier_id -> BigInt,
         name -> Text,
     }
     tokens (id) {
@@ -540,7 +553,10 @@ diesel::joinable!(payments -> quotations (quotation_id));
 diesel::allow_tables_to_appear_in_same_query!(
     booking_subjects,
     bookings,
+    customers,
     cuts,
+    former_names,
+    former_supplier_names,
     garments,
     lot_fibres,
     layers,
@@ -559,6 +575,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     quotation_versions,
     quotations,
     reservations,
+    suppliers,
     tokens,
     traces,
     work_entries,

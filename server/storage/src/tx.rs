@@ -6,8 +6,8 @@ use crate::month::{DayAct, LedgerFlow, OwedOn, PaidSum, QuotedSum, Worked};
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
-    Booking, BookingSubject, Customer, CutEntry, CutOfLine, DayWork, DetailRating, Garment,
-    KindPayRate, Layer, Logo, Lot, Material, Need, Operation, OverheadRate, OverheadSpent,
+    Booking, BookingSubject, Customer, CustomerMeasure, CutEntry, CutOfLine, DayWork, DetailRating,
+    Garment, KindPayRate, Layer, Logo, Lot, Material, Need, Operation, OverheadRate, OverheadSpent,
     PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise,
     Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation,
     Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token,
@@ -146,12 +146,24 @@ queries! {
         customer_named(name: &str) -> Option<Customer>;
         /// Writes a customer.
         save_customer(customer: &Customer) -> ();
+        /// Customers that had a name before.
+        customers_once_named(name: &str) -> Vec<Customer>;
+        /// Suppliers that had a name before.
+        suppliers_once_named(name: &str) -> Vec<Supplier>;
+        /// Remembers a name that a supplier had.
+        remember_supplier_name(supplier: i64, name: &str) -> ();
         /// Names that a customer had before.
         former_names(customer: i64) -> Vec<String>;
         /// Remembers a name that a customer had.
         remember_name(customer: i64, name: &str) -> ();
         /// Forgets the names that a customer had.
         forget_names(customer: i64) -> ();
+        /// Writes a measurement of a customer.
+        insert_measure(measure: &CustomerMeasure) -> ();
+        /// Measurements of a customer that stand, the oldest first.
+        measures_of(customer: i64) -> Vec<CustomerMeasure>;
+        /// Takes all measurements of a customer out.
+        delete_measures(customer: i64) -> ();
     }
     overhead {
         /// Periods for which overhead spent is kept, newest first.

@@ -19,9 +19,10 @@ use ellwand_contract::{
     lots::{
         EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece,
     },
+    measures::{GetCustomer, MeasureCustomer},
     month::GetMonth,
     operations::GetEstimates,
-    parties::{EditCustomer, EditSupplier, EraseCustomer, ListCustomers},
+    parties::{EditCustomer, EditSupplier, EraseCustomer, ListCustomers, ListSuppliers},
     people::{GetPerson, SetPerson},
     purchases::PriceLot,
     reservations::{ListReservations, Release},
@@ -139,12 +140,15 @@ pub enum MaterialAct {
 #[derive(Subcommand)]
 pub enum CustomerAct {
     List(ListCustomers),
+    Show(GetCustomer),
+    Measure(MeasureCustomer),
     Edit(EditCustomer),
     Erase(EraseCustomer),
 }
 
 #[derive(Subcommand)]
 pub enum SupplierAct {
+    List(ListSuppliers),
     Edit(EditSupplier),
 }
 
@@ -208,8 +212,11 @@ impl Act {
             Self::Material(MaterialAct::List(act)) => asking.ask(act),
             Self::Material(MaterialAct::Edit(act)) => asking.ask(act),
             Self::Customer(CustomerAct::List(act)) => asking.ask(act),
+            Self::Customer(CustomerAct::Show(act)) => asking.ask(act),
+            Self::Customer(CustomerAct::Measure(act)) => asking.ask(act),
             Self::Customer(CustomerAct::Edit(act)) => asking.ask(act),
             Self::Customer(CustomerAct::Erase(act)) => asking.ask(act),
+            Self::Supplier(SupplierAct::List(act)) => asking.ask(act),
             Self::Supplier(SupplierAct::Edit(act)) => asking.ask(act),
             Self::Person(PersonAct::Show(act)) => asking.ask(act),
             Self::Person(PersonAct::Set { act, .. }) => asking.ask(act),

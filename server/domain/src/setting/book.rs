@@ -56,7 +56,7 @@ words!(
         Flawed = "flawed",
         /// A piece was made into two.
         Split = "split",
-        /// A piece was measured or weighed.
+        /// A piece was measured or weighed, or a customer was measured.
         Measured = "measured",
         /// A wash test.
         Tested = "tested",

@@ -60,7 +60,7 @@ impl Perform for PlanGarment {
             view.booking = None;
             view.notes.splice(0..0, lacking(desk, &view)?);
         }
-        Ok(view)
+        renamed(desk, view, self.customer.as_ref())
     }
 }
 
@@ -89,7 +89,8 @@ impl Perform for CopyGarment {
         let summary = format!("Planned {} like {}", label(&garment), self.garment);
         let differs = changed(desk, garment.id, self)?;
         let garment = load_head(desk, GarmentCode::new(garment.id))?;
-        book(desk, (&garment, self.date), format!("{summary}{differs}."))
+        let view = book(desk, (&garment, self.date), format!("{summary}{differs}."))?;
+        renamed(desk, view, self.customer.as_ref())
     }
 }
 
@@ -172,6 +173,13 @@ fn changed(desk: &mut Desk<'_>, garment: i64, request: &CopyGarment) -> Done<Str
     };
     let replanned = edit::replan(desk, booking, &edit)?;
     Ok(format!(", but for {}", replanned.changes.join(", ")))
+}
+
+/// Says first how the customer is called now.
+fn renamed(desk: &mut Desk<'_>, mut view: View, customer: Option<&String>) -> Done<View> {
+    let note = parties::renamed_customer(desk, customer)?;
+    view.notes.splice(0..0, note);
+    Ok(view)
 }
 
 /// A new garment with the next number.

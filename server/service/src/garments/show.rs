@@ -8,6 +8,7 @@ use super::{
 use crate::{
     desk::person::PeopleNames,
     desk::{Desk, context::Context, failure::Done, version},
+    people::measures,
     promises,
     shelf::shelved::LotRecord,
 };
@@ -52,6 +53,7 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64, booking: Option<i64>) -> Done<V
     );
     notes.extend(repairs::notes(desk.context, &garment, &records)?);
     let (operations, worked_minutes) = operations(desk, id)?;
+    let measures = measures::of_garment(desk, &garment)?;
     let seams = desk
         .tx
         .seams(id)?
@@ -74,6 +76,7 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64, booking: Option<i64>) -> Done<V
         operations,
         seams,
         worked_minutes,
+        measures,
         material_cost: Some(Micro(Balance::read(desk, id)?.used)),
         version: version::of(desk, Subject::Garment, id)?,
         booking: booking.map(BookingCode::new),

@@ -18,7 +18,7 @@ use crate::{
         failure::{Done, Failure, all_at_once, invalid},
         perform::Perform,
     },
-    people::parties::find_or_make_supplier,
+    people::parties::{find_or_make_supplier, renamed_customer, renamed_supplier},
     shelf::{materials::within, shelved::show},
 };
 use ellwand_contract::purchases::{Buy, Purchase};
@@ -106,7 +106,14 @@ fn log(buy: &Buy, desk: &mut Desk<'_>) -> Done<Purchase> {
         .extend(received.lots.iter().map(|lot| (Subject::Lot, *lot)));
     entry.movements = received.movements;
     desk.book(booking, entry)?;
-    view::view(desk, &row)
+    let mut view = view::view(desk, &row)?;
+    view.notes
+        .extend(renamed_supplier(desk, buy.supplier.as_ref())?);
+    for line in &buy.lines {
+        view.notes
+            .extend(renamed_customer(desk, line.owner.as_ref())?);
+    }
+    Ok(view)
 }
 
 fn rate_of(buy: &Buy) -> Done<Option<Rate>> {

@@ -22,7 +22,7 @@ pub use garment::{
 };
 pub use lot::{Layer, Lot, Material, PoolShare, PoolTaking, WashTest};
 pub use overhead::{DayWork, OverheadSpent, WorkReversal};
-pub use party::{Customer, Supplier};
+pub use party::{Customer, CustomerMeasure, Supplier};
 pub(crate) use piece::{FlawRow, PieceRow, StretchRow};
 pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};
 pub use quotation::{Payment, Quotation, QuotationVersion};

@@ -8,7 +8,7 @@ use crate::{
         perform::Perform,
     },
     money::tax,
-    people::parties::find_or_make_customer,
+    people::parties::{find_or_make_customer, renamed_customer},
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -43,7 +43,11 @@ impl Perform for SellGoods {
         let summary = format!("Sold {}{to}{why}.", gone.named(desk));
         let currency = desk.context.currency;
         let view = sale::view(desk, &row, currency)?;
-        gone.book(desk, BookingKind::Sold, summary, Some(view))
+        let mut answer = gone.book(desk, BookingKind::Sold, summary, Some(view))?;
+        answer
+            .notes
+            .extend(renamed_customer(desk, self.customer.as_ref())?);
+        Ok(answer)
     }
 }
 

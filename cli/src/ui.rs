@@ -11,6 +11,7 @@ pub mod promise;
 pub mod prompt;
 pub mod quotation;
 pub mod reservation;
+pub mod sale;
 pub mod seams;
 pub mod sheet;
 mod shown;

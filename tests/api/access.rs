@@ -58,6 +58,7 @@ fn body(act: &str) -> Value {
         "set_person" => json!({"person": "anna", "paid": true}),
         "forget_operation" => json!({"name": "hem"}),
         "close_books" => json!({"to": "2026-01-31"}),
+        "measure_customer" => json!({"measures": [{"name": "chest", "length": "104cm"}]}),
         "edit_supplier" | "edit_customer" => json!({"note": "by the quay"}),
         "edit_material" | "edit_lot" => json!({"sheet": {"colour": "blue"}}),
         "buy" => {
@@ -70,6 +71,9 @@ fn body(act: &str) -> Value {
         "split_piece" => json!({"take": "1m"}),
         "measure_piece" => json!({"found": "1m"}),
         "weigh_piece" => json!({"gross": "1kg"}),
+        "give_goods" => json!({"goods": {"piece": "L1.1"}}),
+        "sell_goods" => json!({"goods": {"piece": "L1.1"}, "price": "9"}),
+        "discard_goods" => json!({"goods": {"piece": "L1.1"}, "reason": "moths"}),
         "test_wash" => {
             json!({"preparation": "washed", "length_before": ["50cm"], "length_after": [["49cm"]]})
         }
@@ -510,4 +514,35 @@ async fn nobody_lets_in_more_than_they_are() {
     app.send(signed(revoke, owner.expose()))
         .await
         .assert_problem("wrong-state", 409, None);
+}
+
+/// Measurements are personal: who only reads sees none, whatever else is granted.
+#[actix_web::test]
+async fn a_viewer_sees_no_measurements() {
+    let app = locked();
+    let owner = token(&app, "owner", Role::Owner, &[]);
+    let measures = json!([{"name": "chest", "length": "104cm"}]);
+    for (uri, mut body) in [
+        ("/v1/garments", json!({"name": "vest", "customer": "Ada"})),
+        ("/v1/customers/C1/measures", json!({"measures": measures})),
+    ] {
+        body["id"] = json!(Uuid::now_v7());
+        let request = TestRequest::post().uri(uri).set_json(body);
+        let reply = app.send(signed(request, owner.expose())).await;
+        assert_eq!(reply.status, 201, "{uri}: {}", reply.body);
+    }
+    let viewer = token(&app, "vi", Role::Viewer, &[Grant::Prices]);
+    let maker = token(&app, "mo", Role::Maker, &[]);
+    for uri in ["/v1/customers/C1?all=true", "/v1/garments/G1"] {
+        let read = async |secret: &Secret| {
+            let request = TestRequest::get().uri(uri);
+            app.send(signed(request, secret.expose())).await.body
+        };
+        assert!(read(&maker).await.to_string().contains("104cm"), "{uri}");
+        let seen = read(&viewer).await.to_string();
+        assert!(
+            !seen.contains("104") && seen.contains("Ada"),
+            "{uri}: {seen}"
+        );
+    }
 }

@@ -99,6 +99,11 @@ const DAY: &[(&str, &str)] = &[
     ("customer edit C1 --note 'chest 96 cm'", "Changed C1."),
     ("customer list", "chest 96 cm"),
     (
+        "customer measure C1 chest=104cm,collar=41cm",
+        "Kept 2 measures of C1 (",
+    ),
+    ("customer show C1", "104cm"),
+    (
         "candidates G1",
         "promise one need with ellwand reserve G1 shell --from L1.1",
     ),
@@ -150,6 +155,18 @@ const DAY: &[(&str, &str)] = &[
     ),
     ("history B6", "flaw"),
     ("undo B12", "Undid B12 ("),
+    (
+        "give L1.2 20cm --reason 'for the school fair'",
+        "Gave away 0.20 m of L1.2: cost ",
+    ),
+    (
+        "sell L2.1 2 --price 3.00 --to Ada",
+        "sold to Ada (C1) for 3.60 EUR, VAT 20 % 0.60 in it; cost 1.06, gain 1.94",
+    ),
+    (
+        "discard L1.2 10cm --reason 'moth holes'",
+        "Discarded 0.10 m of L1.2: a loss of ",
+    ),
     ("garment plan vest --for Bo", "Planned G3, vest for Bo."),
     ("garment cancel G3", "Cancelled G3, vest"),
     ("customer erase C2 --yes", "Erased the name of C2"),

@@ -11,12 +11,15 @@ mod dated;
 mod days;
 mod estimates;
 mod fit;
+mod former_names;
 mod garments;
+mod goods;
 mod handles;
 mod histories;
 mod large_shelf;
 mod lines;
 mod lots;
+mod measures;
 mod moving;
 mod oracle;
 #[path = "../support/own_schema.rs"]

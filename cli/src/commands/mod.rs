@@ -10,6 +10,7 @@ pub mod cut;
 pub mod demo;
 pub mod details;
 pub mod garment;
+mod goods;
 pub mod help;
 pub mod history;
 pub mod login;
@@ -35,7 +36,11 @@ pub mod workshop;
 use crate::verb::runs;
 use clap::Subcommand;
 use ellwand_contract::{
-    audit::RunAudit, costs::GetCost, details::ListDetails, reservations::Release,
+    audit::RunAudit,
+    costs::GetCost,
+    details::ListDetails,
+    goods::{DiscardGoods, GiveGoods, SellGoods},
+    reservations::Release,
 };
 
 /// The commands. The first line of a command's help is on its `Args`, or on the request that it sends.
@@ -70,6 +75,16 @@ pub enum Command {
     Shelf(shelf::Args),
     Lot(lot::Args),
     Wash(wash::Args),
+    #[command(
+        after_help = "Examples:\n  ellwand give L1.2 60cm --reason 'for the school fair'\n  ellwand give L4.1 --own-use"
+    )]
+    Give(GiveGoods),
+    #[command(
+        after_help = "Examples:\n  ellwand sell L1.2 1.50m --price 24.00/m --to Ada\n  ellwand sell L3.1 12 --price 9.00 --tax VAT"
+    )]
+    Sell(SellGoods),
+    #[command(after_help = "Example:\n  ellwand discard L1.2 40cm --reason 'moth holes'")]
+    Discard(DiscardGoods),
     ThreadCount(thread_count::Args),
     History(history::Args),
     Undo(undo::Args),
@@ -85,7 +100,7 @@ pub enum Command {
 runs!(
     Command: Buy, Customer, Material, Operation, Person, Supplier, Workshop, Garment, Seam,
     Candidates, Reserve, Release, Cut, Work, Cost, Quote, Details, Demo, Shelf, Lot, Wash,
-    ThreadCount, History, Undo, Audit, Login, Logout, Completions, Manual, Help
+    Give, Sell, Discard, ThreadCount, History, Undo, Audit, Login, Logout, Completions, Manual, Help
 );
 
 #[cfg(test)]

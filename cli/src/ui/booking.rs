@@ -1,6 +1,6 @@
 //! A booking with its movements.
 
-use super::{Shown, Table, Ui, left, right};
+use super::{Shown, Table, Ui, left, right, sale};
 use ellwand_contract::bookings::Booking;
 
 /// One booking, whole.
@@ -16,6 +16,9 @@ pub fn booking(ui: &mut Ui<'_>, shown: Shown, booking: &Booking) {
     }
     if let Some(other) = booking.undoes {
         ui.line(format!("undoes {other}"));
+    }
+    if let Some(sold) = &booking.sale {
+        ui.line(sale::sentence(shown, sold));
     }
     if booking.movements.is_empty() {
         return;

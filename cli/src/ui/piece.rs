@@ -1,7 +1,10 @@
 //! Pieces of a lot.
 
 use super::{Shown, Table, Ui, left, right};
-use ellwand_contract::lots::{Piece, PieceChanged};
+use ellwand_contract::{
+    cuts::FromLayer,
+    lots::{Piece, PieceChanged},
+};
 use ellwand_domain::shrinkage::Preparation;
 
 /// `raw`, `washed`, `cut as it is`.
@@ -123,4 +126,22 @@ pub fn changed(ui: &mut Ui<'_>, shown: Shown, answer: &PieceChanged) {
     flaws(ui, shown, &pieces);
     super::promise::aftermath(ui, shown, &answer.changed, &answer.broken);
     ui.notes(&answer.notes);
+}
+
+/// Which lots' layers thread and trims were taken from, with what each cost.
+#[must_use]
+pub fn from_layers(shown: Shown, layers: &[FromLayer]) -> Option<String> {
+    let one = |part: &FromLayer| {
+        let of = part.lot.map_or_else(
+            || "the pool of its material".to_owned(),
+            |lot| format!("the layer of {lot}"),
+        );
+        format!(
+            "{} of {of} ({})",
+            shown.amount(part.quantity),
+            shown.money(part.cost)
+        )
+    };
+    let costs: Vec<String> = layers.iter().map(one).collect();
+    (!costs.is_empty()).then(|| format!("its cost: {}", costs.join(", ")))
 }

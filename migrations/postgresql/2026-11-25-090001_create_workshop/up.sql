@@ -155,12 +155,21 @@ CREATE TABLE customers (
     note TEXT NOT NULL
 );
 
--- Names that a customer had before, so that all of them are found when the customer is erased.
+-- Names that a supplier had before: they still find it.
+CREATE TABLE former_supplier_names (
+    supplier_id BIGINT NOT NULL REFERENCES suppliers (id),
+    name TEXT NOT NULL CHECK (name <> ''),
+    PRIMARY KEY (supplier_id, name)
+);
+CREATE INDEX former_supplier_names_by_name ON former_supplier_names (name);
+
+-- Names that a customer had before: they still find them, and all of them go when the customer is erased.
 CREATE TABLE former_names (
     customer_id BIGINT NOT NULL REFERENCES customers (id),
     name TEXT NOT NULL CHECK (name <> ''),
     PRIMARY KEY (customer_id, name)
 );
+CREATE INDEX former_names_by_name ON former_names (name);
 
 CREATE FUNCTION refuse() RETURNS trigger LANGUAGE plpgsql AS $$
 -- Refuses, saying its argument.

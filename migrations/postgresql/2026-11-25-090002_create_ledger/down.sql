@@ -1,3 +1,4 @@
+DROP TABLE customer_measures;
 DROP TABLE traces;
 DROP TABLE requests;
 DROP TABLE movements;

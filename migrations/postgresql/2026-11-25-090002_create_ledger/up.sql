@@ -4,7 +4,7 @@ CREATE TABLE bookings (
     kind TEXT NOT NULL CHECK (kind IN (
         'bought', 'charged', 'edited', 'placed', 'flawed', 'split', 'measured', 'tested', 'prepared', 'planned', 'reserved',
         'released', 'expired', 'cut', 'worked', 'finished', 'delivered', 'cancelled', 'quoted', 'accepted', 'paid',
-        'dropped', 'rated', 'closed', 'undone'
+        'dropped', 'rated', 'closed', 'undone', 'given', 'sold', 'discarded'
     )),
     summary TEXT NOT NULL,
     on_date DATE NOT NULL,
@@ -30,12 +30,12 @@ CREATE TABLE movements (
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
     from_kind TEXT NOT NULL CHECK (from_kind IN (
         'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
-        'abandoned', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
+        'abandoned', 'discarded', 'given', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     from_id BIGINT NOT NULL,
     to_kind TEXT NOT NULL CHECK (to_kind IN (
         'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
-        'abandoned', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
+        'abandoned', 'discarded', 'given', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     to_id BIGINT NOT NULL,
     quantity_out BIGINT NOT NULL CHECK (quantity_out BETWEEN 0 AND 10000000000000),
@@ -105,7 +105,7 @@ CREATE FUNCTION movements_rest_on_what_stands() RETURNS trigger LANGUAGE plpgsql
 BEGIN
     IF EXISTS (SELECT 1 FROM bookings WHERE id = NEW.booking_id AND undoes IS NOT NULL) AND EXISTS (
     SELECT 1 FROM bookings AS undo
-    JOIN bookings AS undone ON undone.id = undo.undoes AND undone.kind <> 'cut'
+    JOIN bookings AS undone ON undone.id = undo.undoes AND undone.kind NOT IN ('cut', 'given', 'sold', 'discarded')
     JOIN movements AS taking ON taking.from_kind = 'layer'
         AND taking.from_id = CASE WHEN NEW.from_kind = 'layer' THEN NEW.from_id ELSE NEW.to_id END
         AND taking.booking_id > undone.id AND taking.booking_id < undo.id
@@ -121,3 +121,17 @@ END $$;
 CREATE TRIGGER movements_rest_on_what_stands BEFORE INSERT ON movements FOR EACH ROW
 WHEN (NEW.from_kind = 'layer' OR NEW.to_kind = 'layer')
 EXECUTE FUNCTION movements_rest_on_what_stands();
+
+-- What customers measured, name by name; length_um as it was typed. They are deleted with the customer's name.
+CREATE TABLE customer_measures (
+    booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
+    undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
+    customer_id BIGINT NOT NULL REFERENCES customers (id),
+    name TEXT NOT NULL CHECK (name <> ''),
+    length_um BIGINT NOT NULL CHECK (length_um BETWEEN 1 AND 10000000000000),
+    typed TEXT NOT NULL,
+    on_date DATE NOT NULL,
+    PRIMARY KEY (booking_id, name)
+);
+CREATE INDEX customer_measures_by_customer ON customer_measures (customer_id, on_date);
+CREATE INDEX customer_measures_undone ON customer_measures (undone_by) WHERE undone_by IS NOT NULL;

@@ -1,3 +1,4 @@
+DROP TABLE sales;
 DROP TABLE wash_tests;
 DROP TABLE pool_takings;
 DROP TABLE pool_shares;

@@ -1,4 +1,5 @@
 DROP TABLE former_names;
+DROP TABLE former_supplier_names;
 DROP TABLE customers;
 DROP TABLE suppliers;
 DROP TABLE usual_operations;

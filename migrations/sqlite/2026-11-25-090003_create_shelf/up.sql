@@ -168,7 +168,7 @@ CREATE TABLE pool_takings (
     lot_id BIGINT NOT NULL REFERENCES lots (id),
     to_kind TEXT NOT NULL CHECK (to_kind IN (
         'supplier', 'piece', 'layer', 'garment', 'delivered', 'normal-loss', 'own-mistake', 'faulty-cloth', 'spoiled',
-        'abandoned', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
+        'abandoned', 'discarded', 'given', 'sold', 'returned', 'own-use', 'write-down', 'adjustment'
     )),
     to_id BIGINT NOT NULL,
     share BIGINT NOT NULL CHECK (share BETWEEN -1000000000 AND 1000000000 AND share <> 0),
@@ -190,3 +190,27 @@ CREATE TABLE wash_tests (
 CREATE UNIQUE INDEX wash_tests_standing ON wash_tests (lot_id, number) WHERE undone_by IS NULL;
 CREATE INDEX wash_tests_by_booking ON wash_tests (booking_id);
 CREATE INDEX wash_tests_undone ON wash_tests (undone_by) WHERE undone_by IS NOT NULL;
+
+-- Goods of the shelf that were sold as they are, by the tax of that day; what they cost is what the ledger moved with the booking,
+-- in minor units. No tax_name: untaxed.
+CREATE TABLE sales (
+    booking_id BIGINT PRIMARY KEY NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
+    undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
+    customer_id BIGINT REFERENCES customers (id),
+    tax_name TEXT CHECK (tax_name <> ''),
+    tax_ppm BIGINT NOT NULL CHECK (tax_ppm >= 0),
+    net_minor BIGINT NOT NULL CHECK (net_minor >= 0),
+    tax_minor BIGINT NOT NULL CHECK (tax_minor >= 0),
+    gross_minor BIGINT NOT NULL CHECK (gross_minor > 0),
+    cost_minor BIGINT NOT NULL CHECK (cost_minor >= 0),
+    CHECK (gross_minor = net_minor + tax_minor),
+    CHECK (tax_name IS NOT NULL OR (tax_ppm = 0 AND tax_minor = 0))
+);
+CREATE INDEX sales_by_customer ON sales (customer_id) WHERE customer_id IS NOT NULL;
+CREATE INDEX sales_undone ON sales (undone_by) WHERE undone_by IS NOT NULL;
+
+CREATE TRIGGER sales_never_change_update BEFORE UPDATE OF
+    booking_id, customer_id, tax_name, tax_ppm, net_minor, tax_minor, gross_minor, cost_minor ON sales
+BEGIN SELECT RAISE(ABORT, 'sales are never changed'); END;
+CREATE TRIGGER sales_never_change_delete BEFORE DELETE ON sales
+BEGIN SELECT RAISE(ABORT, 'sales are never changed'); END;

@@ -13,6 +13,8 @@ pub enum Access {
     SeePayRates,
     /// To do daily work.
     Daily,
+    /// To give up what the workshop has.
+    WriteOffs,
     /// To set what hours cost.
     PayRates,
     /// To change the workshop's settings.
@@ -44,6 +46,7 @@ impl Access {
             Self::Read | Self::Daily => None,
             Self::Prices => Some(Grant::Prices),
             Self::SeePayRates | Self::PayRates => Some(Grant::PayRates),
+            Self::WriteOffs => Some(Grant::WriteOffs),
             Self::Settings => Some(Grant::Settings),
             Self::Books | Self::CloseBooks => Some(Grant::Books),
             Self::SeePeople | Self::People => Some(Grant::People),
@@ -79,6 +82,8 @@ pub struct Sees {
     pub prices: bool,
     /// What hours cost.
     pub pay_rates: bool,
+    /// Measurements of customers: whoever works for them.
+    pub measures: bool,
 }
 
 impl Sees {
@@ -88,6 +93,7 @@ impl Sees {
         Self {
             prices: has(role, grants, Grant::Prices),
             pay_rates: has(role, grants, Grant::PayRates),
+            measures: role != Role::Viewer,
         }
     }
 }
@@ -142,6 +148,7 @@ mod tests {
             Access::Prices,
             Access::SeePayRates,
             Access::Daily,
+            Access::WriteOffs,
             Access::PayRates,
             Access::Settings,
             Access::Books,

@@ -4,6 +4,7 @@ use crate::{
     Amount, Meta, Micro,
     access::{Conceal, Sees, conceals},
     act::act,
+    goods::Sale,
     reservations::Reservation,
 };
 use chrono::{DateTime, NaiveDate, Utc};
@@ -88,6 +89,8 @@ pub struct Booking {
     pub undoes: Option<BookingCode>,
     /// Movements in the ledger.
     pub movements: Vec<Movement>,
+    /// What goods were sold for; null where prices are hidden.
+    pub sale: Option<Sale>,
 }
 
 /// A movement in the ledger.
@@ -221,6 +224,9 @@ pub struct KeptRequest {
 impl Conceal for Booking {
     fn conceal(&mut self, sees: Sees) {
         self.movements.conceal(sees);
+        if !sees.prices {
+            self.sale = None;
+        }
         conceal_summary(self.kind, &mut self.summary, sees);
     }
 }

@@ -19,7 +19,7 @@ pub use need::{Need, NeedInput, UsedLot, WidthInput};
 pub use operation::{Operation, OperationInput};
 pub use part::{NeedPart, PartInput};
 
-use crate::{Meta, Micro, access::conceals, act::act, seams::SeamInput};
+use crate::{Meta, Micro, access::conceals, act::act, measures::Measure, seams::SeamInput};
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::{BookingCode, GarmentCode},
@@ -267,7 +267,15 @@ pub struct Garment {
     /// Booking of the act that this answers, where it made one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub booking: Option<BookingCode>,
+    /// What the customer measured when it was planned; empty for those who only read.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub measures: Vec<Measure>,
     /// Cautions and remarks.
     pub notes: Vec<String>,
 }
-conceals!(Garment, prices { material_cost }, parts { needs });
+conceals!(
+    Garment,
+    prices { material_cost },
+    measures { measures },
+    parts { needs }
+);

@@ -92,7 +92,7 @@ pub struct EditCustomer {
 }
 act!(patch EditCustomer => Customer, "edit_customer", "/v1/customers/{customer}", "Changes a customer's record.");
 
-/// Erase a customer's name and note from the book for good.
+/// Erase a customer's name, note and measurements from the book for good.
 ///
 /// What was made, agreed and paid stays, under the customer's code alone. Refused while something is being made for them,
 /// their cloth is here, or a quotation is not settled. Names typed elsewhere, such as in the name of a garment, stay, and so
@@ -109,7 +109,7 @@ pub struct EraseCustomer {
     #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
     pub customer: CustomerCode,
 }
-act!(post EraseCustomer => Erased, "erase_customer", "/v1/customers/{customer}/erase", "Erases a customer's name and note from the book for good.", needs Settings);
+act!(post EraseCustomer => Erased, "erase_customer", "/v1/customers/{customer}/erase", "Erases a customer's name, note and measurements from the book for good.", needs Settings);
 
 /// An erased customer.
 #[derive(Debug, Clone, Serialize, Deserialize)]

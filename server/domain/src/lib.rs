@@ -15,6 +15,7 @@ mod column;
 pub mod costing;
 pub mod layer;
 pub mod ledger;
+pub mod measure;
 pub mod need;
 #[cfg(feature = "openapi")]
 mod openapi;

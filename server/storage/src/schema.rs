@@ -95,8 +95,21 @@ tables! {
         name -> Text,
         note -> Text,
     }
+    customer_measures (booking_id, name) {
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        customer_id -> BigInt,
+        name -> Text,
+        length_um -> BigInt,
+        typed -> Text,
+        on_date -> Date,
+    }
     former_names (customer_id, name) {
         customer_id -> BigInt,
+        name -> Text,
+    }
+    former_supplier_names (supplier_id, name) {
+        supplier_id -> BigInt,
         name -> Text,
     }
     tokens (id) {
@@ -450,6 +463,17 @@ tables! {
         cash -> Bool,
         rounding_minor -> BigInt,
     }
+    sales (booking_id) {
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        customer_id -> Nullable<BigInt>,
+        tax_name -> Nullable<Text>,
+        tax_ppm -> BigInt,
+        net_minor -> BigInt,
+        tax_minor -> BigInt,
+        gross_minor -> BigInt,
+        cost_minor -> BigInt,
+    }
     workshops (id) {
         id -> BigInt,
         currency -> Text,
@@ -498,7 +522,10 @@ diesel::joinable!(booking_subjects -> bookings (booking_id));
 diesel::allow_tables_to_appear_in_same_query!(
     booking_subjects,
     bookings,
+    customers,
     cuts,
+    former_names,
+    former_supplier_names,
     garments,
     lot_fibres,
     layers,
@@ -513,6 +540,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     purchase_lines,
     purchases,
     reservations,
+    suppliers,
     tokens,
     traces,
     work_entries,

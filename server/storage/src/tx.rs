@@ -5,12 +5,12 @@ use crate::error::StorageError;
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
-    Booking, BookingSubject, Customer, CutEntry, CutOfLine, DayWork, DetailRating, Garment,
-    KindPayRate, Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent, PastMinutes,
-    PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise, Purchase,
-    PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation, Seam,
-    SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token, Trace,
-    UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    Booking, BookingSubject, Customer, CustomerMeasure, CutEntry, CutOfLine, DayWork, DetailRating,
+    Garment, KindPayRate, Layer, Lot, Material, Need, Operation, OverheadRate, OverheadSpent,
+    PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise,
+    Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation,
+    Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token,
+    Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{KindOnShelf, ShelfFilter, ShelfRow};
 use chrono::{NaiveDate, NaiveDateTime};
@@ -138,12 +138,24 @@ queries! {
         customer_named(name: &str) -> Option<Customer>;
         /// Writes a customer.
         save_customer(customer: &Customer) -> ();
+        /// Customers that had a name before.
+        customers_once_named(name: &str) -> Vec<Customer>;
+        /// Suppliers that had a name before.
+        suppliers_once_named(name: &str) -> Vec<Supplier>;
+        /// Remembers a name that a supplier had.
+        remember_supplier_name(supplier: i64, name: &str) -> ();
         /// Names that a customer had before.
         former_names(customer: i64) -> Vec<String>;
         /// Remembers a name that a customer had.
         remember_name(customer: i64, name: &str) -> ();
         /// Forgets the names that a customer had.
         forget_names(customer: i64) -> ();
+        /// Writes a measurement of a customer.
+        insert_measure(measure: &CustomerMeasure) -> ();
+        /// Measurements of a customer that stand, the oldest first.
+        measures_of(customer: i64) -> Vec<CustomerMeasure>;
+        /// Takes all measurements of a customer out.
+        delete_measures(customer: i64) -> ();
     }
     overhead {
         /// Periods for which overhead spent is kept, newest first.
@@ -394,6 +406,12 @@ queries! {
         insert_payment(payment: &Payment) -> ();
         /// Payments that stand, in the order they were logged.
         payments(quotation: i64) -> Vec<Payment>;
+    }
+    sales {
+        /// Writes a sale of goods of the shelf.
+        insert_sale(sale: &Sale) -> ();
+        /// Sale of a booking, whether it was taken back or not.
+        sale(booking: i64) -> Option<Sale>;
     }
     reservations {
         /// Writes a new promise.

@@ -3,6 +3,7 @@
 mod book;
 mod changes;
 mod cuts;
+mod dispose;
 mod history;
 mod panels;
 mod promises;

@@ -17,7 +17,7 @@ use super::real::Real;
 use super::requests::lot_of;
 use crate::oracle::fraction::{Fraction, whole};
 use crate::oracle::stock::Stage;
-use crate::oracle::{Act, History, Kind, LotId, Place};
+use crate::oracle::{Act, Gone, History, Kind, LotId, Place};
 
 /// A difference, with what each side says.
 pub fn compare(real: &Real, history: &History) -> Result<(), String> {
@@ -46,7 +46,7 @@ fn worth(what: impl Display, seen: i64, right: i128, slack: i128) -> Result<(), 
 fn slack(history: &History) -> i128 {
     let count = |what: &dyn Fn(&Act) -> bool| history.acts.iter().filter(|act| what(act)).count();
     let charges = count(&|act| matches!(act, Act::Charge { .. }));
-    let cuts = count(&|act| matches!(act, Act::Cut { .. }));
+    let cuts = count(&|act| matches!(act, Act::Cut { .. } | Act::Leave { .. }));
     if charges == 0 {
         0
     } else {
@@ -260,6 +260,18 @@ fn accounts(real: &Real, history: &History) -> Result<(), String> {
                 stock.cancelled,
                 slack,
             )
+        })
+        .and_then(|()| {
+            let places = [
+                (Gone::Given, "given away"),
+                (Gone::OwnUse, "own use"),
+                (Gone::Sold, "sold"),
+                (Gone::Discarded, "loss: discarded"),
+            ];
+            places.into_iter().try_for_each(|(to, name)| {
+                let right = stock.gone.get(&to).copied().unwrap_or_default();
+                worth(name, on(name), right, slack)
+            })
         })
         .and_then(|()| worth("adjustments", all("adjustment"), stock.adjustments, slack))
         .map_err(|difference| format!("{difference} of {net:?}"))

@@ -6,7 +6,7 @@ use super::real::Real;
 use super::requests::shell_length;
 use crate::histories::Draw;
 use crate::oracle::stock::Stage;
-use crate::oracle::{Act, ActId, History, Key, Kind, Method, PieceId, Refusal};
+use crate::oracle::{Act, ActId, Gone, History, Key, Kind, Method, PieceId, Refusal};
 
 /// The oracle and the program side by side.
 pub struct Driver {
@@ -65,6 +65,7 @@ impl Driver {
             17 | 18 => self.promise(a, b),
             19..=21 => self.work(a, b, c),
             22..=24 => self.end(a, b, c),
+            25 => self.leave(a, b, c),
             _ => self.undo(a),
         }
     }
@@ -170,18 +171,37 @@ impl Driver {
         if found.kind == Kind::Cloth && self.promised(garment) {
             return Ok(());
         }
-        let quantity = match c % 8 {
-            0 => found.quantity,
-            1 => found.quantity + 1,
-            _ if found.material == 2 => (found.quantity * i128::from(c % 61) / 100).max(1),
-            _ => (found.quantity * i128::from(c % 61) / 100 / 1_000).max(1) * 1_000,
-        };
+        let quantity = self.some_of(piece, c);
         self.book(Act::Cut {
             garment,
             piece,
             quantity,
             mistake: a.is_multiple_of(5),
         })
+    }
+
+    fn leave(&mut self, a: u16, b: u16, c: u16) -> Result<(), String> {
+        let Some(piece) = pick(&self.lying(|_| true), b) else {
+            return self.book(buy(a, b, c));
+        };
+        let all = [Gone::Given, Gone::OwnUse, Gone::Sold, Gone::Discarded];
+        let quantity = self.some_of(piece, c);
+        self.book(Act::Leave {
+            piece,
+            quantity,
+            to: all[usize::from(a % 4)],
+        })
+    }
+
+    /// All of a piece, more than all of it, or a part.
+    fn some_of(&self, piece: PieceId, c: u16) -> i128 {
+        let found = &self.history.stock.pieces[&piece];
+        match c % 8 {
+            0 => found.quantity,
+            1 => found.quantity + 1,
+            _ if found.material == 2 => (found.quantity * i128::from(c % 61) / 100).max(1),
+            _ => (found.quantity * i128::from(c % 61) / 100 / 1_000).max(1) * 1_000,
+        }
     }
 
     fn resize(&mut self, a: u16, b: u16) -> Result<(), String> {

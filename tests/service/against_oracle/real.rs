@@ -7,6 +7,7 @@ use ellwand_contract::{
     bookings::{ListBookings, Undo},
     cuts::Cut,
     garments::{CancelGarment, DeliverGarment, FinishGarment, PlanGarment},
+    goods::{DiscardGoods, GiveGoods, SellGoods},
     lots::{GetLot, MeasurePiece},
     purchases::{AddCharge, Buy},
     reservations::{Release, Reserve},
@@ -19,7 +20,7 @@ use serde_json::{Value, json};
 use super::requests::{buy, date, lot_of, material, money, needs, role, share, typed};
 use crate::book::TestBook;
 use crate::oracle::acts::Leftover;
-use crate::oracle::{Act, ActId, Method, PieceId};
+use crate::oracle::{Act, ActId, Gone, Method, PieceId};
 
 type Answer<T> = Result<T, Box<Problem>>;
 
@@ -142,6 +143,11 @@ impl Real {
                     "amount": typed(material, *quantity), "reason": reason, "keep_rest": true, "really": true,
                 }))?;
             }
+            Act::Leave {
+                piece,
+                quantity,
+                to,
+            } => self.leave(acts, *piece, *quantity, *to)?,
             Act::Reserve { garment, piece, .. } => {
                 let pick = json!({"need": "shell", "piece": self.pieces[piece], "units": 1});
                 book.ask::<Reserve>(json!({"garment": self.garments[garment], "picks": [pick]}))?;
@@ -219,6 +225,24 @@ impl Real {
             }
         }
         Ok(())
+    }
+
+    fn leave(&self, acts: &[Act], piece: PieceId, quantity: i128, to: Gone) -> Answer<()> {
+        let amount = typed(material(acts, piece, &self.pieces), quantity);
+        let goods = json!({"piece": self.pieces[&piece], "amount": amount});
+        match to {
+            Gone::Given => self.book.ask::<GiveGoods>(json!({"goods": goods})),
+            Gone::OwnUse => self
+                .book
+                .ask::<GiveGoods>(json!({"goods": goods, "own_use": true})),
+            Gone::Sold => self
+                .book
+                .ask::<SellGoods>(json!({"goods": goods, "price": "9.00"})),
+            Gone::Discarded => self
+                .book
+                .ask::<DiscardGoods>(json!({"goods": goods, "reason": "moths"})),
+        }
+        .map(drop)
     }
 
     /// The pieces that a return of cloth made, in the order in which the cuts were named.

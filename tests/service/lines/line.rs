@@ -15,11 +15,13 @@ use ellwand_contract::{
     garments::{
         CopyGarment, DeliverGarment, FinishGarment, GetCandidates, GetGarment, ListGarments,
     },
+    goods::{DiscardGoods, GiveGoods, SellGoods},
     lots::{
         EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece,
     },
+    measures::{GetCustomer, MeasureCustomer},
     operations::GetEstimates,
-    parties::{EditCustomer, EditSupplier, EraseCustomer, ListCustomers},
+    parties::{EditCustomer, EditSupplier, EraseCustomer, ListCustomers, ListSuppliers},
     people::{GetPerson, SetPerson},
     reservations::{ListReservations, Release},
     seams::GetSeams,
@@ -38,6 +40,9 @@ pub enum Act {
     Release(Release),
     Cut(Cutting),
     Work(Working),
+    Give(GiveGoods),
+    Sell(SellGoods),
+    Discard(DiscardGoods),
     Cost(GetCost),
     Undo {
         booking: Option<BookingCode>,
@@ -131,12 +136,15 @@ pub enum MaterialAct {
 #[derive(Subcommand)]
 pub enum CustomerAct {
     List(ListCustomers),
+    Show(GetCustomer),
+    Measure(MeasureCustomer),
     Edit(EditCustomer),
     Erase(EraseCustomer),
 }
 
 #[derive(Subcommand)]
 pub enum SupplierAct {
+    List(ListSuppliers),
     Edit(EditSupplier),
 }
 
@@ -160,6 +168,9 @@ impl Act {
             Self::Release(act) => asking.ask(act),
             Self::Cut(cutting) => asking.ask(cutting.act()),
             Self::Work(working) => asking.ask(working.act()),
+            Self::Give(act) => asking.ask(act),
+            Self::Sell(act) => asking.ask(act),
+            Self::Discard(act) => asking.ask(act),
             Self::Cost(act) => asking.ask(act),
             Self::Undo { booking, date } => {
                 let booking = match booking {
@@ -196,8 +207,11 @@ impl Act {
             Self::Material(MaterialAct::List(act)) => asking.ask(act),
             Self::Material(MaterialAct::Edit(act)) => asking.ask(act),
             Self::Customer(CustomerAct::List(act)) => asking.ask(act),
+            Self::Customer(CustomerAct::Show(act)) => asking.ask(act),
+            Self::Customer(CustomerAct::Measure(act)) => asking.ask(act),
             Self::Customer(CustomerAct::Edit(act)) => asking.ask(act),
             Self::Customer(CustomerAct::Erase(act)) => asking.ask(act),
+            Self::Supplier(SupplierAct::List(act)) => asking.ask(act),
             Self::Supplier(SupplierAct::Edit(act)) => asking.ask(act),
             Self::Person(PersonAct::Show(act)) => asking.ask(act),
             Self::Person(PersonAct::Set { act, .. }) => asking.ask(act),

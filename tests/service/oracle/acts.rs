@@ -78,6 +78,19 @@ pub enum Leftover {
     Loss,
 }
 
+/// Where goods go that leave the shelf for no garment.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Gone {
+    /// Given away.
+    Given,
+    /// Taken for own use.
+    OwnUse,
+    /// Sold as they are.
+    Sold,
+    /// Discarded: a loss.
+    Discarded,
+}
+
 /// One act.
 #[derive(Clone, Debug)]
 pub enum Act {
@@ -100,6 +113,12 @@ pub enum Act {
         piece: PieceId,
         quantity: i128,
         mistake: bool,
+    },
+    /// Goods leave the shelf for no garment.
+    Leave {
+        piece: PieceId,
+        quantity: i128,
+        to: Gone,
     },
     /// Promises a length of a piece.
     Reserve {

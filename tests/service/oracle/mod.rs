@@ -30,6 +30,6 @@ mod cloth_examples;
 mod examples;
 mod undo_examples;
 
-pub use acts::{Act, ActId, Key, Kind, Line, LotId, Method, PieceId, Place, Refusal};
+pub use acts::{Act, ActId, Gone, Key, Kind, Line, LotId, Method, PieceId, Place, Refusal};
 pub use history::History;
 pub use undo::Verdict;

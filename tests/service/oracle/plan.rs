@@ -53,6 +53,16 @@ pub fn apply(
             (*garment, *piece, *quantity, *mistake),
             pin,
         ),
+        Act::Leave {
+            piece,
+            quantity,
+            to,
+        } => {
+            let takes = take(stock, method, id, (*piece, *quantity), pin)?;
+            let cost: i128 = takes.iter().map(|take| take.content.value).sum();
+            *stock.gone.entry(*to).or_default() += cost;
+            Ok(Pin { takes, delta: 0 })
+        }
         Act::Reserve {
             garment,
             piece,
@@ -150,7 +160,28 @@ fn cut(
     pin: Option<&Pin>,
 ) -> Result<Pin, Refusal> {
     open(stock, garment)?;
-    let mut takes = match pin {
+    let mut takes = take(stock, method, id, (piece, quantity), pin)?;
+    for take in &mut takes {
+        take.mistake = mistake;
+    }
+    stock.effects.entry(id).or_default().garments.push(garment);
+    if mistake {
+        stock.mistakes += takes.iter().map(|take| take.content.value).sum::<i128>();
+    } else {
+        open(stock, garment)?.takes.extend(takes.clone());
+    }
+    Ok(Pin { takes, delta: 0 })
+}
+
+/// Takes material for good: what was taken once stays as it was.
+fn take(
+    stock: &mut Stock,
+    method: Method,
+    id: ActId,
+    (piece, quantity): (PieceId, i128),
+    pin: Option<&Pin>,
+) -> Result<Vec<Take>, Refusal> {
+    let takes = match pin {
         Some(pin) => {
             taking::repeat(stock, &pin.takes)?;
             pin.takes.clone()
@@ -159,18 +190,11 @@ fn cut(
     };
     let effect = stock.effects.entry(id).or_default();
     effect.taken_pieces.push(piece);
-    effect.garments.push(garment);
-    for take in &mut takes {
-        take.mistake = mistake;
+    for take in &takes {
         effect.taken.push(take.from);
         effect.lots.extend(take.content.shares.keys());
     }
-    if mistake {
-        stock.mistakes += takes.iter().map(|take| take.content.value).sum::<i128>();
-    } else {
-        open(stock, garment)?.takes.extend(takes.clone());
-    }
-    Ok(Pin { takes, delta: 0 })
+    Ok(takes)
 }
 
 /// Washing and measuring change a quantity; the value stays.

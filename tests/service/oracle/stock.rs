@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::acts::{ActId, Garment, Kind, LotId, PieceId, Place};
+use super::acts::{ActId, Garment, Gone, Kind, LotId, PieceId, Place};
 use super::fraction::Fraction;
 
 /// Which part of each lot, as it was received, is here.
@@ -131,6 +131,8 @@ pub struct Stock {
     pub mistakes: i128,
     /// Material of cancelled garments that nobody kept.
     pub cancelled: i128,
+    /// What goods cost that left the shelf for no garment.
+    pub gone: BTreeMap<Gone, i128>,
     /// What late charges could not put on anything that is still here.
     pub adjustments: i128,
     /// Landed cost of each purchase, in millionths.

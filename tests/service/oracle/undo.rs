@@ -46,7 +46,7 @@ pub fn moves_a_charge(history: &History, act: ActId) -> bool {
     mine.extend(cuts.flat_map(|(id, _)| history.stock.effects[&id].lots.clone()));
     matches!(
         history.acts[act],
-        Act::Cut { .. } | Act::Cancel { .. } | Act::Finish { .. }
+        Act::Cut { .. } | Act::Leave { .. } | Act::Cancel { .. } | Act::Finish { .. }
     ) && history.standing(act + 1).any(|(id, later)| {
         matches!(later, Act::Charge { .. })
             && history.stock.effects[&id]
@@ -110,7 +110,7 @@ fn overwrites(history: &History, act: ActId, later: ActId) -> bool {
     match &history.acts[act] {
         Act::Wash { .. } | Act::Measure { .. } => sets(act) == Some(piece),
         Act::Buy { .. } => piece.0 == act,
-        Act::Cut { piece: cut, .. } => {
+        Act::Cut { piece: cut, .. } | Act::Leave { piece: cut, .. } => {
             matches!(history.acts[later], Act::Wash { .. }) && *cut == piece
         }
         Act::Cancel { .. } => piece.0 == act,
@@ -163,6 +163,9 @@ fn is_open(history: &History, act: ActId) -> bool {
             } => *mistake && given_up == garment,
             _ => false,
         }),
+        Act::Leave { piece, .. } => later_on(
+            &|later| matches!(later, Act::Measure { piece: counted, .. } if counted == piece),
+        ),
         // Rates that hours rest on; hours of a garment given up since.
         Act::Pay { .. } | Act::Overhead { .. } => later_on(&|later| {
             matches!(

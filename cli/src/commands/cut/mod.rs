@@ -6,11 +6,11 @@ use crate::{
     command_error::CommandError,
     context::Context,
     typed::chosen,
-    ui::{Shown, piece, promise},
+    ui::{piece, promise},
     verb::{Run, Verb},
 };
 use ellwand_contract::{
-    cuts::{Cut, CutDone, FromLayer},
+    cuts::{Cut, CutDone},
     lots::Piece,
 };
 use ellwand_domain::setting::{CutReason, ReservationState};
@@ -70,7 +70,7 @@ impl Verb for Cut {
         let pieces: Vec<&Piece> = std::iter::once(&answer.piece).chain(&answer.made).collect();
         ui.table(&piece::table(shown, &pieces));
         promise::aftermath(ui, shown, &answer.changed, &answer.broken);
-        if let Some(line) = from_layers(shown, &answer.from_layers) {
+        if let Some(line) = piece::from_layers(shown, &answer.from_layers) {
             ui.line(line);
         }
         ui.notes(&answer.notes);
@@ -103,21 +103,4 @@ impl Verb for Cut {
     });
         Ok(())
     }
-}
-
-/// Which lots' layers thread and trims were taken from, with what each cost.
-fn from_layers(shown: Shown, layers: &[FromLayer]) -> Option<String> {
-    let one = |part: &FromLayer| {
-        let of = part.lot.map_or_else(
-            || "the pool of its material".to_owned(),
-            |lot| format!("the layer of {lot}"),
-        );
-        format!(
-            "{} of {of} ({})",
-            shown.amount(part.quantity),
-            shown.money(part.cost)
-        )
-    };
-    let costs: Vec<String> = layers.iter().map(one).collect();
-    (!costs.is_empty()).then(|| format!("its cost: {}", costs.join(", ")))
 }

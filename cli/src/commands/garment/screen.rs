@@ -8,6 +8,7 @@ use crate::{
 use ellwand_contract::{
     Amount,
     garments::{Garment, Need, UsedLot},
+    measures::Measure,
 };
 
 /// `6 x linen apron for the pilot`.
@@ -31,6 +32,9 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
     ui.line(head(garment));
     if let Some(note) = &garment.note {
         ui.line(note);
+    }
+    if !garment.measures.is_empty() {
+        paragraph::show(ui, 0, &measures(&garment.measures));
     }
     if !garment.needs.is_empty() {
         ui.blank();
@@ -75,6 +79,27 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
     }
     ui.notes(&garment.notes);
     Ok(())
+}
+
+/// `measures: chest 104cm, collar 41cm (2026-11-02); waist 90cm (2026-10-01, a newer one is kept)`.
+fn measures(measures: &[Measure]) -> String {
+    let mut taken: Vec<(String, Vec<String>)> = Vec::new();
+    for measure in measures {
+        let newer = if measure.newer {
+            ", a newer one is kept"
+        } else {
+            ""
+        };
+        let day = format!("{}{newer}", measure.on_date);
+        let one = format!("{} {}", measure.name, measure.length);
+        match taken.iter_mut().find(|(known, _)| *known == day) {
+            Some((_, of_day)) => of_day.push(one),
+            None => taken.push((day, vec![one])),
+        }
+    }
+    let days = taken.iter();
+    let days = days.map(|(day, of_day)| format!("{} ({day})", of_day.join(", ")));
+    format!("measures: {}", days.collect::<Vec<_>>().join("; "))
 }
 
 /// The head and what was used.

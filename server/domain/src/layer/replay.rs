@@ -11,7 +11,7 @@ use crate::{
 pub struct Step {
     /// Number of the booking.
     pub booking: i64,
-    /// True where the booking cut material; every other one brought goods in or changed what they cost.
+    /// True where the booking took material for good; every other one brought goods in or changed what they cost.
     pub cut: bool,
     /// True where the booking takes another one back.
     pub undoes: bool,

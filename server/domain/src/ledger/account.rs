@@ -69,7 +69,11 @@ account_kinds! {
     Spoiled = "spoiled", "loss: spoiled garments";
     /// Material of a cancelled garment; the id is the garment.
     Abandoned = "abandoned", "loss: cancelled garment";
-    /// Sold as cloth.
+    /// Discarded from the shelf: worn, moth-eaten, gone.
+    Discarded = "discarded", "loss: discarded";
+    /// Given away, for nothing.
+    Given = "given", "given away";
+    /// Sold as it lay on the shelf.
     Sold = "sold", "sold";
     /// Sent back to the supplier, or to the customer who owns it.
     Returned = "returned", "returned";
@@ -93,7 +97,11 @@ impl AccountKind {
     pub const fn is_loss(self) -> bool {
         matches!(
             self,
-            Self::OwnMistake | Self::FaultyCloth | Self::Spoiled | Self::Abandoned
+            Self::OwnMistake
+                | Self::FaultyCloth
+                | Self::Spoiled
+                | Self::Abandoned
+                | Self::Discarded
         )
     }
 }

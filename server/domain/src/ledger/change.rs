@@ -1,6 +1,6 @@
 //! Acts that change a piece without using it up: preparing, measuring, splitting, taking a cut back.
 
-use super::{Flaw, LedgerError, Piece, Quantity, Rectangle};
+use super::{CutEffect, CutOrder, Flaw, LedgerError, Piece, Quantity, Rectangle};
 use crate::{quantity::Millionths, setting::End};
 
 /// The piece that a split made.
@@ -88,24 +88,11 @@ impl Piece {
                 on_hand: self.quantity,
             });
         }
-        let (free, longest_free) = (self.free()?, self.longest_free()?);
-        let mut rest = self.clone();
-        let value = self.value_of(quantity)?;
-        let flaws = match end {
-            End::Outer => rest.drop_outer(quantity)?,
-            End::Inner => rest.drop_inner(quantity)?,
+        let order = CutOrder {
+            end,
+            ..CutOrder::free(quantity)
         };
-        rest.value = self.value.minus(value)?;
-        let broken = rest.settle()?;
-        if !broken.is_empty() {
-            return Err(LedgerError::ExceedsAvailable {
-                wanted: quantity,
-                free,
-                longest_free,
-                held_by: broken,
-            });
-        }
-        *self = rest;
+        let CutEffect { value, flaws, .. } = self.dispose(&order)?;
         Ok(SplitOff {
             quantity,
             rectangle: self.rectangle,

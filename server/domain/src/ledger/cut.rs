@@ -108,7 +108,7 @@ impl Piece {
     }
 
     /// The strip beside a panel, when it is kept: full width less the panel, with the piece's selvedges.
-    fn strip(
+    pub(super) fn strip(
         &self,
         length: Quantity,
         value: Millionths,

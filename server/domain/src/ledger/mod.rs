@@ -3,6 +3,7 @@
 mod account;
 mod change;
 mod cut;
+mod dispose;
 mod error;
 mod layout;
 mod order;

@@ -397,24 +397,24 @@ impl Piece {
     /// # Errors
     /// [`LedgerError::Quantity`] beyond the limits.
     pub fn settle(&mut self) -> Result<Vec<i64>, LedgerError> {
-        let broken = self.lay(false)?;
+        let broken = self.lay(false, &[])?;
         Ok(broken.into_iter().map(|hold| hold.reservation).collect())
     }
 
     /// As [`Piece::settle`]; a promise of separate lengths that has no room in one stretch is divided over several, a hold
-    /// each, and loses only the lengths that fit nowhere.
+    /// each, and loses only the lengths that fit nowhere. Those named `last` come after all others.
     ///
     /// Returns what is broken, promises or lengths of them, in the order of rule 6.
     ///
     /// # Errors
     /// [`LedgerError::Quantity`] beyond the limits.
-    pub fn settle_apart(&mut self) -> Result<Vec<Hold>, LedgerError> {
-        self.lay(true)
+    pub fn settle_apart(&mut self, last: &[i64]) -> Result<Vec<Hold>, LedgerError> {
+        self.lay(true, last)
     }
 
-    fn lay(&mut self, divide: bool) -> Result<Vec<Hold>, LedgerError> {
+    fn lay(&mut self, divide: bool, last: &[i64]) -> Result<Vec<Hold>, LedgerError> {
         let mut waiting = std::mem::take(&mut self.holds);
-        waiting.sort_by_key(|hold| hold.rank);
+        waiting.sort_by_key(|hold| (last.contains(&hold.reservation), hold.rank));
         let lengths = self.span_lengths();
         let mut laid = lay_out(&lengths, waiting.clone(), false);
         if !laid.broken.is_empty() && waiting.iter().any(|hold| hold.least < hold.quantity) {

@@ -16,6 +16,7 @@ mod paid;
 mod parts;
 mod rounding;
 mod rule;
+mod sale;
 mod stage;
 mod supplement;
 mod tax;
@@ -35,6 +36,7 @@ pub use offer::{OfferDifference, OfferFigures};
 pub use paid::{Paid, PaidSums};
 pub use parts::{PriceLine, PriceLineOf, PriceParts};
 pub use rule::{Earnings, PriceBase, PriceRule};
+pub use sale::GoodsSold;
 pub use stage::{
     Cancelled, PaidFor, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term,
     stages_reached,

@@ -47,7 +47,7 @@ words!(
         Flawed = "flawed",
         /// A piece was made into two.
         Split = "split",
-        /// A piece was measured or weighed.
+        /// A piece was measured or weighed, or a customer was measured.
         Measured = "measured",
         /// A wash test.
         Tested = "tested",
@@ -85,8 +85,28 @@ words!(
         Closed = "closed",
         /// Another booking was taken back.
         Undone = "undone",
+        /// Goods of the shelf were given away, or taken for own use.
+        Given = "given",
+        /// Goods of the shelf were sold.
+        Sold = "sold",
+        /// Goods of the shelf were discarded.
+        Discarded = "discarded",
     }
 );
+
+impl BookingKind {
+    /// True for what takes material off the shelf for good: later takings do not rest on it.
+    #[must_use]
+    pub const fn takes(self) -> bool {
+        matches!(self, Self::Cut) || self.disposes()
+    }
+
+    /// True for what takes material off the shelf for no garment.
+    #[must_use]
+    pub const fn disposes(self) -> bool {
+        matches!(self, Self::Given | Self::Sold | Self::Discarded)
+    }
+}
 words!(
     /// What an act can write over: it belongs to the last standing booking that did.
     Facet, "a facet", {
@@ -136,8 +156,8 @@ words!(
         Prices = "prices",
         /// To see and set what hours cost, and so the cost sheet.
         PayRates = "pay-rates",
-        /// To give up cut material that no other garment takes over, and to take that back. What a day's work spoils,
-        /// and what a new measure finds missing, is daily work.
+        /// To give up cut material that no other garment takes over; to give away, sell or discard what is on the shelf; and
+        /// to take that back. What a day's work spoils, and what a new measure finds missing, is daily work.
         WriteOffs = "write-offs",
         /// To change the workshop's settings.
         Settings = "settings",

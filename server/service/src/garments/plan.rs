@@ -59,11 +59,9 @@ impl Perform for PlanGarment {
             let row = operation::read(desk, (garment.id, position), index, input)?;
             desk.tx.save_operation(&row)?;
         }
-        book(
-            desk,
-            (&garment, self.date),
-            format!("Planned {}.", label(&garment)),
-        )
+        let summary = format!("Planned {}.", label(&garment));
+        let view = book(desk, (&garment, self.date), summary)?;
+        renamed(desk, view, self.customer.as_ref())
     }
 }
 
@@ -89,12 +87,17 @@ impl Perform for CopyGarment {
             operation.garment_id = garment.id;
             desk.tx.save_operation(&operation)?;
         }
-        book(
-            desk,
-            (&garment, self.date),
-            format!("Planned {} like {}.", label(&garment), self.garment),
-        )
+        let summary = format!("Planned {} like {}.", label(&garment), self.garment);
+        let view = book(desk, (&garment, self.date), summary)?;
+        renamed(desk, view, self.customer.as_ref())
     }
+}
+
+/// Says first how the customer is called now.
+fn renamed(desk: &mut Desk<'_>, mut view: View, customer: Option<&String>) -> Done<View> {
+    let note = parties::renamed_customer(desk, customer)?;
+    view.notes.splice(0..0, note);
+    Ok(view)
 }
 
 /// A new garment with the next number.

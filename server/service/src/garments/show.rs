@@ -8,6 +8,7 @@ use super::{
 use crate::{
     desk::person::PeopleNames,
     desk::{Desk, context::Context, failure::Done, version},
+    people::measures,
     promises,
     shelf::shelved::LotRecord,
 };
@@ -85,6 +86,7 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64, booking: Option<i64>) -> Done<V
     );
     notes.extend(repairs::notes(desk.context, &garment, &records)?);
     let (operations, worked_minutes) = operations(desk, id)?;
+    let measures = measures::of_garment(desk, &garment)?;
     let seams = desk
         .tx
         .seams(id)?
@@ -107,6 +109,7 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64, booking: Option<i64>) -> Done<V
         operations,
         seams,
         worked_minutes,
+        measures,
         material_cost: Some(Micro(Balance::read(desk, id)?.used)),
         version: version::of(desk, Subject::Garment, id)?,
         booking: booking.map(BookingCode::new),

@@ -8,7 +8,10 @@ use crate::{
         perform::Perform,
         person::PeopleNames,
     },
-    shelf::shelved::{LotRecord, amount, is_counted, read_sheet},
+    shelf::{
+        goods,
+        shelved::{LotRecord, amount, is_counted, read_sheet},
+    },
 };
 use chrono::{DateTime, Utc};
 use ellwand_contract::{
@@ -22,6 +25,7 @@ use ellwand_domain::{
     code::{BookingCode, GarmentCode, LotCode, PieceCode, PurchaseCode},
     ledger::{Account, AccountKind},
     person::is_same,
+    setting::BookingKind,
 };
 use ellwand_storage::{Booking as Row, BookingSubject, Request, StoredMovement, Subject, Tx};
 use std::collections::HashMap;
@@ -208,18 +212,20 @@ impl Perform for GetLastBooking {
 }
 
 /// One booking with its movements.
-pub(crate) fn view(tx: &mut Tx<'_>, id: i64) -> Done<Booking> {
+pub(crate) fn view(desk: &mut Desk<'_>, id: i64) -> Done<Booking> {
     let code = BookingCode::new(id);
-    let row = tx
+    let row = desk
+        .tx
         .booking(id)?
         .ok_or_else(|| not_found(format!("booking {code}"), "see ellwand history"))?;
-    let mut views = views(tx, std::slice::from_ref(&row))?;
+    let mut views = views(desk, std::slice::from_ref(&row))?;
     Ok(views
         .pop()
         .ok_or_else(|| Problem::new(ProblemType::Internal, format!("{code} has no view")))?)
 }
 
-fn views(tx: &mut Tx<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
+fn views(desk: &mut Desk<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
+    let (tx, currency) = (&mut desk.tx, desk.context.currency);
     let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
     let undone: HashMap<i64, i64> = tx.undone_among(&ids)?.into_iter().collect();
     let mut by_booking: HashMap<i64, Vec<StoredMovement>> = HashMap::new();
@@ -230,6 +236,10 @@ fn views(tx: &mut Tx<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
     let mut names = Names::default();
     let mut views = Vec::with_capacity(rows.len());
     for row in rows {
+        let sale = match row.kind {
+            BookingKind::Sold => goods::sale(tx, row.id, currency)?,
+            _ => None,
+        };
         let mut movements = Vec::new();
         for stored in by_booking.remove(&row.id).unwrap_or_default() {
             movements.push(names.movement(tx, &stored)?);
@@ -244,6 +254,7 @@ fn views(tx: &mut Tx<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
             undone_by: undone.get(&row.id).copied().map(BookingCode::new),
             undoes: row.undoes.map(BookingCode::new),
             movements,
+            sale,
         });
     }
     Ok(views)
@@ -303,7 +314,7 @@ impl Names {
                 format!("delivered ({})", GarmentCode::new(account.id)),
                 false,
             ),
-            kind if kind.is_loss() => (
+            kind if kind.is_loss() && account.id != 0 => (
                 format!("{} ({})", kind.text(), GarmentCode::new(account.id)),
                 false,
             ),

@@ -5,3 +5,4 @@ pub(crate) mod figures;
 pub(crate) mod overhead;
 pub(crate) mod quotations;
 pub(crate) mod rates;
+pub(crate) mod tax;

@@ -15,13 +15,18 @@ fn stand_in(code: CustomerCode) -> String {
     format!("{code} (erased)")
 }
 
+/// True for a customer whose name is gone.
+pub(super) fn is_erased(row: &Customer) -> bool {
+    row.name == stand_in(CustomerCode::new(row.id))
+}
+
 impl Perform for EraseCustomer {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Erased, Failure> {
         let code = self.customer;
         let row = desk.tx.customer(code.get())?;
         let row =
             row.ok_or_else(|| not_found(format!("customer {code}"), "see ellwand customer list"))?;
-        if row.name == stand_in(code) {
+        if is_erased(&row) {
             return Err(wrong_state(
                 format!("{code} has already been erased"),
                 "see ellwand customer list",
@@ -40,6 +45,7 @@ impl Perform for EraseCustomer {
         }
         texts.push(format!("\"customer\":\"{code}\",\"name\":"));
         texts.push(format!("\"customer\":\"{code}\",\"note\":"));
+        texts.push(format!("\"customer\":\"{code}\",\"measures\":"));
         let requests = desk
             .tx
             .erase_requests(&texts, desk.context.now.naive_utc())?;
@@ -50,6 +56,7 @@ impl Perform for EraseCustomer {
             note: String::new(),
         })?;
         desk.tx.forget_names(row.id)?;
+        desk.tx.delete_measures(row.id)?;
         let notes = vec![
             "names typed into garments, operations and remarks stay as they are".to_owned(),
             "backups made before this still hold the name".to_owned(),

@@ -36,18 +36,27 @@ trait Party {
     type View;
     fn from_name(id: i64, name: String) -> Self;
     fn view(self) -> Self::View;
-    /// Remembers the name that is given up, where it must be found again.
-    fn remember(&self, _: &mut Tx<'_>) -> Done<()> {
-        Ok(())
-    }
+    /// Remembers the name that is given up: it still finds the record.
+    fn remember(&self, tx: &mut Tx<'_>) -> Done<()>;
 }
 
 macro_rules! party {
     (
         $row:ty, $code:ty, $view:ident { $key:ident }, $edit:ty, $list:ty => $all:ident,
-        $find:ident, $one:ident, $named:ident, $save:ident, $every:ident, $counter:path, $noun:literal
+        $find:ident, $renamed:ident, $one:ident, $named:ident, $once:ident, $save:ident, $every:ident, $counter:path,
+        $noun:literal
     ) => {
-        #[doc = concat!("The ", $noun, " of a code or name; a new name makes one.")]
+        #[doc = concat!("Says how a ", $noun, " is called now that was found by a name of before.")]
+        pub(crate) fn $renamed(tx: &mut Tx<'_>, text: Option<&String>) -> Done<Option<String>> {
+            let Some(text) = text.filter(|text| text.parse::<$code>().is_err()) else {
+                return Ok(None);
+            };
+            let (row, typed) = ($find(tx, text)?, clean_name($noun, text)?);
+            let code = <$code>::new(row.id);
+            Ok((row.name != typed).then(|| format!("{typed} is called {} now ({code})", row.name)))
+        }
+
+        #[doc = concat!("The ", $noun, " of a code or name, also of one that it had before; a new name makes one.")]
         pub(crate) fn $find(tx: &mut Tx<'_>, text: &str) -> Done<$row> {
             if let Ok(code) = text.parse::<$code>() {
                 let known = tx.$one(code.get())?;
@@ -56,6 +65,17 @@ macro_rules! party {
             }
             let name = clean_name($noun, text)?;
             if let Some(known) = tx.$named(&name)? {
+                return Ok(known);
+            }
+            let mut once = tx.$once(&name)?;
+            if let [first, second, ..] = once.as_slice() {
+                let (first, second) = (<$code>::new(first.id), <$code>::new(second.id));
+                let detail = format!("{name} was the name of both {first} and {second}");
+                return Err(Problem::from(invalid($noun, detail))
+                    .hint("give the code of the one that is meant")
+                    .into());
+            }
+            if let Some(known) = once.pop() {
                 return Ok(known);
             }
             let made = <$row>::from_name(tx.next_numbers($counter, 1)?, name);
@@ -117,6 +137,9 @@ impl Party for ellwand_storage::Supplier {
             note: self.note,
         }
     }
+    fn remember(&self, tx: &mut Tx<'_>) -> Done<()> {
+        Ok(tx.remember_supplier_name(self.id, &self.name)?)
+    }
 }
 
 impl Party for ellwand_storage::Customer {
@@ -142,9 +165,9 @@ impl Party for ellwand_storage::Customer {
 
 party!(
     ellwand_storage::Supplier, SupplierCode, Supplier { supplier }, EditSupplier, ListSuppliers => Suppliers,
-    find_or_make_supplier, supplier, supplier_named, save_supplier, suppliers, counter::SUPPLIER, "supplier"
+    find_or_make_supplier, renamed_supplier, supplier, supplier_named, suppliers_once_named, save_supplier, suppliers, counter::SUPPLIER, "supplier"
 );
 party!(
     ellwand_storage::Customer, CustomerCode, Customer { customer }, EditCustomer, ListCustomers => Customers,
-    find_or_make_customer, customer, customer_named, save_customer, customers, counter::CUSTOMER, "customer"
+    find_or_make_customer, renamed_customer, customer, customer_named, customers_once_named, save_customer, customers, counter::CUSTOMER, "customer"
 );

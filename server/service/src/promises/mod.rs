@@ -23,7 +23,7 @@ pub(crate) use filled::{Filled, Standing, lots_of_role};
 pub(crate) use parts::divide;
 pub(crate) use refusal::refusal;
 pub(crate) use rounding::{gave_up, with_room};
-pub(crate) use settle::resettle;
+pub(crate) use settle::{resettle, resettle_last};
 pub(crate) use takes::Takes;
 
 use crate::{
@@ -254,6 +254,17 @@ pub(crate) fn notes(desk: &mut Desk<'_>, ids: &[i64]) -> Done<Vec<String>> {
         }
     }
     Ok(notes)
+}
+
+/// Active promises of these garments on a piece.
+pub(crate) fn of_garments(tx: &mut Tx<'_>, garments: &[GarmentCode], piece: i64) -> Done<Vec<i64>> {
+    let mut promises = Vec::new();
+    for garment in garments {
+        let rows = tx.active_reservations_of_garment(garment.get())?;
+        let on = rows.iter().filter(|row| row.piece_id == piece);
+        promises.extend(on.map(|row| row.id));
+    }
+    Ok(promises)
 }
 
 /// Several promises as they are shown.

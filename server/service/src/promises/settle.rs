@@ -29,13 +29,24 @@ pub(crate) fn resettle(
     shelved: &mut Shelved,
     because: &str,
 ) -> Done<Settled> {
+    resettle_last(desk, booking, shelved, because, &[])
+}
+
+/// The same, but promises that are named give way to all others.
+pub(crate) fn resettle_last(
+    desk: &mut Desk<'_>,
+    booking: i64,
+    shelved: &mut Shelved,
+    because: &str,
+    last: &[i64],
+) -> Done<Settled> {
     end_overdue(desk, booking, shelved)?;
     let mut settled = Settled::default();
     let waiting = work_out(desk, booking, shelved, because, &mut settled)?;
     let broken = shelved
         .stored
         .piece
-        .settle_apart()
+        .settle_apart(last)
         .map_err(|error| internal(shelved, &error))?;
     let why = match shelved.stored.piece.rectangle {
         Some(_) => "no stretch is long enough now",

@@ -17,7 +17,7 @@ use crate::{
         failure::{Done, Failure, invalid},
         perform::Perform,
     },
-    people::parties::find_or_make_supplier,
+    people::parties::{find_or_make_supplier, renamed_customer, renamed_supplier},
     shelf::{materials::within, shelved::show},
 };
 use ellwand_contract::purchases::{Buy, Purchase};
@@ -97,7 +97,14 @@ impl Perform for Buy {
             .extend(received.lots.iter().map(|lot| (Subject::Lot, *lot)));
         entry.movements = received.movements;
         desk.book(booking, entry)?;
-        view::view(desk, &row)
+        let mut view = view::view(desk, &row)?;
+        view.notes
+            .extend(renamed_supplier(desk, self.supplier.as_ref())?);
+        for line in &self.lines {
+            view.notes
+                .extend(renamed_customer(desk, line.owner.as_ref())?);
+        }
+        Ok(view)
     }
 }
 

@@ -2,6 +2,7 @@
 
 pub(crate) mod day;
 pub(crate) mod doubts;
+pub(crate) mod goods;
 pub(crate) mod list;
 pub(crate) mod lots;
 pub(crate) mod materials;

@@ -152,12 +152,45 @@ pub(crate) fn found(
     Ok(Millionths::ZERO)
 }
 
-/// From which layers a taking came, for its answer.
-pub(crate) fn from_layers(
-    tx: &mut Tx<'_>,
+/// What was taken of the layers of thread or trims.
+#[derive(Default)]
+pub(crate) struct TakenFromLayers {
+    pub(crate) layers: Vec<FromLayer>,
+    pub(crate) movements: Vec<Movement>,
+    pub(crate) cost: Millionths,
+}
+
+/// Takes a quantity of thread or trims from its layers to a place; `own_lot`: at its own lot's layer, as far as that reaches.
+pub(crate) fn take(
+    desk: &mut Desk<'_>,
+    booking: i64,
     shelved: &Shelved,
-    taken: &[Taken],
-) -> Done<Vec<FromLayer>> {
+    (quantity, own_lot): (Quantity, bool),
+    to: Account,
+) -> Done<TakenFromLayers> {
+    let taken = preview(desk, shelved, quantity, own_lot)?;
+    let layers = from_layers(desk, shelved, &taken)?;
+    pools::carry_off(desk, booking, &taken, to)?;
+    draw_down(desk, shelved.record.material.id, &taken)?;
+    let mut movements = Vec::with_capacity(taken.len());
+    for part in &taken {
+        let quantity = Quantity::new(part.quantity)?;
+        movements.push(Movement::new(
+            Account::layer(part.layer),
+            to,
+            quantity,
+            part.value,
+        ));
+    }
+    Ok(TakenFromLayers {
+        layers,
+        movements,
+        cost: cost(&taken)?,
+    })
+}
+
+/// From which layers a taking came, for its answer.
+fn from_layers(tx: &mut Tx<'_>, shelved: &Shelved, taken: &[Taken]) -> Done<Vec<FromLayer>> {
     let rows = tx.layers(shelved.record.material.id)?;
     let mut from_layers = Vec::with_capacity(taken.len());
     for part in taken {

@@ -323,6 +323,28 @@ pub(crate) struct NewPiece {
 }
 
 impl NewPiece {
+    /// What came off another piece, as that is.
+    pub(crate) fn of(
+        from: &StoredPiece,
+        off: &ellwand_domain::ledger::Piece,
+        day: NaiveDate,
+    ) -> Self {
+        Self {
+            lot: from.lot_id,
+            quantity: off.quantity,
+            rectangle: off.rectangle,
+            value: off.value,
+            flaws: off.flaws.clone(),
+            preparation: from.preparation,
+            prepared: from.prepared,
+            mass_factor_ppm: from.mass_factor_ppm,
+            estimated: from.estimated,
+            offcut: from.offcut,
+            place: from.place.clone(),
+            day,
+        }
+    }
+
     /// Gives it a row and a number; promises may be put on it before it is inserted.
     pub(crate) fn number(self, tx: &mut Tx<'_>) -> Done<StoredPiece> {
         let id = tx.next_numbers(crate::desk::counter::PIECE, 1)?;

@@ -180,7 +180,7 @@ pub fn audit_layer_steps(
             undoes,
             step: Step {
                 booking: stored.booking,
-                cut: kind == BookingKind::Cut,
+                cut: kind.takes(),
                 undoes: undoes.is_some(),
                 undone_by: undone.get(&stored.booking).copied(),
                 movement: stored.movement,

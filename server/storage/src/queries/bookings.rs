@@ -6,8 +6,9 @@ use crate::kept::Change;
 use crate::movement::{MovementRow, NewMovement, StoredMovement};
 use crate::records::{Booking, BookingSubject, Request, Trace};
 use crate::schema::{
-    booking_subjects, bookings, cuts, movements, payments, planned_costs, pool_takings,
-    purchase_charges, purchases, quotation_versions, requests, traces, wash_tests, work_entries,
+    booking_subjects, bookings, customer_measures, cuts, movements, payments, planned_costs,
+    pool_takings, purchase_charges, purchases, quotation_versions, requests, sales, traces,
+    wash_tests, work_entries,
 };
 use chrono::NaiveDate;
 use diesel::{dsl::not, prelude::*};
@@ -234,7 +235,7 @@ pub fn mark_undone(conn: &mut Conn, booking: i64, by: i64) -> Result<(), Storage
             Change { table: stringify!($table), set, of }.execute(conn)?;
         )+};
     }
-    mark!(cuts planned_costs purchases purchase_charges wash_tests pool_takings work_entries quotation_versions payments);
+    mark!(cuts planned_costs purchases purchase_charges wash_tests pool_takings work_entries quotation_versions payments sales customer_measures);
     Ok(())
 }
 

@@ -36,6 +36,7 @@ pub mod purchases;
 pub mod quotations;
 pub mod raw;
 pub mod reservations;
+pub mod sales;
 pub mod seams;
 pub mod shelf;
 pub mod tokens;

@@ -4,12 +4,13 @@ use super::Conn;
 use crate::error::StorageError;
 use crate::kept::Count;
 use crate::records::{
-    Customer, KindPayRate, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim, UsualOperation,
-    Workshop, YearlyFigures,
+    Customer, CustomerMeasure, KindPayRate, OverheadRate, PayRate, Supplier, TaxRate, TaxReclaim,
+    UsualOperation, Workshop, YearlyFigures,
 };
 use crate::schema::{
-    bookings, customers, former_names, overhead_rates, pay_rates, pay_rates_by_kind, suppliers,
-    tax_rates, tax_reclaims, usual_operations, workshops, yearly_figures,
+    bookings, customer_measures, customers, former_names, former_supplier_names, overhead_rates,
+    pay_rates, pay_rates_by_kind, suppliers, tax_rates, tax_reclaims, usual_operations, workshops,
+    yearly_figures,
 };
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
@@ -388,6 +389,43 @@ pub fn former_names(conn: &mut Conn, customer: i64) -> Result<Vec<String>, Stora
         .load(conn)?)
 }
 
+/// Customers that had a name before, by code.
+pub fn customers_once_named(conn: &mut Conn, name: &str) -> Result<Vec<Customer>, StorageError> {
+    let once = former_names::table.filter(former_names::name.eq(name));
+    Ok(customers::table
+        .filter(customers::id.eq_any(once.select(former_names::customer_id)))
+        .order(customers::id)
+        .select(Customer::as_select())
+        .load(conn)?)
+}
+
+/// Suppliers that had a name before, by code.
+pub fn suppliers_once_named(conn: &mut Conn, name: &str) -> Result<Vec<Supplier>, StorageError> {
+    let once = former_supplier_names::table.filter(former_supplier_names::name.eq(name));
+    Ok(suppliers::table
+        .filter(suppliers::id.eq_any(once.select(former_supplier_names::supplier_id)))
+        .order(suppliers::id)
+        .select(Supplier::as_select())
+        .load(conn)?)
+}
+
+/// Remembers a name that a supplier had.
+pub fn remember_supplier_name(
+    conn: &mut Conn,
+    supplier: i64,
+    name: &str,
+) -> Result<(), StorageError> {
+    let row = (
+        former_supplier_names::supplier_id.eq(supplier),
+        former_supplier_names::name.eq(name),
+    );
+    diesel::insert_into(former_supplier_names::table)
+        .values(row)
+        .on_conflict_do_nothing()
+        .execute(conn)?;
+    Ok(())
+}
+
 /// Remembers a name that a customer had.
 pub fn remember_name(conn: &mut Conn, customer: i64, name: &str) -> Result<(), StorageError> {
     let row = (
@@ -398,6 +436,30 @@ pub fn remember_name(conn: &mut Conn, customer: i64, name: &str) -> Result<(), S
         .values(row)
         .on_conflict_do_nothing()
         .execute(conn)?;
+    Ok(())
+}
+
+pub fn insert_measure(conn: &mut Conn, measure: &CustomerMeasure) -> Result<(), StorageError> {
+    diesel::insert_into(customer_measures::table)
+        .values(measure)
+        .execute(conn)?;
+    Ok(())
+}
+
+/// Measurements of a customer that stand, the oldest first.
+pub fn measures_of(conn: &mut Conn, customer: i64) -> Result<Vec<CustomerMeasure>, StorageError> {
+    Ok(customer_measures::table
+        .filter(customer_measures::customer_id.eq(customer))
+        .filter(customer_measures::undone_by.is_null())
+        .order((customer_measures::on_date, customer_measures::booking_id))
+        .select(CustomerMeasure::as_select())
+        .load(conn)?)
+}
+
+/// Takes all measurements of a customer out.
+pub fn delete_measures(conn: &mut Conn, customer: i64) -> Result<(), StorageError> {
+    let of = customer_measures::table.filter(customer_measures::customer_id.eq(customer));
+    diesel::delete(of).execute(conn)?;
     Ok(())
 }
 

@@ -10,6 +10,7 @@ mod party;
 mod piece;
 mod purchase;
 mod quotation;
+mod sale;
 mod token;
 mod workshop;
 
@@ -21,10 +22,11 @@ pub use garment::{
 };
 pub use lot::{Layer, Lot, Material, PoolShare, PoolTaking, WashTest};
 pub use overhead::{DayWork, OverheadSpent, WorkReversal};
-pub use party::{Customer, Supplier};
+pub use party::{Customer, CustomerMeasure, Supplier};
 pub(crate) use piece::{FlawRow, PieceRow, StretchRow};
 pub use purchase::{Purchase, PurchaseCharge, PurchaseLine};
 pub use quotation::{Payment, Quotation, QuotationVersion};
+pub use sale::Sale;
 pub use token::{Person, Token};
 pub use workshop::{
     KindPayRate, OverheadRate, PayRate, TaxRate, TaxReclaim, UsualOperation, Workshop,

@@ -51,7 +51,7 @@ impl Case {
                 }
             }
         }
-        if matches!(self.kind(), BookingKind::Cut | BookingKind::Charged) {
+        if self.kind().takes() || self.kind() == BookingKind::Charged {
             return Ok(());
         }
         for trace in &self.traces {

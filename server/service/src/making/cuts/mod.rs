@@ -5,7 +5,7 @@ mod doubts;
 mod draw;
 mod order;
 
-pub(crate) use self::order::panel;
+pub(crate) use self::order::{no_panel, panel};
 
 use self::{draw::Fills, order::reservation_of};
 use crate::{
@@ -26,7 +26,7 @@ use crate::{
     shelf::{
         day,
         lots::measure,
-        pooled, pools,
+        pooled,
         shelved::{NewPiece, Shelved},
     },
 };
@@ -405,18 +405,8 @@ impl<'a> Case<'a> {
         let Some(made) = made else { return Ok(None) };
         let own = &self.shelved.stored;
         let new = NewPiece {
-            lot: own.lot_id,
-            quantity: made.quantity,
-            rectangle: made.rectangle,
-            value: made.value,
-            flaws: made.flaws.clone(),
-            preparation: own.preparation,
-            prepared: own.prepared,
-            mass_factor_ppm: own.mass_factor_ppm,
-            estimated: own.estimated,
             offcut: strip || own.offcut,
-            place: own.place.clone(),
-            day: self.day,
+            ..NewPiece::of(own, &made, self.day)
         };
         let mut stored = new.number(tx)?;
         stored.piece.holds = made.holds;
@@ -433,20 +423,16 @@ impl<'a> Case<'a> {
         {
             return Ok(Millionths::ZERO);
         }
-        let taken = pooled::preview(desk, &self.shelved, off, self.need.own_lot())?;
-        self.layers = pooled::from_layers(desk, &self.shelved, &taken)?;
-        pools::carry_off(desk, self.booking, &taken, self.target())?;
-        pooled::draw_down(desk, self.shelved.record.material.id, &taken)?;
-        for part in &taken {
-            let quantity = Quantity::new(part.quantity)?;
-            self.movements.push(Movement::new(
-                Account::layer(part.layer),
-                self.target(),
-                quantity,
-                part.value,
-            ));
-        }
-        pooled::cost(&taken)
+        let taken = pooled::take(
+            desk,
+            self.booking,
+            &self.shelved,
+            (off, self.need.own_lot()),
+            self.target(),
+        )?;
+        self.layers = taken.layers;
+        self.movements.extend(taken.movements);
+        Ok(taken.cost)
     }
 
     /// Writes the promises as the cut left them.

@@ -5,7 +5,7 @@ use crate::{
     desk::{
         Desk,
         context::Context,
-        failure::{Done, invalid, wrong_state},
+        failure::{Done, Failure, invalid, wrong_state},
     },
     garments::need::NeedRecord,
     promises::{self, reservations::active_of},
@@ -27,24 +27,13 @@ impl Case<'_> {
         quantity: Quantity,
         fills: &Fills,
     ) -> Done<CutOrder> {
-        let mut may_break = Vec::new();
-        for garment in &self.request.break_promises {
-            for row in desk.tx.active_reservations_of_garment(garment.get())? {
-                if row.piece_id == self.shelved.stored.piece.id {
-                    may_break.push(row.id);
-                }
-            }
-        }
+        let on = self.shelved.stored.piece.id;
+        let may_break = promises::of_garments(desk, &self.request.break_promises, on)?;
         let rectangle = self.shelved.stored.piece.rectangle;
         let offcut_length = Quantity::new(desk.context.workshop.offcut_length_um)?;
         let panel = match (&self.request.panel_width, rectangle) {
             (None, _) => None,
-            (Some(_), None) => {
-                return Err(invalid(
-                    "panel_width",
-                    "only cloth and interlining are cut in panels",
-                ));
-            }
+            (Some(_), None) => return Err(no_panel("panel_width")),
             (Some(width), Some(rectangle)) => {
                 let by_rule = panel(desk.context, rectangle, quantity, width.value());
                 Some(Panel {
@@ -77,6 +66,11 @@ impl Case<'_> {
             outer_waste_up_to,
         })
     }
+}
+
+/// Refuses a panel of what has no width.
+pub(crate) fn no_panel(field: &str) -> Failure {
+    invalid(field, "only cloth and interlining are cut in panels")
 }
 
 /// A panel of this length and width, whose strip is kept by the workshop's rule.

@@ -20,8 +20,8 @@ use ellwand_contract::{
 use ellwand_domain::{
     cloth,
     ledger::{Account, AccountKind, Movement, Quantity, Rectangle},
-    quantity::{Micrometres, Milligrams, Millionths, QuantityError},
-    setting::{BookingKind, MeasuredAfter},
+    quantity::{Count, Micrometres, Milligrams, Millionths, QuantityError},
+    setting::{BookingKind, Kind, MeasuredAfter},
     shrinkage::Preparation,
 };
 use ellwand_storage::{StoredPiece, Subject};
@@ -128,6 +128,7 @@ pub(crate) fn correct(
 impl Perform for MeasurePiece {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<PieceChanged, Failure> {
         let shelved = Shelved::load(desk, self.piece)?;
+        check_something(&shelved, &self.found, desk.context)?;
         let found = shelved.parse("found", &self.found)?;
         if self.after == MeasuredAfter::Washing && shelved.stored.piece.rectangle.is_some() {
             return self.as_washed()?.perform(desk);
@@ -155,6 +156,27 @@ impl Perform for MeasurePiece {
             self.date,
         )
     }
+}
+
+/// Refuses to measure a piece to nothing: where it went is an act of its own.
+fn check_something(shelved: &Shelved, found: &str, context: &Context<'_>) -> Done<()> {
+    let nothing = found.parse::<Count>().is_ok_and(|count| count.get() == 0)
+        || found
+            .parse::<Micrometres>()
+            .is_ok_and(|length| length.get() == 0);
+    if !nothing || shelved.stored.piece.quantity.is_zero() {
+        return Ok(());
+    }
+    let code = shelved.code();
+    let has = shelved.show(context, shelved.stored.piece.quantity);
+    let hint = match shelved.record.kind() {
+        Kind::Thread => format!(
+            "ellwand lot weigh {code} for an empty reel, or ellwand cut, give, sell or discard {code}"
+        ),
+        _ => format!("book where it went: ellwand cut, give, sell or discard {code}"),
+    };
+    let detail = format!("{code} has {has} in the book; a measure of 0 does not say where it went");
+    Err(Problem::from(invalid("found", detail)).hint(hint).into())
 }
 
 trait Washed {

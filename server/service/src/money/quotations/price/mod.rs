@@ -15,12 +15,14 @@ use super::{
     ask::Asked,
     base::Base,
     freeze::{Basis, Rules, Sold, rate_of, taxed},
-    part_rates::UNTAXED,
     refused, supplement,
 };
-use crate::desk::{
-    context::Context,
-    failure::{Done, Failure, invalid},
+use crate::{
+    desk::{
+        context::Context,
+        failure::{Done, Failure, invalid},
+    },
+    money::tax::UNTAXED,
 };
 use ellwand_contract::quotations::{PriceInput, QuotedLine, StageInput};
 use ellwand_domain::{

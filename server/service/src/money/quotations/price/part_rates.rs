@@ -1,13 +1,10 @@
 //! Which tax rate each part of a price is at.
 
 use crate::desk::failure::{Done, invalid};
-use crate::money::quotations::internal;
+use crate::money::tax;
 use ellwand_contract::quotations::PriceInput;
-use ellwand_domain::{pricing::TaxRate, quantity::PartsPerMillion};
+use ellwand_domain::pricing::TaxRate;
 use ellwand_storage::Tx;
-
-/// Rate that stands where the workshop has none; it is never shown.
-pub(in crate::money::quotations) const UNTAXED: &str = "without tax";
 
 /// What a rate may be said for, in the order of the customer's lines.
 const PARTS: [&str; 3] = ["materials", "labour", "handling"];
@@ -24,15 +21,8 @@ pub(in crate::money::quotations) struct PartRates {
 impl PartRates {
     /// One for all parts, the one that is named or else the workshop's first; those that `tax_on` names for themselves.
     pub(in crate::money::quotations) fn read(tx: &mut Tx<'_>, input: &PriceInput) -> Done<Self> {
-        let known = tx
-            .tax_rates()?
-            .into_iter()
-            .map(|row| TaxRate::new(&row.name, PartsPerMillion::new(row.ppm)?).map_err(internal))
-            .collect::<Done<Vec<_>>>()?;
-        let one = match &input.tax {
-            Some(name) => find_rate(&known, "tax", name)?,
-            None => known.first().cloned().map_or_else(untaxed, Ok)?,
-        };
+        let known = tax::rates(tx)?;
+        let one = tax::named(&known, "tax", input.tax.as_deref())?;
         let mut rates = Self {
             all: vec![one],
             of: [0; 3],
@@ -60,7 +50,7 @@ impl PartRates {
                     format!("the rate of {part} is given twice"),
                 ));
             }
-            let rate = find_rate(&known, "tax_on", name)?;
+            let rate = tax::named(&known, "tax_on", Some(name))?;
             let at = rates
                 .all
                 .iter()
@@ -72,26 +62,4 @@ impl PartRates {
         }
         Ok(rates)
     }
-}
-
-fn untaxed() -> Done<TaxRate> {
-    TaxRate::new(UNTAXED, PartsPerMillion::ZERO).map_err(internal)
-}
-
-fn find_rate(known: &[TaxRate], field: &str, name: &str) -> Done<TaxRate> {
-    let found = known
-        .iter()
-        .find(|rate| rate.name().eq_ignore_ascii_case(name.trim()));
-    found.cloned().ok_or_else(|| {
-        let names: Vec<&str> = known.iter().map(TaxRate::name).collect();
-        let names = if names.is_empty() {
-            "none yet".to_owned()
-        } else {
-            names.join(", ")
-        };
-        invalid(
-            field,
-            format!("there is no tax rate {}; there is {names}", name.trim()),
-        )
-    })
 }

@@ -4,11 +4,11 @@ use crate::money::quotations::{
     ask::{self, is_of_a_line},
     cash,
     freeze::Wish,
-    part_rates::UNTAXED,
     price::Priced,
 };
 use crate::{
     desk::{context::Context, failure::Done},
+    money::tax::UNTAXED,
     workshop,
 };
 use chrono::NaiveDate;

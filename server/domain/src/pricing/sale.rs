@@ -1,0 +1,32 @@
+//! What a sale of goods as they are gains.
+
+use super::Amounts;
+use crate::quantity::Millionths;
+
+/// Goods of the shelf that were sold as they are, in minor units of one currency.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct GoodsSold {
+    /// The price.
+    pub price: Amounts,
+    /// What they cost.
+    pub cost: i64,
+}
+
+impl GoodsSold {
+    /// Goods that cost so much, in a currency of `digits` digits.
+    ///
+    /// - Rounding: the cost to the minor unit, halves up, as it is printed.
+    #[must_use]
+    pub fn new(price: Amounts, cost: Millionths, digits: u32) -> Self {
+        Self {
+            price,
+            cost: cost.minor(digits),
+        }
+    }
+
+    /// Price without tax less cost; below zero for a loss.
+    #[must_use]
+    pub const fn gain(&self) -> i64 {
+        self.price.net.saturating_sub(self.cost)
+    }
+}

@@ -1,0 +1,46 @@
+//! The workshop's tax rates.
+
+use crate::desk::failure::{Done, invalid};
+use ellwand_contract::{Problem, ProblemType};
+use ellwand_domain::{
+    pricing::{PricingError, TaxRate},
+    quantity::PartsPerMillion,
+};
+use ellwand_storage::Tx;
+
+/// Rate that stands where the workshop has none; it is never shown.
+pub(crate) const UNTAXED: &str = "without tax";
+
+/// The rates in the order they were added.
+pub(crate) fn rates(tx: &mut Tx<'_>) -> Done<Vec<TaxRate>> {
+    let rows = tx.tax_rates()?.into_iter();
+    rows.map(|row| rate(&row.name, PartsPerMillion::new(row.ppm)?))
+        .collect()
+}
+
+/// The rate of a name, else the first; untaxed where there is none.
+pub(crate) fn named(known: &[TaxRate], field: &str, name: Option<&str>) -> Done<TaxRate> {
+    let Some(name) = name.map(str::trim) else {
+        let first = known.first().cloned();
+        return first.map_or_else(|| rate(UNTAXED, PartsPerMillion::ZERO), Ok);
+    };
+    let found = known
+        .iter()
+        .find(|rate| rate.name().eq_ignore_ascii_case(name));
+    found.cloned().ok_or_else(|| {
+        let names: Vec<&str> = known.iter().map(TaxRate::name).collect();
+        let names = match names.is_empty() {
+            true => "none yet".to_owned(),
+            false => names.join(", "),
+        };
+        invalid(
+            field,
+            format!("there is no tax rate {name}; there is {names}"),
+        )
+    })
+}
+
+fn rate(name: &str, share: PartsPerMillion) -> Done<TaxRate> {
+    let internal = |error: PricingError| Problem::new(ProblemType::Internal, error.to_string());
+    Ok(TaxRate::new(name, share).map_err(internal)?)
+}

@@ -1,0 +1,23 @@
+//! Goods of the shelf that were sold.
+
+use super::Conn;
+use crate::error::StorageError;
+use crate::records::Sale;
+use crate::schema::sales;
+use diesel::prelude::*;
+
+pub fn insert_sale(conn: &mut Conn, sale: &Sale) -> Result<(), StorageError> {
+    diesel::insert_into(sales::table)
+        .values(sale)
+        .execute(conn)?;
+    Ok(())
+}
+
+/// Sale of a booking, whether it was taken back or not.
+pub fn sale(conn: &mut Conn, booking: i64) -> Result<Option<Sale>, StorageError> {
+    Ok(sales::table
+        .find(booking)
+        .select(Sale::as_select())
+        .first(conn)
+        .optional()?)
+}

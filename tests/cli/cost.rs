@@ -39,7 +39,7 @@ fn late_charges_stand_apart_from_the_conversion() {
     let shown = workshop.run("buy show P1").done().out;
     for line in [
         "GBP 142.31 x 1.17 = EUR 166.50",
-        "late charges EUR 4.00, together 170.50",
+        "added later EUR 4.00, together 170.50",
         "added later, EUR -6.00",
     ] {
         assert!(shown.contains(line), "{line}\n{shown}");

@@ -51,7 +51,10 @@ fn numbers_are_plain_and_names_are_no_formulas() {
     let list = workshop.run("supplier list --format csv").done().out;
     assert_eq!(list.lines().nth(1), Some("S1,'=1+1,"));
     let shelf = workshop.run("shelf --format csv").done().out;
-    assert!(shelf.contains(",2.6,") && shelf.contains(",10,"), "{shelf}");
+    assert!(
+        shelf.contains(",2.6,") && shelf.contains(",10\n"),
+        "{shelf}"
+    );
     workshop
         .run("shelf --json --format csv")
         .refused(2, &["--json", "--format"]);

@@ -53,8 +53,8 @@ fn hours_and_taxes_that_are_hardly_meant_are_asked_about() {
         &["a tax of 250% is more than half of the price", "--really"],
     );
     workshop.all(&[
-        "work G1 sewing 100h",
-        "work G1 sewing 400h --really",
+        "work G1 sewing 100h --kind hand",
+        "work G1 sewing 400h --kind hand --really",
         "workshop tax VAT 50%",
         "workshop tax VAT 250% --really",
     ]);

@@ -158,6 +158,7 @@ pub fn promises_know_whether_a_quotation_was_accepted(book: &TestDatabase) {
             state,
             accepted: agreed.then_some(1),
             accepted_in: agreed.then_some(1),
+            agreed_minor: agreed.then_some(100),
             ..crate::quotations::quotation(id)
         }
     };

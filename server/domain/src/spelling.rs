@@ -23,8 +23,8 @@ const OTHER_WORDS: &[(&str, &[&str])] = &[
     ("weight", &["mass", "gross"]),
 ];
 
-/// The known word that was probably meant, or none: another name for it; else the only one that it is a part or the beginning
-/// of, or that it begins with; else the one with the fewest wrong letters, of which one in four may be wrong, and one in any word.
+/// The known word that was probably meant, or none: another name for it; else one in which two letters changed places; else the
+/// only one that it is a part or the beginning of, or that it begins with; else the one with the fewest wrong letters, of which one in four may be wrong, and one in any word.
 ///
 /// Wrong is a letter too many, too few, another one, or two that changed places; in a word of several parts, those of a part. The
 /// capitals of `word` do not count.
@@ -47,6 +47,9 @@ pub fn nearest<'k, K: AsRef<str>>(word: &str, known: &'k [K]) -> Option<&'k K> {
     if word.chars().count() <= TOO_FEW {
         return None;
     }
+    if let Some(found) = known.iter().find(|known| is_swapped(&word, known.as_ref())) {
+        return Some(found);
+    }
     let mut holding = known.iter().filter(|known| holds(&word, known.as_ref()));
     if let (Some(only), None) = (holding.next(), holding.next()) {
         return Some(only);
@@ -55,6 +58,17 @@ pub fn nearest<'k, K: AsRef<str>>(word: &str, known: &'k [K]) -> Option<&'k K> {
     let slips = |known: &&'k K| wrong(&word, &known.as_ref().to_lowercase());
     let best = known.iter().min_by_key(slips)?;
     (slips(&best).0 <= most).then_some(best)
+}
+
+/// True where the same letters stand in it, two of them in each other's place: `form` for `from`.
+fn is_swapped(word: &str, known: &str) -> bool {
+    let sorted = |text: &str| {
+        let mut letters: Vec<char> = text.chars().collect();
+        letters.sort_unstable();
+        letters
+    };
+    let known = known.to_lowercase();
+    strsim::damerau_levenshtein(word, &known) == 1 && sorted(word) == sorted(&known)
 }
 
 /// True where the word is a part of the known one, or one begins with the other.

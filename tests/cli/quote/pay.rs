@@ -256,7 +256,7 @@ fn what_looks_like_a_slip_is_asked_about() {
     ]);
     workshop.run("workshop tax luxury 250%").refused(
         1,
-        &["a tax of 250 % is more than any that is usual", "--really"],
+        &["a tax of 250% is more than half of the price", "--really"],
     );
     workshop.all(&["workshop tax luxury 250% --really", "workshop tax high 50%"]);
     workshop.audit();

@@ -70,9 +70,10 @@ macro_rules! party {
             let mut once = tx.$once(&name)?;
             if let [first, second, ..] = once.as_slice() {
                 let (first, second) = (<$code>::new(first.id), <$code>::new(second.id));
+                let hint = format!("give the code of the one that is meant: {first} or {second}");
                 let detail = format!("{name} was the name of both {first} and {second}");
                 return Err(Problem::from(invalid($noun, detail))
-                    .hint("give the code of the one that is meant")
+                    .hint(hint)
                     .into());
             }
             if let Some(known) = once.pop() {

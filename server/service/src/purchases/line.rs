@@ -182,14 +182,17 @@ fn shape(context: &Context<'_>, input: &LineInput, sheet: &Sheet) -> Done<Sheet>
     };
     let Some(full) = sheet.full_width_m else {
         let detail = "only cloth of a known full width can be narrower than that".to_owned();
-        return Err(refused(detail, "give full-width=140cm,width=70cm"));
+        return Err(refused(
+            detail,
+            "did you mean full-width? width= is for half of one: full-width=140cm,width=70cm",
+        ));
     };
     if own.is_zero() || own > full.0 {
         let (own, full) = own.show_beside(full.0, context.units());
         let detail = format!("{own} is no part of the full width of {full}");
         return Err(refused(
             detail,
-            "give how wide the pieces are, at most as wide as the lot",
+            "width= is how wide the pieces are, at most as wide as the lot",
         ));
     }
     let mut shape = sheet.clone();

@@ -229,7 +229,7 @@ fn least(text: &str, counted: bool) -> Done<Option<i64>> {
     let least = read.map_err(|error| invalid("least", error.to_string()))?;
     if least == 0 {
         let problem = Problem::from(invalid("least", "a least level is more than zero"));
-        return Err(problem.hint("none takes the level away").into());
+        return Err(problem.hint("--least none takes the level away").into());
     }
     Ok(Some(least))
 }

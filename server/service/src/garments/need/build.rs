@@ -138,7 +138,7 @@ fn own_lay(
                 input.role
             );
             Err(Problem::from(invalid("width", detail))
-                .hint("give the length of your own lay too, or leave the width out: rows follow each piece's own")
+                .hint("give the length= of your own lay too, or leave width= out: rows follow each piece's own")
                 .into())
         }
     }

@@ -41,7 +41,7 @@ pub(super) fn read(input: &NeedInput) -> Done<Vec<TypedPart>> {
             input.role
         );
         return Err(Problem::from(invalid(name, detail))
-            .hint("leave it out: a lay of your own is given by length and width")
+            .hint("leave it out: a lay of your own is given by length= and width=")
             .into());
     }
     let parts = input.parts.iter().enumerate();

@@ -59,7 +59,9 @@ fn period(request: &GetMonth, context: &Context<'_>) -> Done<Period> {
     if let Some(month) = &request.month {
         if request.from.is_some() || request.to.is_some() {
             let problem = Problem::from(invalid("month", "a month and days are two periods"));
-            return Err(problem.hint("give the month, or from and to").into());
+            return Err(problem
+                .hint("ellwand month 2026-11, or ellwand month --from 2026-11-01 --to 2026-11-30")
+                .into());
         }
         return month
             .parse()
@@ -78,7 +80,7 @@ fn period(request: &GetMonth, context: &Context<'_>) -> Done<Period> {
         let detail = format!("a period from {first} to {last} ends before it begins");
         let problem = Problem::new(ProblemType::InvalidDate, detail).field("from");
         return Err(problem
-            .hint("give its first day, then its last")
+            .hint("give its first day with --from, its last with --to")
             .with("from", first.to_string())
             .with("to", last.to_string())
             .into());

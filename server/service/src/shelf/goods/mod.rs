@@ -214,7 +214,7 @@ fn check_owner(shelved: &Shelved) -> Done<()> {
         ProblemType::DoesNotServe,
         format!("{code} belongs to {owner}: it is not the workshop's to give, sell or discard"),
     )
-    .hint("keep it for them, or cut it for a garment of theirs")
+    .hint("cut it for a garment of theirs: ellwand garment plan NAME --for CUSTOMER")
     .with("piece", code.to_string())
     .with("customer", owner.to_string())
     .into())

@@ -213,8 +213,8 @@ pub fn hour_of_all(garments: &[(Millionths, i64)]) -> Result<Option<Millionths>,
         .checked_mul(2)
         .and_then(|twice| twice.checked_add(minutes));
     let half_up = twice
-        .ok_or(MovedError)?
-        .div_euclid(minutes.saturating_mul(2));
+        .and_then(|twice| twice.checked_div_euclid(minutes.checked_mul(2)?))
+        .ok_or(MovedError)?;
     let hour = i64::try_from(half_up).map_err(|_| MovedError)?;
     Millionths::new(hour).map(Some).map_err(|_| MovedError)
 }

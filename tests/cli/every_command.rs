@@ -35,6 +35,7 @@ const DAY: &[(&str, &str)] = &[
         "Kept 500 spent from 2026-02-01 to 2026-02-28, in EUR.",
     ),
     ("workshop", "6.50"),
+    ("whoami", "whoever has the book may do everything"),
     (
         "operation set hem --minutes 45m --kind hand",
         "hem usually takes 45 min per garment.",

@@ -344,6 +344,7 @@ fn an_apprentice_works_a_day_and_no_price_is_shown() {
         "history B2",
         "workshop",
         "person list",
+        "whoami",
     ] {
         let report = door.run_in(&apprentice, line).done();
         let all = format!("{}{}", report.out, report.err);
@@ -353,6 +354,8 @@ fn an_apprentice_works_a_day_and_no_price_is_shown() {
             assert!(!all.contains(told), "{line}: {told} in {all}");
         }
     }
+    let me = door.run_in(&apprentice, "whoami").done();
+    assert_eq!(me.out, "pia, apprentice, by T2\n");
     for line in [
         "cost G1",
         "buy list",

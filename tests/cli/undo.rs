@@ -247,3 +247,76 @@ fn a_need_that_is_dropped_tells_the_promises_it_gives_back() {
     assert!(!notes_of("garment edit G1 --drop-need button").contains("no longer in the plan"));
     workshop.audit();
 }
+
+/// Whoever knows the thing need not look for the booking: the last one that stands on it is shown, and then taken back.
+#[test]
+fn the_last_booking_of_a_thing_is_found_shown_and_taken_back() {
+    let workshop = stocked();
+    workshop.all(&[
+        "buy charge P1 freight=4.00",
+        "reserve G1 shell --from L1.1",
+        "quote make G1 --margin 35%",
+        "quote accept Q1 --version 1",
+        "quote pay Q1 10.00",
+        "lot place L1.1 A2",
+    ]);
+    // Each in turn, the payment before the acceptance, and what was taken back is not found again.
+    for (of, said) in [
+        ("Q1", "paid"),
+        ("q1", "accepted"),
+        ("L1", "placed"),
+        ("R1", "reserved"),
+        ("P1", "charged"),
+        ("Q1", "quoted"),
+        ("G1", "planned"),
+        ("P1", "bought"),
+    ] {
+        let shown = workshop.run(&format!("undo {of}"));
+        assert_eq!(shown.code, 2, "{of}: {}", shown.err);
+        let kind = format!("{said} for 2026-10-12");
+        assert!(shown.out.contains(&kind), "{of}: {}", shown.out);
+        workshop.all(&[&format!("undo {of} --yes")]);
+        workshop.audit();
+    }
+    workshop
+        .run("undo P1 --yes")
+        .refused(1, &["no booking of P1 to take back"]);
+    workshop
+        .run("undo R9 --yes")
+        .refused(1, &["no booking of R9"]);
+    workshop.run("undo M1").refused(2, &["M1"]);
+}
+
+/// The history by person, kind and days; a day is the one that a booking counts for, the time the workshop's.
+#[test]
+fn the_history_is_asked_by_person_kind_and_days_in_the_workshops_time() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --zone Pacific/Auckland",
+        "buy --date 2026-10-01 --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "lot place L1.1 A2",
+        "lot place L1.1 A3",
+        "undo --yes",
+    ]);
+    let listed = |line: &str| -> Vec<String> {
+        let shown = workshop.json(line)["bookings"].take();
+        let codes = shown.as_array().unwrap().iter();
+        codes
+            .map(|booking| booking["booking"].as_str().unwrap().to_owned())
+            .collect()
+    };
+    assert_eq!(listed("history --kind placed"), ["B3", "B2"]);
+    assert_eq!(listed("history --to 2026-10-01"), ["B1"]);
+    assert_eq!(listed("history --from 2026-10-02 --kind undone"), ["B4"]);
+    assert_eq!(listed("history --by owner --limit 2"), ["B4", "B3"]);
+    assert_eq!(listed("history --lot L1 --kind bought"), ["B1"]);
+    workshop
+        .run("history --by nobody")
+        .refused(1, &["person called \"nobody\""]);
+    workshop
+        .run("history --from 2026-10-02 --to 2026-10-01")
+        .refused(1, &["ends before it begins"]);
+    // The tests' clock is 2026-10-12 09:00 UTC, in Auckland 13 hours on: daylight saving began on 27 September (tz database).
+    let shown = workshop.run("history B1").done().out;
+    assert!(shown.contains("2026-10-12 22:00"), "{shown}");
+}

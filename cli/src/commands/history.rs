@@ -14,10 +14,11 @@ use ellwand_domain::code::BookingCode;
 #[command(after_help = "Examples:
   ellwand history
   ellwand history --garment G5 --limit 20
+  ellwand history --by anna --from 2026-11-01 --kind cut
   ellwand history B104")]
 pub struct Args {
     /// Show this booking, such as B104, with its movements in the ledger
-    #[arg(value_name = "BOOKING", conflicts_with_all = ["garment", "lot", "limit", "after", "all"])]
+    #[arg(value_name = "BOOKING", conflicts_with_all = ["garment", "lot", "by", "kind", "from", "to", "limit", "after", "all"])]
     booking: Option<BookingCode>,
     #[command(flatten)]
     list: ListBookings,
@@ -48,7 +49,11 @@ fn list(
     all: bool,
     context: &mut Context<'_, '_>,
 ) -> Result<(), CommandError> {
-    let filtered = act.garment.is_some() || act.lot.is_some() || act.after.is_some();
+    let plain = ListBookings {
+        limit: act.limit,
+        ..ListBookings::default()
+    };
+    let filtered = act != plain;
     act.limit = act.limit.or(all.then_some(500));
     let mut answer = context.call(&act)?;
     while let Some(after) = answer.meta.next.take_if(|_| all) {

@@ -31,6 +31,7 @@ pub mod thread_count;
 pub mod undo;
 pub mod wash;
 mod watch;
+pub mod whoami;
 pub mod work;
 pub mod workshop;
 
@@ -42,6 +43,7 @@ use ellwand_contract::{
     details::ListDetails,
     goods::{DiscardGoods, GiveGoods, SellGoods},
     month::GetMonth,
+    people::GetSelf,
     reservations::Release,
 };
 
@@ -97,6 +99,8 @@ pub enum Command {
     #[command(after_help = "Exit code 1 when something is off.\n\nExample:\n  ellwand audit")]
     Audit(RunAudit),
     Login(login::Args),
+    #[command(after_help = "Example:\n  ellwand whoami")]
+    Whoami(GetSelf),
     Logout(logout::Args),
     Completions(completions::Args),
     Manual(manual::Args),
@@ -106,7 +110,7 @@ pub enum Command {
 runs!(
     Command: Buy, Customer, Material, Operation, Person, Supplier, Workshop, Garment, Seam,
     Candidates, Reserve, Release, Cut, Work, Cost, Quote, Details, Demo, Shelf, Lot, Wash,
-    Give, Sell, Discard, ThreadCount, Month, History, Undo, Audit, Login, Logout, Completions, Manual, Help
+    Give, Sell, Discard, ThreadCount, Month, History, Undo, Audit, Login, Whoami, Logout, Completions, Manual, Help
 );
 
 #[cfg(test)]

@@ -9,23 +9,27 @@ use crate::{
 };
 use chrono::NaiveDate;
 use ellwand_contract::bookings::{GetLastBooking, Undo, Undone};
-use ellwand_domain::code::BookingCode;
+use ellwand_domain::code::{
+    BookingCode, GarmentCode, LotCode, PurchaseCode, QuotationCode, ReservationCode,
+};
 use uuid::Uuid;
 
 /// Undo a booking by booking the opposite
 ///
-/// Without a code it shows your own last booking and asks first. A booking that later ones depend on cannot be undone; the
+/// Without a code it shows your own last booking and asks first; with the code of a purchase, lot, garment, promise or
+/// quotation the last one of it that stands, whoever booked it. A booking that later ones depend on cannot be undone; the
 /// refusal names them.
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand undo
   ellwand undo --yes
   ellwand undo B104
+  ellwand undo P5
   ellwand undo B104 --date yesterday")]
 pub struct Args {
-    /// Booking code, such as B104 [default: your own last one]
-    #[arg(value_name = "BOOKING")]
-    booking: Option<BookingCode>,
+    /// Booking code, such as B104; or P5, L17, G4, R3, Q2 for the last booking of it [default: your own last one]
+    #[arg(value_name = "BOOKING", value_parser = booked)]
+    booking: Option<String>,
     /// Business date; default today
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     date: Option<NaiveDate>,
@@ -33,11 +37,12 @@ pub struct Args {
 
 impl Run for Args {
     fn run(self, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        let booking = match self.booking {
+        let named = self.booking.as_ref().and_then(|text| text.parse().ok());
+        let booking = match named {
             Some(booking) => booking,
             None => match context.sent_before::<Undo>()? {
                 Some(sent) => return sent.run(context),
-                None => last(context)?,
+                None => last(self.booking, context)?,
             },
         };
         let (id, date) = (Uuid::nil(), self.date);
@@ -45,16 +50,34 @@ impl Run for Args {
     }
 }
 
-/// Shows the caller's last booking, asks, and names it in the command that would repeat the request.
-fn last(context: &mut Context<'_, '_>) -> Result<BookingCode, CommandError> {
-    let last = context.call(&GetLastBooking {})?;
+/// Reads the code of a booking, or of a thing that bookings touch.
+fn booked(text: &str) -> Result<String, String> {
+    let is = [
+        text.parse::<PurchaseCode>().is_ok(),
+        text.parse::<LotCode>().is_ok(),
+        text.parse::<GarmentCode>().is_ok(),
+        text.parse::<ReservationCode>().is_ok(),
+        text.parse::<QuotationCode>().is_ok(),
+    ];
+    match text.parse::<BookingCode>() {
+        Err(error) if !is.contains(&true) => Err(error.to_string()),
+        _ => Ok(text.to_owned()),
+    }
+}
+
+/// Shows the last booking of the caller, or of a thing, and asks; the command that would repeat the request names the booking.
+fn last(of: Option<String>, context: &mut Context<'_, '_>) -> Result<BookingCode, CommandError> {
+    let named = of.is_some();
+    let last = context.call(&GetLastBooking { of })?;
     if !context.is_json() {
         let shown = context.shown()?;
         ui::booking::booking(context.ui, shown, &last);
         context.ui.blank();
     }
     context.confirm(&format!("Undo {}?", last.booking))?;
-    context.add_to_command([last.booking.to_string()]);
+    if !named {
+        context.add_to_command([last.booking.to_string()]);
+    }
     Ok(last.booking)
 }
 

@@ -6,7 +6,7 @@ use ellwand_contract::bookings::Booking;
 /// One booking, whole.
 pub fn booking(ui: &mut Ui<'_>, shown: Shown, booking: &Booking) {
     ui.heading(format!("{} {}", booking.booking, booking.summary));
-    let booked = booking.booked_at.format("%Y-%m-%d %H:%M UTC");
+    let booked = booking.booked_at.format("%Y-%m-%d %H:%M");
     ui.line(format!(
         "{} for {}, by {}, at {booked}",
         booking.kind, booking.on_date, booking.by

@@ -1,9 +1,11 @@
 //! What was booked, by whom, and taking it back.
 
+#[cfg(feature = "clap")]
+use crate::typed;
 use crate::{
     Amount, Meta, Micro, access::conceals, act::act, goods::Sale, reservations::Reservation,
 };
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, FixedOffset, NaiveDate, Utc};
 use ellwand_domain::{
     code::{BookingCode, GarmentCode, LotCode},
     setting::BookingKind,
@@ -14,7 +16,7 @@ use uuid::Uuid;
 
 /// Lists bookings, newest first.
 #[skip_serializing_none]
-#[derive(Debug, Clone, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
@@ -25,6 +27,18 @@ pub struct ListBookings {
     /// Show only bookings that touched this lot: L1.
     #[cfg_attr(feature = "clap", arg(long, value_name = "LOT"))]
     pub lot: Option<LotCode>,
+    /// Show only what this person booked.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "PERSON"))]
+    pub by: Option<String>,
+    /// Show only this kind: bought, cut, worked, undone …
+    #[cfg_attr(feature = "clap", arg(long))]
+    pub kind: Option<BookingKind>,
+    /// Show only what counts for this day or later.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub from: Option<NaiveDate>,
+    /// Show only what counts for this day or earlier.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
+    pub to: Option<NaiveDate>,
     /// Continue after this mark from the previous page.
     #[cfg_attr(feature = "clap", arg(long, value_name = "MARK"))]
     pub after: Option<String>,
@@ -56,12 +70,16 @@ pub struct GetBooking {
 }
 act!(read GetBooking => Booking, "get_booking", "/v1/bookings/{booking}", "Returns a booking with its movements."; conceals);
 
-/// Returns the caller's own last booking that still stands: what `undo` would undo.
+/// Returns the caller's own last booking that still stands, or that of a thing: what `undo` would undo.
+#[skip_serializing_none]
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(deny_unknown_fields, default)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-pub struct GetLastBooking {}
-act!(read GetLastBooking => Booking, "get_last_booking", "/v1/bookings/last", "Returns the caller's own last booking that still stands."; conceals);
+pub struct GetLastBooking {
+    /// The last booking of this thing, by whomever: a purchase P5, lot L17, garment G4, promise R3 or quotation Q2.
+    pub of: Option<String>,
+}
+act!(read GetLastBooking => Booking, "get_last_booking", "/v1/bookings/last", "Returns the caller's own last booking that still stands, or that of a thing."; conceals);
 
 /// A booking.
 #[derive(Debug, Clone, Serialize, Deserialize)]
@@ -75,8 +93,8 @@ pub struct Booking {
     pub summary: String,
     /// Business date.
     pub on_date: NaiveDate,
-    /// Server's clock.
-    pub booked_at: DateTime<Utc>,
+    /// Server's clock, in the workshop's time zone.
+    pub booked_at: DateTime<FixedOffset>,
     /// Person who booked it.
     pub by: String,
     /// The booking that took it back.
@@ -152,8 +170,8 @@ pub struct Change {
     pub summary: String,
     /// Business date.
     pub on_date: NaiveDate,
-    /// Server's clock.
-    pub booked_at: DateTime<Utc>,
+    /// Server's clock, in the workshop's time zone.
+    pub booked_at: DateTime<FixedOffset>,
     /// Person who booked it.
     pub by: String,
     /// Garments that it touched.

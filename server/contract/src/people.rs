@@ -37,10 +37,11 @@ pub fn described(person: &str, role: Role, grants: &[Grant]) -> String {
     format!("{person}, {role}{with}")
 }
 
-/// Returns who is signed in.
+/// Show who is signed in, and what they may do.
 #[derive(Debug, Clone, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetSelf {}
 act!(read GetSelf => Signed, "get_self", "/v1/self", "Returns who is signed in, and what they may do.");
 

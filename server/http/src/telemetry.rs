@@ -131,6 +131,12 @@ fn log<B>(response: &ServiceResponse<B>, id: &RequestId, begun: Instant, state: 
     }
 }
 
+/// True where the log is read on a terminal by someone who wants colours (NO_COLOR asks for none, whatever it says, unless empty).
+fn coloured() -> bool {
+    let asked = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
+    asked && std::io::IsTerminal::is_terminal(&std::io::stderr())
+}
+
 /// Starts logging to standard error.
 ///
 /// # Errors
@@ -143,9 +149,7 @@ pub(crate) fn start(format: LogFormat, filter: &str) -> Result<(), ParseError> {
         .with_target(false);
     // A logger that is set already (by whoever runs the server in process) stays.
     let _ = match format {
-        LogFormat::Text => builder
-            .with_ansi(std::io::IsTerminal::is_terminal(&std::io::stderr()))
-            .try_init(),
+        LogFormat::Text => builder.with_ansi(coloured()).try_init(),
         LogFormat::Json => builder
             .json()
             .flatten_event(true)

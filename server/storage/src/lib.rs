@@ -40,12 +40,13 @@ pub use piece::{Near, StoredPiece};
 #[cfg(feature = "postgresql")]
 pub use postgresql::is_in_the_clear;
 pub use records::{
-    Booking, BookingSubject, Customer, CustomerMeasure, CutEntry, CutOfLine, DayWork, DetailRating,
-    Garment, KindPayRate, Layer, Logo, Lot, Material, Need, Operation, OverheadRate, OverheadSpent,
-    PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise,
-    Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation,
-    Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token,
-    Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    Booking, BookingFilter, BookingSubject, Customer, CustomerMeasure, CutEntry, CutOfLine,
+    DayWork, DetailRating, Garment, KindPayRate, Layer, Logo, Lot, Material, Need, Operation,
+    OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare,
+    PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion,
+    Request, Reservation, Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier,
+    TaxRate, TaxReclaim, Token, Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop,
+    YearlyFigures,
 };
 pub use shelf::{KindOnShelf, ShelfFilter, ShelfRow};
 pub use sqlite::snapshot;

@@ -6,12 +6,13 @@ use crate::month::{DayAct, LedgerFlow, OwedOn, PaidSum, QuotedSum, Worked};
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
-    Booking, BookingSubject, Customer, CustomerMeasure, CutEntry, CutOfLine, DayWork, DetailRating,
-    Garment, KindPayRate, Layer, Logo, Lot, Material, Need, Operation, OverheadRate, OverheadSpent,
-    PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare, PoolTaking, PooledPromise,
-    Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion, Request, Reservation,
-    Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier, TaxRate, TaxReclaim, Token,
-    Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop, YearlyFigures,
+    Booking, BookingFilter, BookingSubject, Customer, CustomerMeasure, CutEntry, CutOfLine,
+    DayWork, DetailRating, Garment, KindPayRate, Layer, Logo, Lot, Material, Need, Operation,
+    OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare,
+    PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion,
+    Request, Reservation, Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier,
+    TaxRate, TaxReclaim, Token, Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop,
+    YearlyFigures,
 };
 use crate::shelf::{KindOnShelf, ShelfFilter, ShelfRow};
 use chrono::{NaiveDate, NaiveDateTime};
@@ -196,6 +197,12 @@ queries! {
         last_booking_of(person: i64) -> Option<Booking>;
         /// A page of bookings, newest first.
         bookings(subject: Option<(Subject, i64)>, before: i64, limit: i64) -> Vec<Booking>;
+        /// A page of the bookings that a filter lets through, newest first.
+        bookings_of(filter: &BookingFilter, before: i64, limit: i64) -> Vec<Booking>;
+        /// The last booking that touched a subject and still stands.
+        last_booking_on(subject: Subject, id: i64) -> Option<Booking>;
+        /// Cuts from a promise.
+        cuts_of_reservation(reservation: i64) -> Vec<i64>;
         /// Bookings of a kind that touched a subject and still stand, oldest first.
         standing_bookings(subject: Subject, id: i64, kind: BookingKind) -> Vec<Booking>;
         /// The last booking of all.

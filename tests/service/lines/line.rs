@@ -179,7 +179,7 @@ impl Act {
             Self::Undo { booking, date } => {
                 let booking = match booking {
                     Some(booking) => booking,
-                    None => asking.call(&GetLastBooking {})?.booking,
+                    None => asking.call(&GetLastBooking::default())?.booking,
                 };
                 asking.ask(Undo {
                     id: Uuid::nil(),

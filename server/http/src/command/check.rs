@@ -143,7 +143,7 @@ fn database(findings: &mut Findings, config: &Config) -> Result<(), CommandError
                 .answer
                 .bookings
                 .first()
-                .map(|booking| booking.booked_at);
+                .map(|booking| booking.booked_at.to_utc());
             clock(findings, newest, Clock::system().now());
         }
         Err(problem) => findings.problem("the history", &problem),

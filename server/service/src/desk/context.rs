@@ -5,7 +5,7 @@ use crate::desk::{
     clock,
     failure::{Done, invalid},
 };
-use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
+use chrono::{DateTime, FixedOffset, NaiveDate, NaiveDateTime, Utc};
 use chrono_tz::Tz;
 use ellwand_contract::{Problem, ProblemType, Sending};
 use ellwand_domain::{
@@ -65,6 +65,12 @@ impl<'a> Context<'a> {
     pub(crate) fn day_of(&self, booked_at: NaiveDateTime) -> NaiveDate {
         let zone: Tz = self.workshop.zone.parse().unwrap_or(Tz::UTC);
         booked_at.and_utc().with_timezone(&zone).date_naive()
+    }
+
+    /// When something was booked, as the clock in the workshop had it.
+    pub(crate) fn local(&self, booked_at: NaiveDateTime) -> DateTime<FixedOffset> {
+        let zone: Tz = self.workshop.zone.parse().unwrap_or(Tz::UTC);
+        booked_at.and_utc().with_timezone(&zone).fixed_offset()
     }
 
     /// The business date of an act: today unless another is given; never in the future.

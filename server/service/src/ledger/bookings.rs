@@ -3,10 +3,11 @@
 use crate::{
     desk::{
         Desk,
+        context::Context,
         failure::{Done, Failure, not_found},
         page,
         perform::Perform,
-        person::PeopleNames,
+        person::{PeopleNames, find_by_name},
     },
     shelf::{
         goods,
@@ -22,12 +23,16 @@ use ellwand_contract::{
     },
 };
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode, LotCode, PieceCode, PurchaseCode},
+    code::{
+        BookingCode, GarmentCode, LotCode, PieceCode, PurchaseCode, QuotationCode, ReservationCode,
+    },
     ledger::{Account, AccountKind},
     person::is_same,
-    setting::BookingKind,
+    setting::{BookingKind, Facet, ReservationState},
 };
-use ellwand_storage::{Booking as Row, BookingSubject, Request, StoredMovement, Subject, Tx};
+use ellwand_storage::{
+    Booking as Row, BookingFilter, BookingSubject, Request, StoredMovement, Subject, Tx,
+};
 use std::collections::HashMap;
 
 const PAGE: u32 = 50;
@@ -64,7 +69,8 @@ impl Perform for ListBookings {
                 .get(),
             None => i64::MAX,
         };
-        let mut rows = desk.tx.bookings(subject, before, limit + 1)?;
+        let filter = self.filter(desk, subject)?;
+        let mut rows = desk.tx.bookings_of(&filter, before, limit + 1)?;
         let more = i64::try_from(rows.len()).is_ok_and(|rows| rows > limit);
         rows.truncate(usize::try_from(limit).unwrap_or(usize::MAX));
         let next = more
@@ -73,6 +79,33 @@ impl Perform for ListBookings {
         Ok(Bookings {
             bookings: views(desk, &rows)?,
             meta: Meta { next },
+        })
+    }
+}
+
+trait Filtered {
+    fn filter(&self, desk: &mut Desk<'_>, subject: Option<(Subject, i64)>) -> Done<BookingFilter>;
+}
+
+impl Filtered for ListBookings {
+    fn filter(&self, desk: &mut Desk<'_>, subject: Option<(Subject, i64)>) -> Done<BookingFilter> {
+        let (from, to) = (self.from, self.to);
+        if let (Some(from), Some(to)) = (from, to)
+            && from > to
+        {
+            let detail = format!("a period from {from} to {to} ends before it begins");
+            return Err(page::refused("from", detail)
+                .hint("give its first day, then its last")
+                .into());
+        }
+        let by = self.by.as_deref();
+        let person = by.map(|by| find_by_name(desk, "by", by)).transpose()?;
+        Ok(BookingFilter {
+            subject,
+            person: person.map(|person| person.id),
+            kind: self.kind,
+            from,
+            to,
         })
     }
 }
@@ -115,8 +148,10 @@ impl Perform for GetChanges {
         let rows = desk.tx.bookings_after(after, limit)?;
         let next = cursor(rows.last().map_or(after, |(row, _)| row.id));
         let people = PeopleNames::of(desk)?;
+        let context = desk.context;
+        let change = |row| change(context, row, &people);
         Ok(Changes {
-            changes: rows.into_iter().map(|row| change(row, &people)).collect(),
+            changes: rows.into_iter().map(change).collect(),
             next,
         })
     }
@@ -133,7 +168,11 @@ fn cursor(booking: i64) -> String {
     }
 }
 
-fn change((row, subjects): (Row, Vec<BookingSubject>), people: &PeopleNames) -> Change {
+fn change(
+    context: &Context<'_>,
+    (row, subjects): (Row, Vec<BookingSubject>),
+    people: &PeopleNames,
+) -> Change {
     let of = |wanted: Subject| {
         subjects
             .iter()
@@ -145,7 +184,7 @@ fn change((row, subjects): (Row, Vec<BookingSubject>), people: &PeopleNames) -> 
         booking: BookingCode::new(row.id),
         kind: row.kind,
         on_date: row.on_date,
-        booked_at: DateTime::<Utc>::from_naive_utc_and_offset(row.booked_at, Utc),
+        booked_at: context.local(row.booked_at),
         garments: of(Subject::Garment)
             .into_iter()
             .map(GarmentCode::new)
@@ -197,6 +236,9 @@ impl Perform for GetRequest {
 
 impl Perform for GetLastBooking {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Booking, Failure> {
+        if let Some(of) = &self.of {
+            return last_of(desk, of);
+        }
         let last = match desk.context.caller.clone().known(desk)?.person {
             Some(person) => desk.tx.last_booking_of(person)?,
             None => None,
@@ -209,6 +251,87 @@ impl Perform for GetLastBooking {
         })?;
         view(desk, row.id)
     }
+}
+
+/// The last standing booking of a thing, by its code.
+fn last_of(desk: &mut Desk<'_>, text: &str) -> Done<Booking> {
+    let text = text.trim();
+    let subject = match text
+        .chars()
+        .next()
+        .map(|letter| letter.to_ascii_uppercase())
+    {
+        Some('P') => (Subject::Purchase, text.parse::<PurchaseCode>()?.get()),
+        Some('L') => (Subject::Lot, text.parse::<LotCode>()?.get()),
+        Some('G') => (Subject::Garment, text.parse::<GarmentCode>()?.get()),
+        Some('R') => return of_rows(desk, text, promise_rows),
+        Some('Q') => return of_rows(desk, text, quotation_rows),
+        _ => {
+            let detail = format!("\"{text}\" is not the code of something that is booked");
+            return Err(page::refused("of", detail)
+                .hint("give a booking B104, or P5, L17, G4, R3 or Q2")
+                .into());
+        }
+    };
+    match desk.tx.last_booking_on(subject.0, subject.1)? {
+        Some(row) => view(desk, row.id),
+        None => Err(nothing_of(text)),
+    }
+}
+
+fn nothing_of(text: &str) -> Failure {
+    not_found(
+        format!("booking of {} to take back", text.to_uppercase()),
+        "see the history",
+    )
+}
+
+/// The last of these bookings that stands.
+fn of_rows(
+    desk: &mut Desk<'_>,
+    text: &str,
+    rows: fn(&mut Desk<'_>, &str) -> Done<Vec<i64>>,
+) -> Done<Booking> {
+    let mut ids = rows(desk, text)?;
+    ids.sort_unstable();
+    while let Some(id) = ids.pop() {
+        let stands = desk.tx.undone_by(id)?.is_none();
+        let row = desk.tx.booking(id)?;
+        if stands && row.is_some_and(|row| row.undoes.is_none() && row.kind != BookingKind::Expired)
+        {
+            return view(desk, id);
+        }
+    }
+    Err(nothing_of(text))
+}
+
+/// What made a promise, cut from it and ended it.
+fn promise_rows(desk: &mut Desk<'_>, text: &str) -> Done<Vec<i64>> {
+    let code: ReservationCode = text.parse()?;
+    let Some(row) = desk.tx.reservation(code.get())? else {
+        return Ok(Vec::new());
+    };
+    let mut ids = desk.tx.cuts_of_reservation(row.id)?;
+    ids.push(row.booking_id);
+    // Only what released it, or cut its last, ended it by itself.
+    if matches!(
+        row.state,
+        ReservationState::Released | ReservationState::Cut
+    ) {
+        ids.extend(row.ended_by);
+    }
+    Ok(ids)
+}
+
+/// Versions and payments of a quotation, and what became of it.
+fn quotation_rows(desk: &mut Desk<'_>, text: &str) -> Done<Vec<i64>> {
+    let code: QuotationCode = text.parse()?;
+    let versions = desk.tx.quotation_versions(code.get())?;
+    let mut ids: Vec<i64> = versions.iter().map(|row| row.booking_id).collect();
+    let payments = desk.tx.payments(code.get())?;
+    ids.extend(payments.iter().map(|row| row.booking_id));
+    ids.extend(desk.tx.traced_since(Facet::Quotation, code.get(), "", 0)?);
+    Ok(ids)
 }
 
 /// One booking with its movements.
@@ -225,31 +348,31 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64) -> Done<Booking> {
 }
 
 fn views(desk: &mut Desk<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
-    let (tx, currency) = (&mut desk.tx, desk.context.currency);
+    let currency = desk.context.currency;
     let ids: Vec<i64> = rows.iter().map(|row| row.id).collect();
-    let undone: HashMap<i64, i64> = tx.undone_among(&ids)?.into_iter().collect();
+    let undone: HashMap<i64, i64> = desk.tx.undone_among(&ids)?.into_iter().collect();
     let mut by_booking: HashMap<i64, Vec<StoredMovement>> = HashMap::new();
-    for stored in tx.movements_of(&ids)? {
+    for stored in desk.tx.movements_of(&ids)? {
         by_booking.entry(stored.booking).or_default().push(stored);
     }
-    let people = PeopleNames::of(tx)?;
+    let people = PeopleNames::of(desk)?;
     let mut names = Names::default();
     let mut views = Vec::with_capacity(rows.len());
     for row in rows {
         let sale = match row.kind {
-            BookingKind::Sold => goods::sale(tx, row.id, currency)?,
+            BookingKind::Sold => goods::sale(desk, row.id, currency)?,
             _ => None,
         };
         let mut movements = Vec::new();
         for stored in by_booking.remove(&row.id).unwrap_or_default() {
-            movements.push(names.movement(tx, &stored)?);
+            movements.push(names.movement(desk, &stored)?);
         }
         views.push(Booking {
             booking: BookingCode::new(row.id),
             kind: row.kind,
             summary: row.summary.clone(),
             on_date: row.on_date,
-            booked_at: DateTime::<Utc>::from_naive_utc_and_offset(row.booked_at, Utc),
+            booked_at: desk.context.local(row.booked_at),
             by: people.name(row.person_id),
             undone_by: undone.get(&row.id).copied().map(BookingCode::new),
             undoes: row.undoes.map(BookingCode::new),

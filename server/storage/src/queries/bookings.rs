@@ -4,7 +4,7 @@ use super::Conn;
 use crate::error::StorageError;
 use crate::kept::Change;
 use crate::movement::{MovementRow, NewMovement, StoredMovement};
-use crate::records::{Booking, BookingSubject, Request, Trace};
+use crate::records::{Booking, BookingFilter, BookingSubject, Request, Trace};
 use crate::schema::{
     booking_subjects, bookings, customer_measures, cuts, movements, payments, planned_costs,
     pool_takings, purchase_charges, purchases, quotation_versions, requests, sales, traces,
@@ -112,6 +112,73 @@ pub fn bookings(
         .order(bookings::id.desc())
         .limit(limit)
         .select(Booking::as_select())
+        .load(conn)?)
+}
+
+/// Bookings before `before` that a filter lets through, newest first.
+pub fn bookings_of(
+    conn: &mut Conn,
+    filter: &BookingFilter,
+    before: i64,
+    limit: i64,
+) -> Result<Vec<Booking>, StorageError> {
+    let mut query = bookings::table
+        .filter(bookings::id.lt(before))
+        .order(bookings::id.desc())
+        .limit(limit)
+        .select(Booking::as_select())
+        .into_boxed();
+    if let Some((subject, id)) = filter.subject {
+        let touched = booking_subjects::table
+            .filter(booking_subjects::subject.eq(subject))
+            .filter(booking_subjects::subject_id.eq(id))
+            .select(booking_subjects::booking_id);
+        query = query.filter(bookings::id.eq_any(touched));
+    }
+    if let Some(person) = filter.person {
+        query = query.filter(bookings::person_id.eq(person));
+    }
+    if let Some(kind) = filter.kind {
+        query = query.filter(bookings::kind.eq(kind));
+    }
+    if let Some(from) = filter.from {
+        query = query.filter(bookings::on_date.ge(from));
+    }
+    if let Some(to) = filter.to {
+        query = query.filter(bookings::on_date.le(to));
+    }
+    Ok(query.load(conn)?)
+}
+
+/// The last booking that touched a subject, was not taken back and takes none back.
+pub fn last_booking_on(
+    conn: &mut Conn,
+    subject: Subject,
+    id: i64,
+) -> Result<Option<Booking>, StorageError> {
+    let undone = diesel::alias!(bookings as undone);
+    let taken_back = undone
+        .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
+        .select(undone.field(bookings::id));
+    Ok(bookings::table
+        .inner_join(booking_subjects::table)
+        .filter(booking_subjects::subject.eq(subject))
+        .filter(booking_subjects::subject_id.eq(id))
+        .filter(bookings::undoes.is_null())
+        .filter(bookings::kind.ne(BookingKind::Expired))
+        .filter(not(diesel::dsl::exists(taken_back)))
+        .order(bookings::id.desc())
+        .select(Booking::as_select())
+        .first(conn)
+        .optional()?)
+}
+
+/// Bookings that cut from a promise and were not taken back.
+pub fn cuts_of_reservation(conn: &mut Conn, reservation: i64) -> Result<Vec<i64>, StorageError> {
+    Ok(cuts::table
+        .filter(cuts::reservation_id.eq(reservation))
+        .filter(cuts::undone_by.is_null())
+        .select(cuts::booking_id)
         .load(conn)?)
 }
 

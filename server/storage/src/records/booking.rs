@@ -4,8 +4,7 @@
 use crate::schema::{booking_subjects, bookings, requests, traces};
 use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
-use ellwand_domain::setting::Subject;
-use ellwand_domain::setting::{BookingKind, Facet};
+use ellwand_domain::setting::{BookingKind, Facet, Subject};
 
 /// One act in the ledger.
 #[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
@@ -56,4 +55,17 @@ pub struct Request {
     pub answered_at: NaiveDateTime,
     pub erased_at: Option<NaiveDateTime>,
     pub refused: bool,
+}
+
+/// Which bookings are asked for; what is none lets all through.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct BookingFilter {
+    /// Those that touched it.
+    pub subject: Option<(Subject, i64)>,
+    pub person: Option<i64>,
+    pub kind: Option<BookingKind>,
+    /// First business date.
+    pub from: Option<NaiveDate>,
+    /// Last business date.
+    pub to: Option<NaiveDate>,
 }

@@ -14,7 +14,7 @@ mod sale;
 mod token;
 mod workshop;
 
-pub use booking::{Booking, BookingSubject, Request, Trace};
+pub use booking::{Booking, BookingFilter, BookingSubject, Request, Trace};
 pub use cut::{CutEntry, CutOfLine, StandingCut, StandingPromise};
 pub use garment::{
     DetailRating, Garment, Need, Operation, PastMinutes, PlannedCost, PooledPromise, Reservation,

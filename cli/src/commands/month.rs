@@ -8,10 +8,10 @@ use crate::{
 };
 use ellwand_contract::{
     Amount, Metres, Micro,
-    month::{BelowLeast, GetMonth, Month, MonthGoods, MonthMoney, NetAmount, NetMoved},
+    month::{BelowLeast, GetMonth, Month, MonthGoods, MonthMoney, NetAmount, NetMetres, NetMoved},
     text::counted,
 };
-use ellwand_domain::{month::Period, quantity::Micrometres, setting::Kind};
+use ellwand_domain::{ledger::AccountKind, month::Period, quantity::Micrometres, setting::Kind};
 
 impl Verb for GetMonth {
     fn show(&self, answer: Month, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -104,45 +104,60 @@ fn value(shown: Shown, value: Option<Micro>) -> String {
     shown.optional_value(value)
 }
 
-/// All that went neither into garments nor back to suppliers.
-fn elsewhere(goods: &MonthGoods) -> NetMoved {
-    let mut sum = NetMoved {
+/// Both together.
+fn sum(one: NetMoved, other: NetMoved) -> NetMoved {
+    let amount = match (one.amount, other.amount) {
+        (NetAmount::Count(one), NetAmount::Count(other)) => {
+            NetAmount::Count(one.saturating_add(other))
+        }
+        (NetAmount::LengthM(one), NetAmount::LengthM(other)) => {
+            NetAmount::LengthM(NetMetres(one.0.saturating_add(other.0)))
+        }
+        (one, _) => one,
+    };
+    let value = one.value.zip(other.value);
+    NetMoved {
+        amount,
+        value: value.and_then(|(one, other)| one.0.plus(other.0).ok().map(Micro)),
+    }
+}
+
+/// As much the other way.
+fn turned(moved: NetMoved) -> NetMoved {
+    NetMoved {
+        amount: match moved.amount {
+            NetAmount::Count(count) => NetAmount::Count(count.saturating_neg()),
+            NetAmount::LengthM(length) => NetAmount::LengthM(NetMetres(length.0.saturating_neg())),
+        },
+        value: moved.value.map(|value| Micro(value.0.negated())),
+    }
+}
+
+/// What came in, bought or there when the book began; and what went neither into garments nor back to suppliers.
+fn came_and_went(goods: &MonthGoods) -> (NetMoved, NetMoved) {
+    let nothing = NetMoved {
         amount: match goods.strips {
             NetAmount::Count(_) => NetAmount::Count(0),
-            NetAmount::LengthM(_) => NetAmount::LengthM(ellwand_contract::month::NetMetres(0)),
+            NetAmount::LengthM(_) => NetAmount::LengthM(NetMetres(0)),
         },
         value: goods.at_end.value.map(|_| Micro::default()),
     };
+    let (mut came, mut other) = (goods.bought, nothing);
     for went in &goods.went {
-        sum.amount = match (sum.amount, went.moved.amount) {
-            (NetAmount::Count(sum), NetAmount::Count(more)) => {
-                NetAmount::Count(sum.saturating_add(more))
-            }
-            (NetAmount::LengthM(sum), NetAmount::LengthM(more)) => NetAmount::LengthM(
-                ellwand_contract::month::NetMetres(sum.0.saturating_add(more.0)),
-            ),
-            (sum, _) => sum,
-        };
-        sum.value = sum
-            .value
-            .zip(went.moved.value)
-            .and_then(|(sum, more)| sum.0.plus(more.0).ok().map(Micro));
+        match went.place {
+            AccountKind::Opening => came = sum(came, turned(went.moved)),
+            _ => other = sum(other, went.moved),
+        }
     }
-    sum
+    (came, other)
 }
 
 /// Two lines a kind: how much, and what it is worth.
 fn goods(shown: Shown, answer: &Month) -> Table {
-    let mut table = Table::headed("goods | >at start | >bought | >used | >elsewhere | >at end");
+    let mut table = Table::headed("goods | >at start | >came in | >used | >elsewhere | >at end");
     for goods in &answer.goods {
-        let other = elsewhere(goods);
-        let moved = [
-            &goods.at_start,
-            &goods.bought,
-            &goods.used,
-            &other,
-            &goods.at_end,
-        ];
+        let (came, other) = came_and_went(goods);
+        let moved = [&goods.at_start, &came, &goods.used, &other, &goods.at_end];
         let name = [goods.kind.to_string()];
         let amounts = moved.map(|moved| net(shown, goods.kind, moved.amount));
         table.row(name.into_iter().chain(amounts));
@@ -171,14 +186,18 @@ fn goods(shown: Shown, answer: &Month) -> Table {
 }
 
 fn went(shown: Shown, answer: &Month) -> Table {
-    let mut table = Table::headed("elsewhere | kind | >amount | >value");
+    let mut table = Table::headed("from or to | kind | >amount | >value");
     for goods in &answer.goods {
         for went in &goods.went {
+            let moved = match went.place {
+                AccountKind::Opening => turned(went.moved),
+                _ => went.moved,
+            };
             table.row([
                 went.place.text().to_owned(),
                 goods.kind.to_string(),
-                net(shown, goods.kind, went.moved.amount),
-                value(shown, went.moved.value),
+                net(shown, goods.kind, moved.amount),
+                value(shown, moved.value),
             ]);
         }
         let strips = net(shown, goods.kind, goods.strips);

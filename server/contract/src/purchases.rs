@@ -67,7 +67,7 @@ act!(post Buy => Purchase, "buy", "/v1/purchases", "Logs a purchase; every line 
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args), group(skip))]
 pub struct LineInput {
-    /// What it is: slub, hole, stain.
+    /// What was bought: its name or code, and the sheet of what is new.
     #[cfg_attr(feature = "clap", command(flatten))]
     pub material: MaterialInput,
     /// What was paid for: a length, a mass (`1.240kg`) or a count; absent for a lump sum. `about 200m` is estimated until it is

@@ -81,7 +81,7 @@ fn date_order(args: &[OsString], environment: &Environment) -> Option<DateOrder>
     let config = Config::load(&cli.global, environment).ok()?;
     let mut client = Client::new(&config, environment).ok()?;
     client.open(GetWorkshop::NAME).ok()?;
-    Some(client.call(&GetWorkshop {}).ok()?.answer.date_order?)
+    client.call(&GetWorkshop {}).ok()?.answer.date_order
 }
 
 /// A command is built only when it is typed: most of a short run would go into the others.

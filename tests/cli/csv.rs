@@ -52,7 +52,7 @@ fn numbers_are_plain_and_names_are_no_formulas() {
     assert_eq!(list.lines().nth(1), Some("S1,'=1+1,"));
     let shelf = workshop.run("shelf --format csv").done().out;
     assert!(
-        shelf.contains(",2.6,") && shelf.contains(",10\n"),
+        shelf.contains(",2.6,") && shelf.contains(",10\r\n"),
         "{shelf}"
     );
     workshop

@@ -28,7 +28,7 @@ pub(super) struct Picture {
 
 enum Drawing {
     Pixels(Image),
-    Shapes(usvg::Tree),
+    Shapes(Box<usvg::Tree>),
 }
 
 impl Picture {
@@ -52,7 +52,7 @@ impl Picture {
                 let tree = usvg::Tree::from_data(&bytes, &usvg::Options::default());
                 let tree = tree.map_err(|_| PageError::Drawn)?;
                 let sides = (tree.size().width(), tree.size().height());
-                (Drawing::Shapes(tree), sides, "svg+xml")
+                (Drawing::Shapes(Box::new(tree)), sides, "svg+xml")
             }
         };
         let scale = (ROOM.0 / width).min(ROOM.1 / height);

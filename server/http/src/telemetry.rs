@@ -132,6 +132,7 @@ fn log<B>(response: &ServiceResponse<B>, id: &RequestId, begun: Instant, state: 
 }
 
 /// True where the log is read on a terminal by someone who wants colours (NO_COLOR asks for none, whatever it says, unless empty).
+#[expect(clippy::disallowed_methods, reason = "read once, when the log starts")]
 fn coloured() -> bool {
     let asked = std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
     asked && std::io::IsTerminal::is_terminal(&std::io::stderr())

@@ -202,7 +202,7 @@ impl QuoteAct {
 
 #[derive(Subcommand)]
 pub enum WorkshopAct {
-    Set(SetWorkshop),
+    Set(Box<SetWorkshop>),
     PayRate {
         #[command(flatten)]
         act: SetPayRate,
@@ -270,7 +270,7 @@ impl WorkshopAct {
             None => asking.ask(GetWorkshop {}),
             Some(Self::Set(mut act)) => {
                 act.units = asking.units;
-                asking.ask(act)
+                asking.ask(*act)
             }
             Some(Self::PayRate { act, .. }) => asking.ask(act),
             Some(Self::PriceRule { act, .. }) => asking.ask(act),

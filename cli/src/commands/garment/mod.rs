@@ -38,7 +38,7 @@ pub struct Args {
 
 #[derive(Debug, Subcommand)]
 enum Verb {
-    Plan(plan::Args),
+    Plan(Box<plan::Args>),
     #[command(
         after_help = "Examples:\n  ellwand garment list\n  ellwand garment list --state cut-into"
     )]

@@ -6,9 +6,8 @@ use super::{
     open,
 };
 use crate::config::{BackupArguments, Config};
-use chrono::Utc;
 use ellwand_contract::{Problem, ProblemType, problem::BECAUSE};
-use ellwand_service::{Book, TableContent, snapshot};
+use ellwand_service::{Book, Clock, TableContent, snapshot};
 use std::{
     fs::{self, File},
     io::{self, Write},
@@ -93,7 +92,10 @@ fn named(folder: &Path, begin: &str) -> io::Result<PathBuf> {
     #[cfg(unix)]
     std::os::unix::fs::DirBuilderExt::mode(&mut builder, 0o700);
     builder.create(folder)?;
-    Ok(folder.join(format!("{begin}{}{ENDING}", Utc::now().format(STAMP))))
+    Ok(folder.join(format!(
+        "{begin}{}{ENDING}",
+        Clock::system().now().format(STAMP)
+    )))
 }
 
 /// Removes the oldest nightly backups of a folder beyond `keep`, and returns how many. Other files are left alone.

@@ -121,10 +121,11 @@ fn fabric(input: &NeedInput, kind: Kind, cloth: ClothConditions) -> Done<Takes> 
     })
 }
 
+/// Length and width of a lay of the maker's own; without a width it holds at any.
+type OwnLay = (AsTyped<Micrometres>, Option<AsTyped<Micrometres>>);
+
 /// A lay of the maker's own beside parts.
-fn own_lay(
-    input: &NeedInput,
-) -> Done<Option<(AsTyped<Micrometres>, Option<AsTyped<Micrometres>>)>> {
+fn own_lay(input: &NeedInput) -> Done<Option<OwnLay>> {
     let (own, width) = (
         length("length", &input.length)?,
         length("width", &input.width)?,

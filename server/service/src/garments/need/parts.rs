@@ -127,7 +127,7 @@ pub(super) fn amount(one: &ClothDemand, parts: &Parts, state: &str, units: Units
         pieces => format!("{pieces} parts"),
     };
     let length = one.shown().ok().flatten();
-    let length = length.and_then(|one| {
+    let length = length.map(|one| {
         let length = one.length.show(units);
         let width = one
             .width
@@ -136,7 +136,7 @@ pub(super) fn amount(one: &ClothDemand, parts: &Parts, state: &str, units: Units
             Some(_) => " by your own lay",
             None => "",
         };
-        Some(format!(": {length}{state} at {width}{by}"))
+        format!(": {length}{state} at {width}{by}")
     });
     let area = show_area(parts.area_um2(), units);
     format!("{pieces}, {area}{}", length.unwrap_or_default())

@@ -236,7 +236,8 @@ impl Table {
         }
         for (place, column) in used.iter().enumerate() {
             if let Some(drawn) = table.column_mut(place) {
-                drawn.set_padding((0, if place + 1 == used.len() { 0 } else { 2 }));
+                let gap = if place + 1 == used.len() { 0 } else { 2 };
+                drawn.set_padding((0, gap));
                 // Codes and numbers stay whole; words wrap.
                 let is_number = self.columns[*column].1 == Align::Right;
                 if is_number {
@@ -247,7 +248,7 @@ impl Table {
                         ColumnConstraint::ContentWidth
                     } else {
                         ColumnConstraint::LowerBoundary(Width::Fixed(
-                            self.longest_word(*column) + 2,
+                            self.longest_word(*column) + gap,
                         ))
                     },
                 );

@@ -57,7 +57,7 @@ fn a_need_is_answered_on_one_screen() {
         "\
 shell: 1.00 m at 140 cm (1 to promise)
 piece  material   takes    left   cost  known
---------------------------------------------------
+------------------------------------------------
 L1.1   linen     1.05 m  0.45 m  21.00  measured
 L2.1   linen     1.05 m  1.45 m  12.60  measured
 L3.1   linen     1.05 m  2.45 m   9.00  measured

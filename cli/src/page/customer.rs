@@ -14,7 +14,7 @@ use ellwand_domain::setting::{PricesShown, QuotationState};
 
 /// The customer's sheet.
 pub(super) fn document(quotation: &Quotation) -> Document {
-    let (sheet, words) = (&quotation.sheet, Wording::of(&quotation.sheet));
+    let (sheet, words) = (&quotation.sheet, Wording::of_sheet(&quotation.sheet));
     let state = state(quotation);
     let mut blocks: Vec<Block> = sheet.description.iter().map(Block::text).collect();
     blocks.extend(prices(quotation));
@@ -55,13 +55,13 @@ pub(super) fn document(quotation: &Quotation) -> Document {
         marks: state.into_iter().collect(),
         facts: facts(quotation),
         blocks,
-        ..Document::of(sheet)
+        ..Document::headed_as(sheet)
     }
 }
 
 /// What is to be paid and when, of the plan or of each option.
 fn prices(quotation: &Quotation) -> Vec<Block> {
-    let (sheet, words) = (&quotation.sheet, Wording::of(&quotation.sheet));
+    let (sheet, words) = (&quotation.sheet, Wording::of_sheet(&quotation.sheet));
     let heading = |label| Block::heading(words.before(label, &sheet.currency));
     let mut blocks = Vec::new();
     if quotation.options.is_empty() {
@@ -101,7 +101,7 @@ pub(super) fn sender(sender: &Sender, words: Wording<'_>) -> Vec<String> {
 
 /// The customer, the garment and how long the offer is valid.
 fn facts(quotation: &Quotation) -> Vec<(String, String)> {
-    let (sheet, words) = (&quotation.sheet, Wording::of(&quotation.sheet));
+    let (sheet, words) = (&quotation.sheet, Wording::of_sheet(&quotation.sheet));
     let mut facts = Vec::new();
     let mut fact = |label, text: String| facts.push((clean(words.word(label)), clean(&text)));
     if let Some(name) = &quotation.customer_name {
@@ -139,7 +139,7 @@ fn facts(quotation: &Quotation) -> Vec<(String, String)> {
 
 /// Why this is not an offer that may be accepted; none when it is one.
 fn state(quotation: &Quotation) -> Option<String> {
-    let words = Wording::of(&quotation.sheet);
+    let words = Wording::of_sheet(&quotation.sheet);
     let standing = quotation
         .versions
         .iter()
@@ -177,7 +177,7 @@ fn state(quotation: &Quotation) -> Option<String> {
 
 /// That nothing is to be paid yet, where something has still to be priced.
 fn no_offer(quotation: &Quotation) -> Option<String> {
-    let words = Wording::of(&quotation.sheet);
+    let words = Wording::of_sheet(&quotation.sheet);
     let columns = if quotation.options.is_empty() {
         vec![("", &quotation.sheet)]
     } else {
@@ -201,7 +201,7 @@ fn no_offer(quotation: &Quotation) -> Option<String> {
 
 /// Whether the amounts of the lines hold tax.
 fn held(sheet: &CustomerSheet) -> Block {
-    Block::text(Wording::of(sheet).word(match sheet.shown {
+    Block::text(Wording::of_sheet(sheet).word(match sheet.shown {
         _ if sheet.rates.is_empty() => Label::NoTax,
         PricesShown::WithoutTax => Label::WithoutTax,
         PricesShown::WithTax => Label::WithTax,
@@ -210,7 +210,7 @@ fn held(sheet: &CustomerSheet) -> Block {
 
 /// The lines and what they come to. Each names its rate where there is more than one.
 fn lines(sheet: &CustomerSheet) -> Block {
-    let words = Wording::of(sheet);
+    let words = Wording::of_sheet(sheet);
     let has_rates = sheet.rates.len() > 1;
     let cells = |text: &str, rate: Option<&str>, amount: &str| {
         let rate = has_rates.then(|| Cell::new(rate.unwrap_or_default()));
@@ -256,7 +256,7 @@ fn lines(sheet: &CustomerSheet) -> Block {
 }
 
 fn rates(sheet: &CustomerSheet) -> Block {
-    let words = Wording::of(sheet);
+    let words = Wording::of_sheet(sheet);
     let row = |rate: &QuotedRate| {
         let amounts = [&rate.net, &rate.tax, &rate.gross].map(|amount| words.money(amount));
         let texts = [rate.name.clone(), words.percent(&rate.percent)];
@@ -272,7 +272,7 @@ fn rates(sheet: &CustomerSheet) -> Block {
 }
 
 fn stages(sheet: &CustomerSheet) -> Block {
-    let words = Wording::of(sheet);
+    let words = Wording::of_sheet(sheet);
     let row = |stage: &QuotedStage| {
         let due = match stage.due {
             Some(day) => words.date(day),

@@ -86,13 +86,13 @@ impl Document {
     /// # Errors
     /// [`PageError::Drawn`] for a picture that cannot be read.
     pub fn with_logo(mut self, logo: &Logo) -> Result<Self, PageError> {
-        self.logo = Some(Picture::read(logo)?);
+        self.logo = Some(Picture::from_logo(logo)?);
         Ok(self)
     }
 
     /// A sheet in the words and under the head of one that the customer has.
-    pub(super) fn of(sheet: &CustomerSheet) -> Self {
-        let words = Wording::of(sheet);
+    pub(super) fn headed_as(sheet: &CustomerSheet) -> Self {
+        let words = Wording::of_sheet(sheet);
         let sender = sheet.sender.as_ref();
         Self {
             language: words.word(Label::Language).to_owned(),

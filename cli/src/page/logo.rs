@@ -36,7 +36,7 @@ impl Picture {
     ///
     /// # Errors
     /// [`PageError::Drawn`]: the book takes no logo that cannot be read.
-    pub(super) fn read(logo: &Logo) -> Result<Self, PageError> {
+    pub(super) fn from_logo(logo: &Logo) -> Result<Self, PageError> {
         let bytes = STANDARD
             .decode(&logo.picture)
             .map_err(|_| PageError::Drawn)?;

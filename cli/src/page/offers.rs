@@ -23,7 +23,7 @@ pub(super) fn money(currency: &str) -> impl Fn(Micro) -> String {
 }
 
 fn heads(first: &[Label], quotation: &Quotation) -> Vec<Column> {
-    let words = Wording::of(&quotation.sheet);
+    let words = Wording::of_sheet(&quotation.sheet);
     let first = first.iter().map(|label| left(words.word(*label)));
     let columns = columns(quotation).into_iter();
     first
@@ -42,7 +42,7 @@ fn cells(text: String, amounts: impl IntoIterator<Item = String>) -> Vec<Cell> {
 
 /// What each part is made of, a column for each option; none where nothing is to be said of it.
 pub(super) fn made_of(quotation: &Quotation) -> Option<Block> {
-    let (columns, words) = (columns(quotation), Wording::of(&quotation.sheet));
+    let (columns, words) = (columns(quotation), Wording::of_sheet(&quotation.sheet));
     let parts = |sheet: &CustomerSheet| -> Vec<(String, String)> {
         let parts = sheet.made_of.iter();
         let named = parts.map(|part| (part.role.clone(), words.material(part).to_owned()));
@@ -60,7 +60,7 @@ pub(super) fn made_of(quotation: &Quotation) -> Option<Block> {
 
 /// A column for each option: lines, net, tax, gross.
 pub(super) fn prices(quotation: &Quotation) -> Block {
-    let (columns, words) = (columns(quotation), Wording::of(&quotation.sheet));
+    let (columns, words) = (columns(quotation), Wording::of_sheet(&quotation.sheet));
     let lines = |sheet: &CustomerSheet| -> Vec<(String, String)> {
         let lines = sheet.lines.iter();
         lines
@@ -116,7 +116,7 @@ pub(super) fn prices(quotation: &Quotation) -> Block {
 
 /// A column for each option: what is to be paid when, with the tax in it; none where none of them is an offer.
 pub(super) fn stages(quotation: &Quotation) -> Option<Block> {
-    let (columns, words) = (columns(quotation), Wording::of(&quotation.sheet));
+    let (columns, words) = (columns(quotation), Wording::of_sheet(&quotation.sheet));
     let all = all_stages(&columns);
     let stages = all.iter().enumerate().map(|(place, stage)| {
         let due = match stage.due {

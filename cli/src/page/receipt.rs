@@ -13,7 +13,7 @@ use ellwand_contract::{
 /// The receipt for one of the payments of a quotation, in the words and under the head of the version that was accepted.
 pub(super) fn document(quotation: &Quotation, payment: &Payment) -> Document {
     let sheet = agreed(quotation);
-    let words = Wording::of(sheet);
+    let words = Wording::of_sheet(sheet);
     let is_back = payment.amount.starts_with('-');
     let amount = words.money(payment.amount.trim_start_matches('-'));
     let mut facts = Vec::new();
@@ -55,6 +55,6 @@ pub(super) fn document(quotation: &Quotation, payment: &Payment) -> Document {
             }),
             Block::Signed(signed.map(|label| clean(words.word(label))).into()),
         ],
-        ..Document::of(sheet)
+        ..Document::headed_as(sheet)
     }
 }

@@ -13,7 +13,7 @@ pub(super) struct Wording<'w>(&'w Words);
 
 impl<'w> Wording<'w> {
     /// The wording of a sheet.
-    pub(super) fn of(sheet: &'w CustomerSheet) -> Self {
+    pub(super) fn of_sheet(sheet: &'w CustomerSheet) -> Self {
         Self(&sheet.words)
     }
 

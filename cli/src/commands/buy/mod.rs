@@ -256,13 +256,13 @@ fn check_only(
             Ok(answer) => Some(answer),
             Err(error) if slips.is_empty() => return Err(source.locate(error)),
             Err(error) => {
-                slips.extend(source.told(error, &kept)?);
+                slips.extend(source.slips_of_refusal(error, &kept)?);
                 None
             }
         },
     };
     let Some(answer) = answer.filter(|_| slips.is_empty()) else {
-        source.sort(&mut slips);
+        source.sort_by_line(&mut slips);
         return Err(source::refused(&slips));
     };
     if context.json(&answer)? {

@@ -113,7 +113,11 @@ impl Source {
 
     /// Refuses values that cannot be read, all at once, each with its place.
     pub(super) fn check(&self, faults: &Faults) -> Result<(), CommandError> {
-        let slips: Vec<String> = faults.0.iter().map(|fault| self.told_at(fault)).collect();
+        let slips: Vec<String> = faults
+            .0
+            .iter()
+            .map(|fault| self.slip_with_place(fault))
+            .collect();
         match slips.is_empty() {
             true => Ok(()),
             false => Err(refused(&slips)),
@@ -126,11 +130,11 @@ impl Source {
             Self::Csv(_, _, slips) => slips.as_slice(),
             _ => &[],
         };
-        let of_values = faults.0.iter().map(|fault| self.told_at(fault));
+        let of_values = faults.0.iter().map(|fault| self.slip_with_place(fault));
         of_file.iter().cloned().chain(of_values).collect()
     }
 
-    fn told_at(&self, Fault { field, message }: &Fault) -> String {
+    fn slip_with_place(&self, Fault { field, message }: &Fault) -> String {
         match self.place(field) {
             Some((file, line)) => file.fault(line, message).message(),
             None => format!("{}: {message}", spoken(field)),
@@ -150,7 +154,7 @@ impl Source {
     ///
     /// # Errors
     /// What is no refusal.
-    pub(super) fn told(
+    pub(super) fn slips_of_refusal(
         &self,
         error: CommandError,
         kept: &[usize],
@@ -165,7 +169,7 @@ impl Source {
     }
 
     /// In the order of the file.
-    pub(super) fn sort(&self, slips: &mut [String]) {
+    pub(super) fn sort_by_line(&self, slips: &mut [String]) {
         let line = |slip: &String| {
             let rest = slip.split_once(", line ").map(|(_, rest)| rest);
             let number = rest.and_then(|rest| rest.split(':').next());
@@ -193,7 +197,7 @@ impl Source {
             let (field, message) = (own(field.unwrap_or_default()), format!("{detail}{hint}"));
             match field.is_empty() {
                 true => message,
-                false => self.told_at(&Fault { field, message }),
+                false => self.slip_with_place(&Fault { field, message }),
             }
         };
         let slips = problem.errors().into_iter();

@@ -42,7 +42,7 @@ impl Run for Args {
             return Ok(());
         }
         let words = match &self.file {
-            Some(path) => read(&TextFile::read(path)?)?,
+            Some(path) => words_in(&TextFile::read(path)?)?,
             None => Words::new(),
         };
         let id = Uuid::nil();
@@ -51,7 +51,7 @@ impl Run for Args {
 }
 
 /// Reads a file of labels; each slip with its line.
-fn read(file: &TextFile) -> Result<Words, CommandError> {
+fn words_in(file: &TextFile) -> Result<Words, CommandError> {
     let mut words: Words = file.words()?;
     let line_of = |key: &str| {
         let lines = file.text.lines();
@@ -114,18 +114,18 @@ mod tests {
     #[test]
     fn what_is_printed_can_be_read_and_sets_what_was_set() {
         let none = Words::new();
-        assert_eq!(read(&file(&starter(&none))).expect("a file"), none);
+        assert_eq!(words_in(&file(&starter(&none))).expect("a file"), none);
         let own = [("quotation", "Tilbud \"nr.\" {x}"), ("decimal_mark", ",")];
         let own: Words = own
             .map(|(key, word)| (key.to_owned(), word.to_owned()))
             .into();
-        assert_eq!(read(&file(&starter(&own))).expect("a file"), own);
+        assert_eq!(words_in(&file(&starter(&own))).expect("a file"), own);
     }
 
     #[test]
     fn slips_name_their_lines_all_at_once() {
         let text = "quotation = \"Tilbud\"\nquotatoin = \"Tilbud\"\n\"months\" = \"januar\"\n";
-        let message = read(&file(text)).expect_err("slips").message();
+        let message = words_in(&file(text)).expect_err("slips").message();
         for part in [
             "words.toml, line 2: there is no label quotatoin; did you mean quotation?",
             "words.toml, line 3: months",

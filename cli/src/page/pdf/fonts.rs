@@ -28,16 +28,17 @@ const LIKE: &[(char, char)] = &[
 
 impl Face {
     /// Regular or bold.
-    pub(super) fn of(is_bold: bool) -> &'static Self {
+    pub(super) fn regular_or_bold(is_bold: bool) -> &'static Self {
         static REGULAR: LazyLock<Face> = LazyLock::new(|| {
-            Face::read(include_bytes!("../../../fonts/LiberationSans-Regular.ttf"))
+            Face::from_font(include_bytes!("../../../fonts/LiberationSans-Regular.ttf"))
         });
-        static BOLD: LazyLock<Face> =
-            LazyLock::new(|| Face::read(include_bytes!("../../../fonts/LiberationSans-Bold.ttf")));
+        static BOLD: LazyLock<Face> = LazyLock::new(|| {
+            Face::from_font(include_bytes!("../../../fonts/LiberationSans-Bold.ttf"))
+        });
         if is_bold { &BOLD } else { &REGULAR }
     }
 
-    fn read(file: &'static [u8]) -> Self {
+    fn from_font(file: &'static [u8]) -> Self {
         let font = Font::new(file.into(), 0).expect("the font is part of the program");
         let of_letters = FontRef::new(file).expect("the font is part of the program");
         Self {

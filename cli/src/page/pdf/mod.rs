@@ -47,7 +47,7 @@ impl Document {
     /// Letters of the sheet that the PDF shows as empty frames, each once.
     #[must_use]
     pub fn lost(&self) -> Vec<char> {
-        let face = Face::of(false);
+        let face = Face::regular_or_bold(false);
         let mut lost = Vec::new();
         for letter in self.text().chars() {
             if letter != '\n' && !face.has(letter) && !lost.contains(&letter) {

@@ -32,7 +32,7 @@ pub(super) const SMALL: Style = Style {
 
 impl Style {
     pub(super) fn face(self) -> &'static Face {
-        Face::of(self.is_bold)
+        Face::regular_or_bold(self.is_bold)
     }
 
     /// From one line to the next, in points.

@@ -26,6 +26,22 @@ pub struct Flow {
     pub value: i64,
 }
 
+impl Flow {
+    /// By how much it makes the pieces of its material longer, or more; below zero where it takes of them.
+    #[must_use]
+    pub fn growth(&self) -> i64 {
+        let came = match self.to {
+            AccountKind::Piece => self.quantity_in,
+            _ => 0,
+        };
+        let left = match self.from {
+            AccountKind::Piece => self.quantity_out,
+            _ => 0,
+        };
+        came.saturating_sub(left)
+    }
+}
+
 /// The sums of a period leave the range of whole numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 #[error("the sums of the period are too large")]
@@ -83,14 +99,8 @@ const fn is_shelf(place: AccountKind) -> bool {
 
 /// What a flow brings to the shelf, below zero for what it takes: quantity and value.
 fn to_shelf(flow: &Flow) -> Result<Moved, MovedError> {
-    let arrives = |at: AccountKind| flow.to == at;
     let mut moved = Moved::default();
-    if arrives(AccountKind::Piece) {
-        moved.add(flow.quantity_in, 0)?;
-    }
-    if flow.from == AccountKind::Piece {
-        moved.add(flow.quantity_out.checked_neg().ok_or(MovedError)?, 0)?;
-    }
+    moved.add(flow.growth(), 0)?;
     match (is_shelf(flow.from), is_shelf(flow.to)) {
         (false, true) => moved.add(0, flow.value)?,
         (true, false) => moved.add(0, flow.value.checked_neg().ok_or(MovedError)?)?,

@@ -11,7 +11,7 @@ use crate::schema::{
     wash_tests, work_entries,
 };
 use chrono::NaiveDate;
-use diesel::{dsl::not, prelude::*};
+use diesel::prelude::*;
 use ellwand_domain::ledger::{Account, AccountKind, Movement};
 use ellwand_domain::setting::Subject;
 use ellwand_domain::setting::{BookingKind, Facet};
@@ -74,15 +74,11 @@ pub fn undone_by(conn: &mut Conn, id: i64) -> Result<Option<i64>, StorageError> 
 
 /// A person's last booking that was not taken back and takes none back.
 pub fn last_booking_of(conn: &mut Conn, person: i64) -> Result<Option<Booking>, StorageError> {
-    let undone = diesel::alias!(bookings as undone);
-    let taken_back = undone
-        .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
-        .select(undone.field(bookings::id));
     Ok(bookings::table
         .filter(bookings::person_id.eq(person))
         .filter(bookings::undoes.is_null())
         .filter(bookings::kind.ne(BookingKind::Expired))
-        .filter(not(diesel::dsl::exists(taken_back)))
+        .filter(stands!())
         .order(bookings::id.desc())
         .select(Booking::as_select())
         .first(conn)
@@ -156,17 +152,13 @@ pub fn last_booking_on(
     subject: Subject,
     id: i64,
 ) -> Result<Option<Booking>, StorageError> {
-    let undone = diesel::alias!(bookings as undone);
-    let taken_back = undone
-        .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
-        .select(undone.field(bookings::id));
     Ok(bookings::table
         .inner_join(booking_subjects::table)
         .filter(booking_subjects::subject.eq(subject))
         .filter(booking_subjects::subject_id.eq(id))
         .filter(bookings::undoes.is_null())
         .filter(bookings::kind.ne(BookingKind::Expired))
-        .filter(not(diesel::dsl::exists(taken_back)))
+        .filter(stands!())
         .order(bookings::id.desc())
         .select(Booking::as_select())
         .first(conn)
@@ -189,16 +181,12 @@ pub fn standing_bookings(
     id: i64,
     kind: BookingKind,
 ) -> Result<Vec<Booking>, StorageError> {
-    let undone = diesel::alias!(bookings as undone);
-    let taken_back = undone
-        .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
-        .select(undone.field(bookings::id));
     Ok(bookings::table
         .inner_join(booking_subjects::table)
         .filter(booking_subjects::subject.eq(subject))
         .filter(booking_subjects::subject_id.eq(id))
         .filter(bookings::kind.eq(kind))
-        .filter(not(diesel::dsl::exists(taken_back)))
+        .filter(stands!())
         .order(bookings::id)
         .select(Booking::as_select())
         .load(conn)?)
@@ -336,13 +324,9 @@ pub fn traced_since(
         .filter(traces::part.eq(part))
         .filter(traces::booking_id.gt(after))
         .select(traces::booking_id);
-    let undone = diesel::alias!(bookings as undone);
-    let taken_back = undone
-        .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
-        .select(undone.field(bookings::id));
     Ok(bookings::table
         .filter(bookings::id.eq_any(traced))
-        .filter(not(diesel::dsl::exists(taken_back)))
+        .filter(stands!())
         .order(bookings::id)
         .select(bookings::id)
         .load(conn)?)
@@ -364,10 +348,6 @@ pub fn taking_since(
     account: Account,
     after: i64,
 ) -> Result<Option<i64>, StorageError> {
-    let undone = diesel::alias!(bookings as undone);
-    let taken_back = undone
-        .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
-        .select(undone.field(bookings::id));
     let at_a_cost = movements::value.gt(0).or(movements::quantity_out
         .gt(0)
         .and(movements::to_kind.ne(AccountKind::NormalLoss)));
@@ -379,7 +359,7 @@ pub fn taking_since(
         .filter(movements::to_kind.ne_all([AccountKind::Supplier, AccountKind::Opening]))
         .filter(at_a_cost)
         .filter(bookings::undoes.is_null())
-        .filter(not(diesel::dsl::exists(taken_back)))
+        .filter(stands!())
         .order(movements::sequence)
         .select(bookings::id)
         .first(conn)

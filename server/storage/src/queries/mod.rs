@@ -21,6 +21,21 @@ macro_rules! of_ids {
     }};
 }
 
+/// That no booking took a booking back.
+macro_rules! stands {
+    () => {{
+        let undone = diesel::alias!(crate::schema::bookings as undone);
+        let taken_back = undone
+            .filter(
+                undone
+                    .field(crate::schema::bookings::undoes)
+                    .eq(crate::schema::bookings::id.nullable()),
+            )
+            .select(undone.field(crate::schema::bookings::id));
+        diesel::dsl::not(diesel::dsl::exists(taken_back))
+    }};
+}
+
 pub mod audit;
 pub mod bookings;
 pub mod cuts;

@@ -11,7 +11,7 @@ use crate::schema::{
 };
 use chrono::{Datelike, NaiveDate};
 use diesel::{
-    dsl::{not, sql},
+    dsl::sql,
     prelude::*,
     sql_types::{BigInt, Nullable, Text},
 };
@@ -297,16 +297,12 @@ pub fn garments_booked(
     first: NaiveDate,
     last: NaiveDate,
 ) -> Result<Vec<DayAct>, StorageError> {
-    let undone = diesel::alias!(bookings as undone);
-    let taken_back = undone
-        .filter(undone.field(bookings::undoes).eq(bookings::id.nullable()))
-        .select(undone.field(bookings::id));
     Ok(bookings::table
         .inner_join(booking_subjects::table)
         .filter(booking_subjects::subject.eq(Subject::Garment))
         .filter(bookings::kind.eq(kind))
         .filter(bookings::on_date.between(first, last))
-        .filter(not(diesel::dsl::exists(taken_back)))
+        .filter(stands!())
         .order(bookings::id)
         .select((booking_subjects::subject_id, bookings::on_date))
         .load(conn)?)

@@ -133,7 +133,7 @@ pub(crate) fn of_month(tx: &mut Tx<'_>, month: Period) -> Done<(MonthSums, Month
         let flow = found.flow;
         if let Some(material) = found.material {
             let sum = grown.entry(material).or_default();
-            *sum = sum.saturating_add(growth(&flow));
+            *sum = sum.saturating_add(flow.growth());
         }
         match ledger.iter_mut().find(|known| is_same_way(known, &flow)) {
             Some(known) => {
@@ -150,21 +150,6 @@ pub(crate) fn of_month(tx: &mut Tx<'_>, month: Period) -> Done<(MonthSums, Month
     kept.sort_by_key(order);
     ledger.sort_by_key(order);
     Ok(((kept, stock), (ledger, grown.into_iter().collect())))
-}
-
-/// By how much a flow makes the pieces of its material longer, or more.
-pub(super) fn growth(flow: &Flow) -> i64 {
-    let came = if flow.to == AccountKind::Piece {
-        flow.quantity_in
-    } else {
-        0
-    };
-    let left = if flow.from == AccountKind::Piece {
-        flow.quantity_out
-    } else {
-        0
-    };
-    came.saturating_sub(left)
 }
 
 fn is_same_way(one: &Flow, other: &Flow) -> bool {

@@ -1,6 +1,6 @@
 //! What fell below its least level.
 
-use super::goods::{growth, net};
+use super::goods::net;
 use crate::{desk::failure::Done, shelf::shelved::amount};
 use ellwand_contract::month::BelowLeast;
 use ellwand_domain::{
@@ -27,7 +27,7 @@ fn grown(tx: &mut Tx<'_>, parts: &Parts) -> Done<HashMap<i64, i64>> {
                 continue;
             };
             let sum = sums.entry(material).or_default();
-            *sum = sum.saturating_add(growth(&found.flow));
+            *sum = sum.saturating_add(found.flow.growth());
         }
     }
     Ok(sums)

@@ -84,8 +84,7 @@ pub fn path_fields(path: &str) -> impl Iterator<Item = &str> {
 
 /// Declares the route of a request type: what it does, its answer, name, path and summary; then what is needed for it unless
 /// that is plain reading or a maker's work, and flags: `conceals` when its answer shows prices to some and not to others,
-/// `versioned` when its answer has a version, `tries` when its field `check` only tries it, `is_trial` when that field does,
-/// `waits` when it may wait for news.
+/// `versioned` when its answer has a version, `tries` when its field `check` only tries it, `waits` when it may wait for news.
 macro_rules! act {
     (read $request:ty => $answer:ty, $name:literal, $path:literal, $summary:literal $($rest:tt)*) => {
         act!(@as Get, $request => $answer, $name, $path, $summary, Read, None; $($rest)*);
@@ -138,11 +137,6 @@ macro_rules! act {
     (@flag tries) => {
         fn is_trial(&self) -> bool {
             self.check
-        }
-    };
-    (@flag is_trial) => {
-        fn is_trial(&self) -> bool {
-            self.is_trial
         }
     };
     (@flag waits) => {

@@ -58,7 +58,7 @@ pub struct Buy {
     #[serde(default)]
     pub really: bool,
 }
-act!(post Buy => Purchase, "buy", "/v1/purchases", "Logs a purchase; every line makes a lot.");
+act!(post Buy => Purchase, "buy", "/v1/purchases", "Logs a purchase, or says what would be logged; every line makes a lot."; tries);
 
 /// One line of a purchase.
 #[skip_serializing_none]

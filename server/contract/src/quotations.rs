@@ -172,9 +172,9 @@ pub struct MakeQuotation {
     /// Only say what it would come to: nothing is booked, kept or promised.
     #[serde(rename = "try", default, skip_serializing_if = "std::ops::Not::not")]
     #[cfg_attr(feature = "clap", arg(long = "try", conflicts_with = "reserve"))]
-    pub is_trial: bool,
+    pub check: bool,
 }
-act!(post MakeQuotation => Quotation, "make_quotation", "/v1/quotations", "Makes a quotation for a garment, or only says what it would come to.", needs PayRates; conceals; is_trial);
+act!(post MakeQuotation => Quotation, "make_quotation", "/v1/quotations", "Makes a quotation for a garment, or only says what it would come to.", needs PayRates; conceals; tries);
 
 /// Make a new version of an open quotation, at today's figures.
 ///

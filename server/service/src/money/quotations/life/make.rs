@@ -33,7 +33,7 @@ const VALID_DAYS: u64 = 30;
 
 impl Perform for MakeQuotation {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
-        if !self.is_trial {
+        if !self.check {
             return make(self, desk);
         }
         if self.reserve {

@@ -6,8 +6,9 @@ use ellwand_domain::setting::DateOrder;
 use std::ffi::OsString;
 
 /// Flags that take a day.
-const FLAGS: [&str; 7] = [
+const FLAGS: [&str; 8] = [
     "--date",
+    "--delivery",
     "--due",
     "--from",
     "--to",

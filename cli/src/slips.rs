@@ -194,8 +194,13 @@ fn in_command(args: &[OsString], mut pass: impl FnMut(&Command)) -> Command {
     command.build();
     let mut before = "";
     for word in args.iter().skip(1).filter_map(|arg| arg.to_str()) {
-        let is_of_flag =
-            word.starts_with('-') || (before.starts_with("--") && !before.contains('='));
+        let takes = |flag: &str| {
+            let named = |arg: &&clap::Arg| arg.get_long() == flag.strip_prefix("--");
+            let known = command.get_arguments().find(named);
+            known.is_none_or(|arg| arg.get_action().takes_values())
+        };
+        let is_of_flag = word.starts_with('-')
+            || (before.starts_with("--") && !before.contains('=') && takes(before));
         before = word;
         if is_of_flag {
             continue;

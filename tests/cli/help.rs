@@ -52,14 +52,14 @@ fn the_readme_names_every_command() {
     assert_eq!(missing, Vec::<String>::new());
 }
 
-/// A line that is copied from the examples of a help text is whole: what stands in quotes is not broken at 80 columns.
+/// A line that is copied from the examples of a help text is whole: none is wider than 80 columns, where it would be broken.
 #[test]
-fn examples_never_break_inside_quotes() {
+fn examples_never_break() {
     fn walk(command: &mut clap::Command, broken: &mut Vec<String>) {
         let help = command.render_long_help().to_string();
         let examples = help.lines().skip_while(|line| !line.starts_with("Example"));
         for line in examples {
-            if line.matches('\'').count() % 2 != 0 || line.chars().count() > 80 {
+            if line.chars().count() > 80 {
                 broken.push(format!("{}: {line}", command.get_name()));
             }
         }
@@ -67,7 +67,7 @@ fn examples_never_break_inside_quotes() {
             walk(inner, broken);
         }
     }
-    let (mut root, mut broken) = (Cli::command().term_width(80), Vec::new());
+    let (mut root, mut broken) = (Cli::command().term_width(0), Vec::new());
     root.build();
     walk(&mut root, &mut broken);
     assert_eq!(broken, Vec::<String>::new());

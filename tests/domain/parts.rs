@@ -486,9 +486,12 @@ fn an_own_lay_counts_from_its_width_on() {
     // Those of a batch follow one another.
     let three = fronts(3).with_own(own(800, Some(600))).unwrap();
     assert_eq!(three.laid(mm(600)).unwrap().length, mm(2_400));
-    // Without a width it is for any.
+    // Without a width it is for any on which the parts have room: 0.4224 m² are 46.93 cm at 90 cm, but 93.87 cm at 45 cm, so
+    // that the rows count there.
     let any = fronts(1).with_own(own(500, None)).unwrap();
-    assert_eq!(any.laid(mm(450)).unwrap().length, mm(500));
+    assert_eq!(any.laid(mm(900)).unwrap().length, mm(500));
+    let narrow = any.laid(mm(450)).unwrap();
+    assert_eq!((narrow.length, narrow.own), (narrow.rows, None));
     // Nothing lies on less than its area, nor on what is narrower than a part.
     for (length, width, why) in [
         (

@@ -8,10 +8,10 @@ use crate::{
 };
 use ellwand_contract::{
     Amount, Metres, Micro,
-    month::{BelowLeast, GetMonth, Month, MonthGoods, MonthMoney, NetAmount, NetMetres, NetMoved},
+    month::{BelowLeast, GetMonth, Month, MonthMoney, NetAmount},
     text::counted,
 };
-use ellwand_domain::{ledger::AccountKind, month::Period, quantity::Micrometres, setting::Kind};
+use ellwand_domain::{month::Period, quantity::Micrometres};
 
 impl Verb for GetMonth {
     fn show(&self, answer: Month, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -21,9 +21,12 @@ impl Verb for GetMonth {
         let is_idle = answer.goods.is_empty()
             && answer.garments.is_empty()
             && answer.hours.is_empty()
+            && answer.below_least.is_empty()
+            && answer.in_garments.is_none_or(|held| held.get() == 0)
             && answer.money.as_ref().is_none_or(is_nothing);
         if is_idle {
-            ui.status("Nothing was booked by then, and nothing is on the shelf.");
+            ui.notes(&answer.notes);
+            ui.status("Nothing moved in this period, and nothing is on the shelf.");
             return Ok(());
         }
         for table in [
@@ -83,7 +86,7 @@ fn is_nothing(money: &MonthMoney) -> bool {
 }
 
 /// A length or a number, below zero with its sign; nothing for none.
-fn net(shown: Shown, kind: Kind, amount: NetAmount) -> String {
+fn net(shown: Shown, amount: NetAmount) -> String {
     match amount {
         NetAmount::Count(0) => String::new(),
         NetAmount::Count(count) => count.to_string(),
@@ -92,7 +95,7 @@ fn net(shown: Shown, kind: Kind, amount: NetAmount) -> String {
             let sign = if length.0 < 0 { "-" } else { "" };
             // A year's thread is longer than any one length may be.
             let text = Micrometres::new(length.0.saturating_abs()).unwrap_or(Micrometres::MAX);
-            let text = shown.amount_of(kind, Amount::LengthM(Metres(text)));
+            let text = shown.amount(Amount::LengthM(Metres(text)));
             format!("{sign}{text}")
         }
     }
@@ -104,62 +107,19 @@ fn value(shown: Shown, value: Option<Micro>) -> String {
     shown.optional_value(value)
 }
 
-/// Both together.
-fn sum(one: NetMoved, other: NetMoved) -> NetMoved {
-    let amount = match (one.amount, other.amount) {
-        (NetAmount::Count(one), NetAmount::Count(other)) => {
-            NetAmount::Count(one.saturating_add(other))
-        }
-        (NetAmount::LengthM(one), NetAmount::LengthM(other)) => {
-            NetAmount::LengthM(NetMetres(one.0.saturating_add(other.0)))
-        }
-        (one, _) => one,
-    };
-    let value = one.value.zip(other.value);
-    NetMoved {
-        amount,
-        value: value.and_then(|(one, other)| one.0.plus(other.0).ok().map(Micro)),
-    }
-}
-
-/// As much the other way.
-fn turned(moved: NetMoved) -> NetMoved {
-    NetMoved {
-        amount: match moved.amount {
-            NetAmount::Count(count) => NetAmount::Count(count.saturating_neg()),
-            NetAmount::LengthM(length) => NetAmount::LengthM(NetMetres(length.0.saturating_neg())),
-        },
-        value: moved.value.map(|value| Micro(value.0.negated())),
-    }
-}
-
-/// What came in, bought or there when the book began; and what went neither into garments nor back to suppliers.
-fn came_and_went(goods: &MonthGoods) -> (NetMoved, NetMoved) {
-    let nothing = NetMoved {
-        amount: match goods.strips {
-            NetAmount::Count(_) => NetAmount::Count(0),
-            NetAmount::LengthM(_) => NetAmount::LengthM(NetMetres(0)),
-        },
-        value: goods.at_end.value.map(|_| Micro::default()),
-    };
-    let (mut came, mut other) = (goods.bought, nothing);
-    for went in &goods.went {
-        match went.place {
-            AccountKind::Opening => came = sum(came, turned(went.moved)),
-            _ => other = sum(other, went.moved),
-        }
-    }
-    (came, other)
-}
-
 /// Two lines a kind: how much, and what it is worth.
 fn goods(shown: Shown, answer: &Month) -> Table {
     let mut table = Table::headed("goods | >at start | >came in | >used | >elsewhere | >at end");
     for goods in &answer.goods {
-        let (came, other) = came_and_went(goods);
-        let moved = [&goods.at_start, &came, &goods.used, &other, &goods.at_end];
+        let moved = [
+            &goods.at_start,
+            &goods.came_in,
+            &goods.used,
+            &goods.elsewhere,
+            &goods.at_end,
+        ];
         let name = [goods.kind.to_string()];
-        let amounts = moved.map(|moved| net(shown, goods.kind, moved.amount));
+        let amounts = moved.map(|moved| net(shown, moved.amount));
         table.row(name.into_iter().chain(amounts));
         let values = moved.map(|moved| value(shown, moved.value));
         if values.iter().any(|value| !value.is_empty()) {
@@ -188,19 +148,17 @@ fn goods(shown: Shown, answer: &Month) -> Table {
 fn went(shown: Shown, answer: &Month) -> Table {
     let mut table = Table::headed("from or to | kind | >amount | >value");
     for goods in &answer.goods {
-        for went in &goods.went {
-            let moved = match went.place {
-                AccountKind::Opening => turned(went.moved),
-                _ => went.moved,
-            };
-            table.row([
-                went.place.text().to_owned(),
-                goods.kind.to_string(),
-                net(shown, goods.kind, moved.amount),
-                value(shown, moved.value),
-            ]);
+        let opening = [("opening stock", &goods.opening)];
+        let went = goods.went.iter();
+        let went = went.map(|went| (went.place.text(), &went.moved));
+        for (place, moved) in opening.into_iter().chain(went) {
+            let amount = net(shown, moved.amount);
+            let value = value(shown, moved.value);
+            if !amount.is_empty() || !value.is_empty() {
+                table.row([place.to_owned(), goods.kind.to_string(), amount, value]);
+            }
         }
-        let strips = net(shown, goods.kind, goods.strips);
+        let strips = net(shown, goods.strips);
         if !strips.is_empty() {
             table.row([
                 "strips kept beside panels".to_owned(),
@@ -298,13 +256,13 @@ fn hours(answer: &Month) -> Table {
     table
 }
 
-/// `M4 navy thread: 80 m left, below its least level of 100 m since this month`.
+/// `M4 navy thread: 80 m left, its least level is 100 m; it fell below it in this period`.
 fn below(shown: Shown, material: &BelowLeast) -> String {
-    let left = match net(shown, material.kind, material.on_hand) {
+    let left = match net(shown, material.on_hand) {
         none if none.is_empty() => "none left".to_owned(),
         left => format!("{left} left"),
     };
-    let least = shown.amount_of(material.kind, material.least);
+    let least = shown.amount(material.least);
     let fell = if material.fell {
         "; it fell below it in this period"
     } else {

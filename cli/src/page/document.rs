@@ -130,6 +130,7 @@ impl Document {
                     );
                 }
                 Block::Table(table) => {
+                    all.extend(table.columns.iter().map(|column| column.name.as_str()));
                     for row in &table.rows {
                         let cells = match row {
                             Row::Group(name) => {

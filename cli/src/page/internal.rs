@@ -51,6 +51,10 @@ pub(super) fn add(document: &mut Document, quotation: &Quotation, sheet: &Intern
         blocks.extend(of_option);
     }
     blocks.push(Block::heading("What the customer sees"));
+    // Nobody signs the workshop's own sheet.
+    document
+        .blocks
+        .retain(|block| !matches!(block, Block::Signed(_)));
     blocks.append(&mut document.blocks);
     let notes: Vec<_> = sheet.notes.iter().chain(&quotation.notes).collect();
     if !notes.is_empty() {

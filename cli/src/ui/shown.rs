@@ -4,7 +4,7 @@ use ellwand_contract::{Amount, Gsm, Metres, Micro};
 use ellwand_domain::{
     certainty::Certainty,
     quantity::{Currency, Units},
-    setting::{Kind, UnitSystem},
+    setting::UnitSystem,
 };
 
 /// Units and currency for showing.
@@ -65,13 +65,6 @@ impl Shown {
             Amount::LengthM(length) => self.length(length),
             Amount::Count(count) => count.to_string(),
         }
-    }
-
-    /// The same of a kind of material: thread to the centimetre.
-    #[must_use]
-    pub fn amount_of(self, kind: Kind, amount: Amount) -> String {
-        let _ = kind;
-        self.amount(amount)
     }
 
     /// A quantity with its text from the answer: a length in these units, anything else as that text.

@@ -18,9 +18,9 @@ pub enum Access {
     SeePayRates,
     /// To do daily work: to cut, wash, measure, promise, log own hours.
     Daily,
-    /// To give up what the workshop has.
+    /// To give away, sell or discard what is on the shelf, or give up cut material.
     WriteOffs,
-    /// To plan, buy, quote and sell: a maker's work.
+    /// To plan and to buy: a maker's work.
     Trade,
     /// To set what hours cost.
     PayRates,
@@ -173,31 +173,64 @@ const AMOUNT: &str = "an amount";
 const CODE: usize = 3;
 
 /// `Charged 12.00 GBP on P1.` without what was charged; none where no amount is in it. An amount is a number beside the letters
-/// of a currency, in either order.
+/// of a currency, in either order, or in one word with them.
 fn without_amounts(text: &str) -> Option<String> {
-    let words: Vec<&str> = text.split(' ').collect();
+    let lines: Vec<Option<String>> = text.split('\n').map(line_without_amounts).collect();
+    if lines.iter().all(Option::is_none) {
+        return None;
+    }
+    let kept = lines.into_iter().zip(text.split('\n'));
+    let kept = kept.map(|(struck, line)| struck.unwrap_or_else(|| line.to_owned()));
+    Some(kept.collect::<Vec<_>>().join("\n"))
+}
+
+fn line_without_amounts(line: &str) -> Option<String> {
+    let words: Vec<&str> = line.split(' ').collect();
     let (mut kept, mut at, mut struck) = (Vec::with_capacity(words.len()), 0, false);
     while let Some(word) = words.get(at) {
-        let pair = words.get(at + 1).filter(|next| {
-            (is_number(bare(word)) && is_currency(bare(next)))
-                || (is_currency(bare(word)) && is_number(bare(next)))
-        });
-        let Some(next) = pair else {
-            kept.push((*word).to_owned());
-            at += 1;
-            continue;
+        let next = words.get(at + 1).filter(|next| is_amount(word, next));
+        let last = match next {
+            Some(next) => next,
+            None if is_whole_amount(bare(word)) => word,
+            None => {
+                kept.push((*word).to_owned());
+                at += 1;
+                continue;
+            }
         };
         let signs = |letter: char| !letter.is_alphanumeric() && !matches!(letter, '-' | '−');
         let before: String = word.chars().take_while(|letter| signs(*letter)).collect();
         let sign = |letter: char| !letter.is_alphanumeric();
-        let after = match is_number(bare(next)) {
-            true => next.rsplit(char::is_alphanumeric).next(),
-            false => next.trim_start_matches(sign).get(CODE..),
+        let after = match next.is_none() || is_number(bare(last)) {
+            true => last.rsplit(char::is_alphanumeric).next(),
+            false => last.trim_start_matches(sign).get(CODE..),
         };
         kept.push(format!("{before}{AMOUNT}{}", after.unwrap_or_default()));
-        (at, struck) = (at + 2, true);
+        at += 1 + usize::from(next.is_some());
+        struck = true;
     }
     struck.then(|| kept.join(" "))
+}
+
+/// True for a number and a currency, in either order. A word in small letters that is a currency too (`all`, `top`) is one beside
+/// cents alone.
+fn is_amount(one: &str, other: &str) -> bool {
+    let (one, other) = (bare(one), bare(other));
+    let is_beside = |number: &str, code: &str| {
+        let in_cents = number.contains(['.', ',']);
+        is_number(number) && is_currency(code, in_cents)
+    };
+    is_beside(one, other) || is_beside(other, one)
+}
+
+/// `EUR12.50`, `12.50EUR`, `12.50EUR/m`.
+fn is_whole_amount(word: &str) -> bool {
+    let word = word.split('/').next().unwrap_or_default();
+    let number = |part: Option<&str>| part.is_some_and(is_number);
+    let code = |part: Option<&str>| part.is_some_and(|code| is_currency(code, true));
+    let after = word.len().saturating_sub(CODE);
+    (code(word.get(..CODE)) && number(word.get(CODE..)))
+        || (number(word.get(..after)) && code(word.get(after..)))
 }
 
 fn bare(word: &str) -> &str {
@@ -211,10 +244,12 @@ fn is_number(word: &str) -> bool {
     number.starts_with(|letter: char| letter.is_ascii_digit()) && number.chars().all(figure)
 }
 
-/// `EUR`, `EUR/m`.
-fn is_currency(word: &str) -> bool {
+/// `EUR`, `EUR/m`; in small letters too where those are enough.
+fn is_currency(word: &str, small_letters: bool) -> bool {
     let code = word.split('/').next().unwrap_or_default();
-    code.bytes().all(|byte| byte.is_ascii_uppercase()) && code.parse::<Currency>().is_ok()
+    let is_code = code.len() == CODE && code.bytes().all(|byte| byte.is_ascii_alphabetic());
+    let is_large = code.bytes().all(|byte| byte.is_ascii_uppercase());
+    is_code && (is_large || small_letters) && code.to_uppercase().parse::<Currency>().is_ok()
 }
 
 /// Lists the fields of an answer that are emptied for readers who may not see prices, or pay rates; `parts` conceal for
@@ -257,6 +292,11 @@ mod tests {
             ),
             ("12.00 EUR/m", "an amount/m"),
             ("at EUR 12.00/m.", "at an amount."),
+            ("it cost EUR12.50, or", "it cost an amount, or"),
+            ("(12.50EUR)", "(an amount)"),
+            ("paid 12.50 eur for it", "paid an amount for it"),
+            ("line 1: 12.00 EUR\nthe lot", "line 1: an amount\nthe lot"),
+            ("12.00\nEUR 3\n", "12.00\nan amount\n"),
         ] {
             assert_eq!(without_amounts(text).as_deref(), Some(kept), "{text}");
         }
@@ -265,6 +305,8 @@ mod tests {
             "2.60 m of L1.1",
             "the EUR rate",
             "B7 EUR",
+            "2 all over",
+            "L1.1 and M12",
         ] {
             assert_eq!(without_amounts(text), None, "{text}");
         }

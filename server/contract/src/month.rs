@@ -88,7 +88,7 @@ conceals!(
     parts { goods, garments }
 );
 
-/// What became of a kind of material. By value, at_start + bought − used − went = at_end.
+/// What became of a kind of material. By value, at_start + came_in − used − elsewhere = at_end.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct MonthGoods {
@@ -98,12 +98,18 @@ pub struct MonthGoods {
     pub unit: TrimUnit,
     /// On the shelf before the first day.
     pub at_start: NetMoved,
+    /// What was there when the book began.
+    pub opening: NetMoved,
     /// Bought, with charges and less credits.
     pub bought: NetMoved,
+    /// Both of these.
+    pub came_in: NetMoved,
     /// Used in garments, less what came back.
     pub used: NetMoved,
     /// Where the rest went: losses, adjustments, shrinkage, sales.
     pub went: Vec<WentTo>,
+    /// All of that.
+    pub elsewhere: NetMoved,
     /// Length of the strips that cuts left beside panels: they are counted at the end, and narrower than what they were cut from.
     pub strips: NetAmount,
     /// On the shelf after the last day.
@@ -113,9 +119,12 @@ conceals!(
     MonthGoods,
     parts {
         at_start,
+        opening,
         bought,
+        came_in,
         used,
         went,
+        elsewhere,
         at_end
     }
 );

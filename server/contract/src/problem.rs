@@ -106,6 +106,9 @@ problem_types! {
 /// Field of an unavailable book with the fault of its own disk: `disk-full`, `read-only`.
 pub const BECAUSE: &str = "because";
 
+/// [`BECAUSE`] of a book that an older program wrote.
+pub const OLDER_SCHEMA: &str = "older-schema";
+
 /// Field of a problem that is several at once.
 const ERRORS: &str = "errors";
 
@@ -149,8 +152,6 @@ pub struct Problem {
     /// - Of several refusals: `errors`, each with its `detail`, `field` and `hint`.
     /// - Records, by their codes: `booking`, `garment`, `piece`, `lot`, `purchase`, `quotation`, `reservation`, `customer`, with
     ///   their `state`; lists of them: `held_by`, `garments`.
-    ///
-    /// Of several refusals at once: `slips`, each with its `field`, `detail` and `hint`.
     ///
     /// Quantities of a piece or need are micrometres, or numbers where it is counted; other figures name their unit: `_um`,
     /// `_minutes`, `_ppm`, `_millionths`, `_s`, `_bytes`. Days are ISO 8601.

@@ -61,7 +61,7 @@ fn the_outcome_says_what_a_bill_after_the_finish_had_for_it() {
     assert!(!notes().contains("for its material"), "{}", notes());
     workshop.all(&["buy charge P1 'freight=10,by=value'"]);
     assert!(
-        notes().contains("a bill after it was finished (B8, 2026-10-12) has 4.00 for its material"),
+        notes().contains("a bill after it was finished (B8, 2026-10-12) adds to its material 4.00"),
         "{}",
         notes()
     );

@@ -121,7 +121,7 @@ fn a_garment_is_finished_after_its_last_work_and_handed_over_after_that() {
         workshop.run(line).refused(
             1,
             &[
-                "G1 was still being made on 2026-10-07",
+                "G1 was not done on 2026-10-07",
                 "from 2026-10-08",
                 "use 2026-10-08",
             ],

@@ -79,11 +79,18 @@ fn placed(error: CommandError, place: impl Fn(&str) -> Option<String>) -> Comman
     else {
         return error;
     };
+    let errors = problem.errors();
+    let are_several = errors.len() > 1;
     let line = |error: OneError| {
         let place = error.field.as_deref().and_then(&place).unwrap_or_default();
-        format!("{place}{}", error.detail)
+        let hint = error.hint.filter(|_| are_several);
+        let hint = hint.map_or_else(String::new, |hint| format!("; {hint}"));
+        format!("{place}{}{hint}", error.detail)
     };
-    let lines: Vec<String> = problem.errors().into_iter().map(line).collect();
+    let lines: Vec<String> = errors.into_iter().map(line).collect();
+    if are_several {
+        problem.hint = Some("nothing was booked".to_owned());
+    }
     problem.detail = lines.join("\n");
     CommandError::Problem { problem, repeat }
 }

@@ -21,7 +21,7 @@ impl Verb for EditMaterial {
         ));
         context.ui.table(&ui::sheet::table(shown, &answer.sheet));
         if let Some(least) = answer.least {
-            let least = shown.amount_of(answer.kind, least);
+            let least = shown.amount(least);
             context.ui.line(format!("least level {least}"));
         }
         context.ui.status(format!("Changed {}.", answer.material));

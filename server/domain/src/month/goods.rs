@@ -70,7 +70,7 @@ impl Moved {
     }
 }
 
-/// What became of a kind of material in a period. By value, start + bought − used − all that went elsewhere = end; by quantity
+/// What became of a kind of material in a period. By value, start + opening + bought − used − all that went elsewhere = end; by quantity
 /// too, once `strips` are added.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct KindMonth {
@@ -80,6 +80,8 @@ pub struct KindMonth {
     pub unit: TrimUnit,
     /// On the shelf before the first day.
     pub at_start: Moved,
+    /// What was there when the book began.
+    pub opening: Moved,
     /// From suppliers, with the charges that belong to it and less credits.
     pub bought: Moved,
     /// Into garments, less what came back.
@@ -153,6 +155,7 @@ impl KindMonth {
             kind,
             unit,
             at_start: none,
+            opening: none,
             bought: none,
             used: none,
             went: BTreeMap::new(),
@@ -169,6 +172,7 @@ impl KindMonth {
         };
         let (quantity, value) = negated(moved)?;
         match other {
+            AccountKind::Opening => self.opening.add(moved.quantity, moved.value),
             AccountKind::Supplier => self.bought.add(moved.quantity, moved.value),
             AccountKind::Garment => self.used.add(quantity, value),
             AccountKind::Piece | AccountKind::Layer => {
@@ -179,8 +183,36 @@ impl KindMonth {
         }
     }
 
+    /// All that came in, bought or there when the book began.
+    ///
+    /// # Errors
+    /// [`MovedError`] beyond the range of whole numbers.
+    pub fn came_in(&self) -> Result<Moved, MovedError> {
+        let mut sum = self.opening;
+        sum.add(self.bought.quantity, self.bought.value)?;
+        Ok(sum)
+    }
+
+    /// All that went neither into garments nor back to suppliers.
+    ///
+    /// # Errors
+    /// [`MovedError`] beyond the range of whole numbers.
+    pub fn elsewhere(&self) -> Result<Moved, MovedError> {
+        let mut sum = Moved::default();
+        for went in self.went.values() {
+            sum.add(went.quantity, went.value)?;
+        }
+        Ok(sum)
+    }
+
     fn is_idle(&self) -> bool {
-        let sums = [self.at_start, self.bought, self.used, self.at_end];
+        let sums = [
+            self.at_start,
+            self.opening,
+            self.bought,
+            self.used,
+            self.at_end,
+        ];
         sums.iter().all(Moved::is_zero) && self.went.values().all(Moved::is_zero)
     }
 }

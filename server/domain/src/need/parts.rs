@@ -119,8 +119,8 @@ impl Parts {
         })
     }
 
-    /// The same with a lay of the maker's own for one garment: it counts instead of the rows from its width on, at any width where none
-    /// is said. The lays of a batch follow one another.
+    /// The same with a lay of the maker's own for one garment: it counts instead of the rows from its width on; where none is said, at
+    /// any width at which the parts have room in it. The lays of a batch follow one another.
     ///
     /// # Errors
     /// [`PartsError::OwnTooShort`] where a part is wider than the lay, or the area of the parts is more than its; beyond the longest
@@ -261,7 +261,7 @@ impl Parts {
         ))?)?;
         let own = self
             .own
-            .filter(|own| own.width.is_none_or(|width| width <= usable));
+            .filter(|own| own.width.is_none_or(|width| width <= usable) && least <= own.length);
         let rows = length;
         if let Some(own) = own {
             length = own.length;

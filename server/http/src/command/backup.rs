@@ -6,7 +6,10 @@ use super::{
     open,
 };
 use crate::config::{BackupArguments, Config};
-use ellwand_contract::{Problem, ProblemType, problem::BECAUSE};
+use ellwand_contract::{
+    Problem, ProblemType,
+    problem::{BECAUSE, OLDER_SCHEMA},
+};
 use ellwand_service::{Book, Clock, TableContent, snapshot};
 use std::{
     fs::{self, File},
@@ -129,7 +132,7 @@ pub(super) fn before_upgrade(config: &Config, folder: &Path) -> Result<(), Comma
             if problem
                 .numbers
                 .get(BECAUSE)
-                .is_some_and(|cause| cause == "older-schema") => {}
+                .is_some_and(|cause| cause == OLDER_SCHEMA) => {}
         // Whatever else is the matter, migrating says it.
         Ok(_) | Err(_) => return Ok(()),
     }

@@ -1,7 +1,12 @@
 //! How an act fails: refused by a rule, or stopped by the database.
 
 use chrono::NaiveDate;
-use ellwand_contract::{Problem, ProblemType, access::Sees, problem::BECAUSE, text::redacted};
+use ellwand_contract::{
+    Problem, ProblemType,
+    access::Sees,
+    problem::{BECAUSE, OLDER_SCHEMA},
+    text::redacted,
+};
 use ellwand_domain::{code::CodeError, quantity::QuantityError};
 use ellwand_storage::{JobError, StorageError};
 
@@ -180,7 +185,7 @@ pub(crate) fn storage_problem(error: &StorageError) -> Problem {
         }
         StorageError::Older { .. } => Problem::new(ProblemType::Unavailable, text)
             .hint("bring it up to date with ellwand-server migrate")
-            .with(BECAUSE, "older-schema"),
+            .with(BECAUSE, OLDER_SCHEMA),
         StorageError::Absent(_) => Problem::new(ProblemType::NotABook, text)
             .hint("check the path, or make a new book with ellwand-server migrate"),
         StorageError::InUse(_) => {
@@ -219,6 +224,18 @@ pub(crate) fn wrong_state(detail: impl Into<String>, hint: &str) -> Failure {
     Problem::new(ProblemType::WrongState, detail)
         .hint(hint)
         .into()
+}
+
+/// A day, refused before the first one on which something can be booked; `why` says so of that one.
+pub(crate) fn not_before(
+    day: NaiveDate,
+    earliest: Option<NaiveDate>,
+    why: impl FnOnce(NaiveDate) -> String,
+) -> Done<NaiveDate> {
+    match earliest.filter(|earliest| day < *earliest) {
+        Some(earliest) => Err(too_early(why(earliest), day, earliest)),
+        None => Ok(day),
+    }
 }
 
 /// A day before the first one on which something can be booked.

@@ -81,7 +81,7 @@ pub(super) fn own_lay_stays(
         .as_ref()
         .map_or_else(String::new, |width| format!(" at {width}"));
     Some(format!(
-        "{}: its own length stays {length}{at}, though its parts changed; with length=,width= the rows count",
+        "{}: its own length stays {length}{at}, though its parts changed; to follow them, clear it with length=,width=",
         now.role
     ))
 }

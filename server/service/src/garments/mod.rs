@@ -19,7 +19,7 @@ pub(crate) mod show;
 
 use crate::desk::{
     Desk,
-    failure::{Done, too_early, wrong_state},
+    failure::{Done, not_before, wrong_state},
 };
 use chrono::NaiveDate;
 use ellwand_domain::{
@@ -89,8 +89,7 @@ impl Balance {
         let finished =
             desk.tx
                 .standing_bookings(Subject::Garment, garment.id, BookingKind::Finished)?;
-        let bill =
-            |line: &Movement| [line.from.kind, line.to.kind].contains(&AccountKind::Supplier);
+        let bill = |line: &Movement| line.from.kind.is_source() || line.to.kind.is_source();
         let there = self.worth_on(garment.id, day)? >= leaves;
         let moved = self.movements.iter();
         let moved = moved.filter(|(stored, _)| !(there && bill(&stored.movement)));
@@ -99,16 +98,10 @@ impl Balance {
             .chain(worked)
             .chain(finished.into_iter().map(|booking| booking.on_date))
             .max();
-        match last.filter(|last| day < *last) {
-            None => Ok(day),
-            Some(last) => {
-                let code = GarmentCode::new(garment.id);
-                let detail = format!(
-                    "{code} was still being made on {day}: its last work or booking is from {last}"
-                );
-                Err(too_early(detail, day, last))
-            }
-        }
+        let code = GarmentCode::new(garment.id);
+        not_before(day, last, |last| {
+            format!("{code} was not done on {day}: its last work, bill or booking is from {last}")
+        })
     }
 }
 

@@ -139,7 +139,7 @@ fn lacking(desk: &mut Desk<'_>, plan: &View) -> Done<Vec<String>> {
         notes.push(format!("nothing on the shelf serves yet: {roles}"));
     }
     if plan.operations.is_empty() {
-        notes.push("no work is planned, so that no hour is priced".to_owned());
+        notes.push("no work is planned, so no hours are priced".to_owned());
     }
     Ok(notes)
 }

@@ -282,7 +282,7 @@ fn last_of(desk: &mut Desk<'_>, text: &str) -> Done<Booking> {
 fn nothing_of(text: &str) -> Failure {
     not_found(
         format!("booking of {} to take back", text.to_uppercase()),
-        "see the history",
+        "see ellwand history",
     )
 }
 

@@ -29,7 +29,7 @@ use ellwand_storage::{Garment, Operation, Person, Subject, Tx, WorkEntry};
 
 /// Minutes of one entry, at most: 1000 h. A garment's whole work may be logged at once.
 const LONGEST: i64 = 60_000;
-/// Minutes of one entry that are believed: 100 h (common practice: nobody logs more than a fortnight at once).
+/// Minutes of one entry that are believed: 100 h, a limit of ours that is only asked about.
 const USUAL: i64 = 6_000;
 /// Minutes of a day.
 const DAY: i64 = 1_440;

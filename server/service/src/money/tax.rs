@@ -29,14 +29,18 @@ pub(crate) fn named(known: &[TaxRate], field: &str, name: Option<&str>) -> Done<
         .find(|rate| rate.name().eq_ignore_ascii_case(name));
     found.cloned().ok_or_else(|| {
         let names: Vec<&str> = known.iter().map(TaxRate::name).collect();
-        let names = match names.is_empty() {
-            true => "none yet".to_owned(),
-            false => names.join(", "),
+        let (there_is, hint) = match names.is_empty() {
+            true => (
+                "none yet".to_owned(),
+                "add it with ellwand workshop tax VAT 20%",
+            ),
+            false => (
+                names.join(", "),
+                "name one of these, or add it with ellwand workshop tax VAT 20%",
+            ),
         };
-        invalid(
-            field,
-            format!("there is no tax rate {name}; there is {names}"),
-        )
+        let detail = format!("there is no tax rate {name}; there is {there_is}");
+        Problem::from(invalid(field, detail)).hint(hint).into()
     })
 }
 

@@ -126,7 +126,7 @@ pub(crate) fn row(tx: &mut Tx<'_>, id: i64) -> Done<Reservation> {
             ProblemType::NotFound,
             format!("there is no reservation {code}"),
         )
-        .hint("see ellwand garment promises G5, by the garment's code")
+        .hint("see ellwand garment list, then ellwand garment promises for the garment")
     })?)
 }
 

@@ -82,7 +82,7 @@ pub(crate) fn refusal(
             ProblemType::WrongState,
             format!("{code} no longer holds that promise"),
         )
-        .hint("see ellwand garment promises G5, by the garment's code")
+        .hint("see ellwand garment list, then ellwand garment promises for the garment")
         .with("piece", code.to_string()),
         LedgerError::Zero | LedgerError::NotARectangle | LedgerError::Quantity(_) => {
             Problem::new(ProblemType::InvalidValue, format!("{code}: {error}"))
@@ -105,7 +105,7 @@ fn short(
         .map(|id| ReservationCode::new(*id).to_string())
         .collect();
     let held = match codes.as_slice() {
-        [] => "a promise: ellwand release R5".to_owned(),
+        [] => "a promise on it (ellwand shelf shows what is reserved)".to_owned(),
         held => format!("what holds it: ellwand release {}", held.join(" ")),
     };
     let (mut detail, hint) = if wanted.is_zero() {

@@ -107,8 +107,9 @@ fn log(buy: &Buy, desk: &mut Desk<'_>) -> Done<Purchase> {
     view.notes
         .extend(renamed_supplier(desk, buy.supplier.as_ref())?);
     for line in &buy.lines {
-        view.notes
-            .extend(renamed_customer(desk, line.owner.as_ref())?);
+        let note = renamed_customer(desk, line.owner.as_ref())?;
+        let note = note.filter(|note| !view.notes.contains(note));
+        view.notes.extend(note);
     }
     Ok(view)
 }

@@ -129,10 +129,14 @@ impl Pricing for PriceLot {
             minor: line.price_minor,
             currency: view::currency(&row.currency)?,
         };
-        let hint = format!(
-            "add what came later with ellwand buy charge {purchase} 'other=5.00,lines={}'",
-            line.position
-        );
+        let hint = match row.opening {
+            // No invoice, so no charge on one.
+            true => "take the opening stock back with ellwand undo, and log it again".to_owned(),
+            false => format!(
+                "add what came later with ellwand buy charge {purchase} 'other=5.00,lines={}'",
+                line.position
+            ),
+        };
         Err(
             wrong_state(format!("the price of {lot} is known: {money}"), &hint)
                 .naming("lot", lot)

@@ -40,7 +40,7 @@ impl Perform for GetLogo {
     }
 }
 
-/// Keeps a picture that is typed in base64, once; its number. Nothing removes the logo.
+/// Keeps a picture given in base64, once, and returns its number; an empty text removes the logo.
 pub(super) fn keep(desk: &mut Desk<'_>, picture: &str) -> Done<Option<i64>> {
     let picture = picture.trim();
     if picture.is_empty() {
@@ -148,10 +148,19 @@ fn drawn(node: Node<'_, '_>) -> Result<(), String> {
             attribute.name().to_lowercase(),
             attribute.value().to_lowercase(),
         );
-        let refers = ["url(", "javascript:", "@import", "expression("];
+        let refers = [
+            "url(",
+            "image(",
+            "image-set(",
+            "javascript:",
+            "@import",
+            "expression(",
+        ];
         if name.starts_with("on")
             || name == "href"
             || refers.iter().any(|word| value.contains(word))
+            // An escape may write any of these another way.
+            || value.contains('\\')
         {
             return Err(format!(
                 "the SVG's <{}> has {}, which refers to something or runs it; save it as a plain SVG of paths",
@@ -198,6 +207,14 @@ mod tests {
                 "fill",
             ),
             (within("<path style=\"fill:URL(#a)\"/>"), "style"),
+            (
+                within("<path fill=\"\\75rl(http://example.org/#a)\"/>"),
+                "fill",
+            ),
+            (
+                within("<g style=\"background:image-set('http://example.org/a' 1x)\"/>"),
+                "style",
+            ),
             (
                 within("<g xmlns:x=\"http://www.w3.org/1999/xlink\" x:href=\"#a\"/>"),
                 "href",

@@ -31,6 +31,9 @@ impl Perform for SetWords {
         let before = desk.context.workshop.words.clone();
         let mut settings = desk.context.workshop.clone();
         settings.words = json::write(&self.words).map_err(fault)?;
+        if settings.words == before {
+            return super::view(desk, &settings);
+        }
         let booking = desk.next_booking()?;
         let today = desk.context.today;
         let mut entry = Entry::new(BookingKind::Set, today, "Set the words of sheets.");

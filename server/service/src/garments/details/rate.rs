@@ -4,7 +4,7 @@ use super::Parts;
 use crate::{
     desk::{
         Desk, Entry,
-        failure::{Done, Failure, invalid, too_early, wrong_state},
+        failure::{Done, Failure, invalid, not_before, wrong_state},
         perform::Perform,
         trace::Traced,
     },
@@ -105,12 +105,8 @@ fn day_of(desk: &mut Desk<'_>, garment: i64, request: &RateDetail) -> Done<Naive
         .tx
         .standing_bookings(Subject::Garment, garment, BookingKind::Finished)?;
     let finished = finished.iter().map(|booking| booking.on_date).max();
-    let Some(finished) = finished.filter(|finished| day < *finished) else {
-        return Ok(day);
-    };
-    let detail = format!(
-        "{} cannot be rated on {day}: it was finished on {finished}",
-        request.garment
-    );
-    Err(too_early(detail, day, finished))
+    let garment = request.garment;
+    not_before(day, finished, |finished| {
+        format!("{garment} cannot be rated on {day}: it was finished on {finished}")
+    })
 }

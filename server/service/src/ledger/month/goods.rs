@@ -6,7 +6,6 @@ use ellwand_contract::{
     month::{MonthGoods, NetAmount, NetMetres, NetMoved, WentTo},
 };
 use ellwand_domain::{
-    ledger::AccountKind,
     month::{Flow, KindMonth, Moved, Parts, Period, goods, in_garments},
     quantity::Millionths,
     setting::TrimUnit,
@@ -67,9 +66,9 @@ impl Goods {
         let mut sum = Millionths::ZERO;
         for flow in self.during.iter().filter(|flow| flow.kind.is_none()) {
             let value = Millionths::new(flow.value)?;
-            if flow.from == AccountKind::Supplier {
+            if flow.from.is_source() {
                 sum = sum.plus(value)?;
-            } else if flow.to == AccountKind::Supplier {
+            } else if flow.to.is_source() {
                 sum = sum.minus(value)?;
             }
         }
@@ -103,7 +102,9 @@ fn row(kind: &KindMonth) -> Done<MonthGoods> {
         kind: kind.kind,
         unit: kind.unit,
         at_start: moved(&kind.at_start)?,
+        opening: moved(&kind.opening)?,
         bought: moved(&kind.bought)?,
+        came_in: moved(&kind.came_in().map_err(fault)?)?,
         used: moved(&kind.used)?,
         went: went
             .map(|(place, sum)| {
@@ -113,6 +114,7 @@ fn row(kind: &KindMonth) -> Done<MonthGoods> {
                 })
             })
             .collect::<Done<_>>()?,
+        elsewhere: moved(&kind.elsewhere().map_err(fault)?)?,
         strips: net(kind.unit, kind.strips),
         at_end: moved(&kind.at_end)?,
     })

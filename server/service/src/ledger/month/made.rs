@@ -22,7 +22,6 @@ use std::collections::BTreeMap;
 pub(super) struct Made {
     pub(super) garments: Vec<MonthGarment>,
     pub(super) hour_earned: Option<HourEarned>,
-    pub(super) notes: Vec<String>,
 }
 
 impl Made {
@@ -41,7 +40,6 @@ impl Made {
         let mut made = Self {
             garments: Vec::with_capacity(days.len()),
             hour_earned: None,
-            notes: Vec::new(),
         };
         let sees = desk.context.caller.sees();
         let mut earned: Vec<(Millionths, i64)> = Vec::new();

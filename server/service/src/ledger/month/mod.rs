@@ -34,7 +34,6 @@ impl Perform for GetMonth {
         if so_far {
             notes.push(format!("so far: the period ends on {}", period.last));
         }
-        notes.extend(made.notes);
         Ok(Month {
             from: period.first,
             to: period.last,
@@ -71,7 +70,8 @@ fn period(request: &GetMonth, context: &Context<'_>) -> Done<Period> {
     }
     let Some(first) = request.from else {
         if request.to.is_some() {
-            return Err(invalid("from", "a period needs its first day"));
+            let problem = Problem::from(invalid("from", "a period needs its first day"));
+            return Err(problem.hint("add --from 2026-11-01").into());
         }
         return Ok(Period::month_of(context.today));
     };

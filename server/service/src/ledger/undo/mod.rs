@@ -168,7 +168,7 @@ impl Case {
     fn take_back(&self, desk: &mut Desk<'_>) -> Done<Effect> {
         // Whoever may not book such a loss may not take one back either.
         let loses = |line: &Movement| line.to.kind == AccountKind::Abandoned;
-        if self.kind().disposes() || self.movements.iter().any(loses) {
+        if self.movements.iter().any(loses) {
             desk.context.caller.needs(Grant::WriteOffs)?;
         }
         self.rules(desk)?;

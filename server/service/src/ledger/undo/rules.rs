@@ -29,6 +29,7 @@ const fn needs(kind: BookingKind) -> Access {
         | BookingKind::Cut
         | BookingKind::Worked => Access::Daily,
         BookingKind::Closed => Access::CloseBooks,
+        BookingKind::Given | BookingKind::Sold | BookingKind::Discarded => Access::WriteOffs,
         BookingKind::Set => Access::Settings,
         _ => Access::Trade,
     }
@@ -67,7 +68,12 @@ impl Case {
     }
 
     pub(super) fn rules(&self, desk: &mut Desk<'_>) -> Done<()> {
-        desk.context.caller.may_do(needs(self.kind()))?;
+        let access = match self.kind() {
+            // A person was measured, and no piece: whoever may not book it may not take it back.
+            BookingKind::Measured if self.lots(desk)?.is_empty() => Access::Trade,
+            kind => needs(kind),
+        };
+        desk.context.caller.may_do(access)?;
         match self.kind() {
             BookingKind::Bought => self.uncharged_purchase(desk),
             BookingKind::Charged => self.price_unused(desk),
@@ -146,7 +152,7 @@ impl Case {
             if charge::is_by_price(&charge, at.unwrap_or(0))? {
                 let (lot, by) = (LotCode::new(*lot), BookingCode::new(charge.booking_id));
                 let detail = format!("{by} shared a charge by the price of {lot}");
-                return Err(cannot(detail, "take that back first").naming("booking", by));
+                return Err(super::first(detail).naming("booking", by));
             }
         }
         Ok(())

@@ -1,6 +1,7 @@
 //! Thread is never taken in a colour that nobody named.
 
 use super::{Question, Serving};
+use crate::garments::need::same_colour;
 use ellwand_domain::setting::Kind;
 
 /// Which colours there are to choose from, where a need of thread names neither colour, material nor lot, and has none yet.
@@ -20,7 +21,7 @@ pub(super) fn undecided(asked: &Question<'_>, serve: &[Serving]) -> Option<Strin
         .filter_map(|serving| serving.shelved.record.sheet.colour.as_deref());
     let mut colours: Vec<&str> = colours.map(str::trim).collect();
     colours.sort_unstable();
-    colours.dedup();
+    colours.dedup_by(|one, other| same_colour(one, other));
     (!colours.is_empty()).then(|| {
         format!(
             "the {} names no colour; what serves is {}",

@@ -3,7 +3,7 @@
 use crate::{
     desk::{
         Desk, Entry,
-        failure::{Done, Failure, invalid, too_early, wrong_state},
+        failure::{Done, Failure, invalid, not_before, wrong_state},
         perform::Perform,
     },
     promises,
@@ -108,14 +108,10 @@ fn named(desk: &mut Desk<'_>, request: &Release) -> Done<Vec<Reservation>> {
 
 /// Refuses a day before the one that the promise was booked for.
 fn check_day(desk: &mut Desk<'_>, row: &Reservation, day: NaiveDate) -> Done<()> {
-    let Some(made) = desk.tx.booking(row.booking_id)? else {
-        return Ok(());
-    };
-    if day >= made.on_date {
-        return Ok(());
-    }
+    let made = desk.tx.booking(row.booking_id)?;
     let code = ReservationCode::new(row.id);
-    let made = made.on_date;
-    let detail = format!("{code} cannot be released on {day}: it was made on {made}");
-    Err(too_early(detail, day, made))
+    not_before(day, made.map(|made| made.on_date), |made| {
+        format!("{code} cannot be released on {day}: it was made on {made}")
+    })?;
+    Ok(())
 }

@@ -29,7 +29,7 @@ use ellwand_contract::{
     text::{NOTE, clean_text},
 };
 use ellwand_domain::{
-    code::{BookingCode, CustomerCode, GarmentCode},
+    code::{BookingCode, CustomerCode, GarmentCode, LotCode},
     ledger::{
         Account, AccountKind, CutEffect, CutOrder, Hold, LedgerError, Movement, Piece, Quantity,
     },
@@ -280,6 +280,14 @@ impl Gone {
     fn answer(self, desk: &mut Desk<'_>, sale: Option<Sale>) -> Done<GoodsGone> {
         let today = desk.context.today;
         let made = self.made.as_ref().map(|made| made.view(today));
+        let mut notes = promises::notes(desk, &self.settled.broken)?;
+        let lot = &self.shelved.record.lot;
+        if lot.unpriced {
+            let lot = LotCode::new(lot.id);
+            notes.push(format!(
+                "the price of {lot} is not known, so neither is its cost nor any gain; log it with ellwand lot price {lot} 24.00"
+            ));
+        }
         Ok(GoodsGone {
             booking: BookingCode::new(self.booking),
             taken: self.shelved.amount(self.quantity),
@@ -291,7 +299,7 @@ impl Gone {
             made: made.into_iter().collect::<Done<_>>()?,
             changed: promises::views(desk, &self.settled.changed)?,
             broken: promises::views(desk, &self.settled.broken)?,
-            notes: promises::notes(desk, &self.settled.broken)?,
+            notes,
         })
     }
 }

@@ -88,7 +88,7 @@ impl Perform for AcceptQuotation {
 
 /// Asks for the version by its number: another one may come before the answer.
 fn is_it(code: QuotationCode, newest: i64) -> Failure {
-    let detail = format!("version {newest} of {code} is the newest, and none was named");
+    let detail = format!("which version of {code} is accepted? the newest is {newest}");
     Problem::new(ProblemType::NeedsConfirmation, detail)
         .field("version")
         .hint(format!("accept it with --version {newest}"))

@@ -4,7 +4,7 @@ use crate::money::quotations::{ask, cash, promised, refused, row, show, suppleme
 use crate::{
     desk::{
         Desk, Entry,
-        failure::{Done, Failure, invalid, too_early, wrong_state},
+        failure::{Done, Failure, invalid, not_before, wrong_state},
         perform::Perform,
     },
     garments::need::load_head,
@@ -75,30 +75,22 @@ impl Perform for CloseQuotation {
     }
 }
 
-/// The day of the closing: not before the newest version was made, nor before one was accepted.
+/// The day of the closing: not before the newest version was made, one was accepted, or a payment came.
 fn day_of(desk: &mut Desk<'_>, request: &CloseQuotation, quotation: &Quotation) -> Done<NaiveDate> {
     let day = desk.context.day(request.date)?;
     let versions = desk.tx.quotation_versions(quotation.id)?;
     let made = versions.iter().map(|version| version.on_date).max();
-    let accepted = match quotation.accepted {
-        Some(_) => desk.tx.standing_bookings(
-            Subject::Garment,
-            quotation.garment_id,
-            BookingKind::Accepted,
-        )?,
-        None => Vec::new(),
+    let accepted = match quotation.accepted_in {
+        Some(booking) => desk.tx.booking(booking)?.map(|booking| booking.on_date),
+        None => None,
     };
-    let last = accepted
-        .iter()
-        .map(|booking| booking.on_date)
-        .max()
-        .max(made);
-    let Some(last) = last.filter(|last| day < *last) else {
-        return Ok(day);
-    };
+    let paid = desk.tx.payments(quotation.id)?.into_iter();
+    let last = paid.map(|payment| payment.on_date).max();
+    let last = last.max(accepted).max(made);
     let code = request.quotation;
-    let detail = format!("{code} cannot be closed on {day}: it was made or accepted on {last}");
-    Err(too_early(detail, day, last))
+    not_before(day, last, |last| {
+        format!("{code} cannot be closed on {day}: it was made, accepted or paid on {last}")
+    })
 }
 
 /// What a quotation becomes: closed while it is open, cancelled once it was accepted.

@@ -37,10 +37,13 @@ impl Perform for MakeQuotation {
             return make(self, desk);
         }
         if self.reserve {
-            return Err(invalid(
+            let problem = Problem::from(invalid(
                 "try",
                 "a trial books nothing, so it promises nothing",
             ));
+            return Err(problem
+                .hint("leave out --reserve, or leave out --try")
+                .into());
         }
         // A trial is rolled back by whoever called it.
         let mut view = make(self, desk)?;
@@ -54,7 +57,7 @@ fn make(asked: &MakeQuotation, desk: &mut Desk<'_>) -> Done<View> {
     if garment.state == GarmentState::Cancelled {
         return Err(wrong_state(
             format!("{} is cancelled", asked.garment),
-            "plan it again",
+            &format!("plan it again with ellwand garment copy {}", asked.garment),
         ));
     }
     let date = desk.context.day(asked.date)?;

@@ -285,13 +285,13 @@ fn billed_late(desk: &mut Desk<'_>, garment: &Garment) -> Done<Vec<String>> {
             BookingCode::new(charge.id),
             Millionths::new(value.get().abs())?,
         );
-        let what = if value.get() < 0 {
-            "a credit"
+        let (what, changes) = if value.get() < 0 {
+            ("a credit", "takes off its material")
         } else {
-            "a bill"
+            ("a bill", "adds to its material")
         };
         notes.push(format!(
-            "{what} after it was finished ({code}, {}) has {} for its material: an adjustment, not in these figures",
+            "{what} after it was finished ({code}, {}) {changes} {}: an adjustment, not in these figures",
             charge.on_date,
             desk.context.printed(size)
         ));

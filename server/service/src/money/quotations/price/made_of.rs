@@ -21,15 +21,18 @@ pub(in crate::money::quotations) fn made_of(
         if item.kind() != LineKind::Material || item.is_lost() {
             continue;
         }
-        let need = needs.iter().find(|need| need.row.role == item.name);
-        let named = need.and_then(|need| need.plan.conditions.material);
+        // A late charge, or material taken over, is no part that a customer sees.
+        let Some(need) = needs.iter().find(|need| need.row.role == item.name) else {
+            continue;
+        };
+        let named = need.plan.conditions.material;
         let id = item.material.or(named.map(|material| material.get()));
         let material = match id {
             Some(id) => desk.tx.material(id)?,
             None => None,
         };
         let kind = material.as_ref().map(|material| material.kind);
-        if kind.or(need.map(|need| need.row.kind)) == Some(Kind::Thread) {
+        if kind.unwrap_or(need.row.kind) == Kind::Thread {
             continue;
         }
         let part = MadeOf {

@@ -58,7 +58,8 @@ fn examples_never_break() {
     fn walk(command: &mut clap::Command, broken: &mut Vec<String>) {
         let help = command.render_long_help().to_string();
         let examples = help.lines().skip_while(|line| !line.starts_with("Example"));
-        for line in examples {
+        // What explains stands at the margin, and is broken as it should be.
+        for line in examples.filter(|line| line.starts_with(' ')) {
             if line.chars().count() > 80 {
                 broken.push(format!("{}: {line}", command.get_name()));
             }

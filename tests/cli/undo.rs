@@ -41,6 +41,12 @@ fn take_active(garment: &mut serde_json::Value) -> Vec<[serde_json::Value; 2]> {
 #[test]
 fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
     let mut taken_back = BTreeSet::new();
+    let words = tempfile::NamedTempFile::new().unwrap();
+    std::fs::write(&words, "quotation = \"Tilbud\"\n").unwrap();
+    let forget = format!(
+        "quote words {}; quote words --forget",
+        words.path().display()
+    );
     for act in [
         "reserve G1 shell --from L1.1",
         "cut G1 shell 1.50m --from L1.1",
@@ -86,7 +92,7 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         "quote make G1 --margin 35%; quote accept Q1 --version 1",
         "quote make G1 --margin 35%; quote accept Q1 --version 1; quote pay Q1 10.00",
         "quote make G1 --margin 35%; quote close Q1",
-        "quote words --forget",
+        &forget,
         "workshop close 2026-10-01 --yes",
     ] {
         let workshop = stocked();

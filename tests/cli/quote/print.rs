@@ -261,8 +261,9 @@ fn sheets_are_in_the_words_of_their_day() {
     for text in ["Kvittering B", "1.000,00", "Rest", "234,50"] {
         assert!(receipt.contains(text), "{text}: {receipt}");
     }
-    workshop.all(&["undo --yes"; 4]);
-    assert_eq!(words(), own, "the same words were set twice");
+    // The same words were set twice, which booked nothing the second time.
+    workshop.all(&["undo --yes"; 3]);
+    assert_eq!(words(), own);
     workshop.all(&["undo --yes"]);
     assert_eq!(words(), json!({}));
     workshop.audit();

@@ -33,7 +33,7 @@ use ellwand_domain::{
   ellwand wash test L1 --length 350mm,350mm,350mm=334mm,335mm,333mm \\\n    --width 350mm,350mm,350mm=345mm,345mm,345mm
   ellwand wash test L1 --length 350mm=340mm=336mm=335mm \\\n    --note 'three cycles at 40, tumble dried'
   ellwand wash test L2 --preparation steamed --length 35cm=34.3cm \\\n    --swatch 50cmx50cm --from L2.1
-  ellwand wash test L2 --length 35cm=34.3cm --swatch 40cmx40cm --from L2.1 --corner")]
+  ellwand wash test L2 --length 35cm=34.3cm \\\n    --swatch 40cmx40cm --from L2.1 --corner")]
 pub struct Args {
     /// Lot code, such as L1
     #[arg(value_name = "LOT")]

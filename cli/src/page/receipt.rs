@@ -39,6 +39,9 @@ pub(super) fn document(quotation: &Quotation, payment: &Payment) -> Document {
         Row::Cells(row(Label::Agreed, &words.money(&sheet.gross))),
         Row::Cells(row(Label::PaidSoFar, &words.money(&payment.paid))),
     ];
+    if let Some(rounding) = &payment.rounding_so_far {
+        rows.push(Row::Cells(row(Label::Rounding, &words.money(rounding))));
+    }
     if let Some(left) = &payment.left {
         rows.push(Row::Cells(row(Label::StillToPay, &words.money(left))));
     }

@@ -426,6 +426,7 @@ fn a_receipt_says_what_was_paid_and_what_is_still_owed() {
         amount: amount.to_owned(),
         cash: true,
         rounding: None,
+        rounding_so_far: None,
         note: Some("at the fitting".to_owned()),
         paid: "120.00".to_owned(),
         left: left.map(str::to_owned),
@@ -450,6 +451,13 @@ fn a_receipt_says_what_was_paid_and_what_is_still_owed() {
         ] {
             assert!(form.contains(text), "{text}: {form}");
         }
+    }
+    let in_steps = Payment {
+        rounding_so_far: Some("0.02".to_owned()),
+        ..payment("80.00", Some("478.10"))
+    };
+    for form in forms(&in_steps) {
+        assert!(form.contains("Rounding") && form.contains("0.02"), "{form}");
     }
     for form in forms(&payment("-80.00", None)) {
         assert!(

@@ -457,10 +457,12 @@ pub fn receipt(ui: &mut Ui<'_>, quotation: &Quotation, payment: &Payment) {
         "{what} {amount} {currency}{cash} on {}",
         payment.date
     ));
+    let rounding = payment.rounding_so_far.as_ref();
+    let rounding = rounding.map_or_else(String::new, |of| format!(", rounding in cash {of}"));
     let left = payment.left.as_ref();
     let left = left.map_or_else(String::new, |left| format!(", {left} still to be paid"));
     ui.line(format!(
-        "paid {} of {} {currency} with it{left}",
+        "paid {} of {} {currency} with it{rounding}{left}",
         payment.paid, sheet.gross
     ));
 }

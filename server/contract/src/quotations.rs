@@ -565,6 +565,8 @@ pub struct Payment {
     pub note: Option<String>,
     /// All that was paid with it.
     pub paid: String,
+    /// What all of that settles beyond its amount because of the cash step (negative: less); null if just its amount.
+    pub rounding_so_far: Option<String>,
     /// What was still to be paid after it; null for what is cancelled.
     pub left: Option<String>,
     /// Booking.

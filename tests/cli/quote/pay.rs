@@ -57,6 +57,14 @@ fn stages_paid_in_cash_are_settled_and_the_rounding_is_shown() {
         "{}",
         paid.err
     );
+    // 24.65 agreed less 12.30 paid and 0.02 of rounding leaves 12.33.
+    let receipt = workshop.run("quote receipt Q1").done().out;
+    assert!(
+        receipt.contains(
+            "paid 12.30 of 24.65 CHF with it, rounding in cash 0.02, 12.33 still to be paid"
+        ),
+        "{receipt}"
+    );
     let all = workshop.json("quote pay Q1 12.35 --cash");
     let nothing = json!("0.00");
     assert_eq!(

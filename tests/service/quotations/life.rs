@@ -173,6 +173,14 @@ fn more_than_the_whole_is_paid_only_when_it_is_so() {
             "--really",
         ],
     );
+    // What is in doubt is asked at once.
+    workshop.run("quote pay Q1 120.00").refused(
+        1,
+        &[
+            "120.00 EUR more than its total; 120.00 EUR was already logged on Q1",
+            "--really",
+        ],
+    );
     assert_eq!(before, workshop.dump());
     let paid = workshop.json("quote pay Q1 5 --really --note tip");
     assert_eq!(

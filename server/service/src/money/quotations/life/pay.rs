@@ -2,7 +2,7 @@
 
 use crate::desk::{
     Desk, Entry,
-    failure::{Done, Failure, invalid, wrong_state},
+    failure::{Done, Failure, all_or_none, invalid, wrong_state},
     perform::Perform,
 };
 use crate::money::quotations::{cash, internal, refused, row, show};
@@ -50,10 +50,10 @@ impl Perform for LogPayment {
             Some(step) if self.cash => cash::rounding(desk, &quotation, &schedule, step, money)?,
             _ => 0,
         };
-        check(self, desk, &quotation, &schedule, (money, rounding))?;
-        if !self.really {
-            check_twice(desk, &quotation, money, day)?;
-        }
+        all_or_none([
+            check(self, desk, &quotation, &schedule, (money, rounding)),
+            check_twice(self, desk, &quotation, money, day),
+        ])?;
         let booking = desk.next_booking()?;
         desk.tx.insert_payment(&Payment {
             booking_id: booking,
@@ -105,12 +105,18 @@ fn check(
 }
 
 /// Asks about a payment that was logged already: the same amount, a day apart at most.
-fn check_twice(tx: &mut Tx<'_>, quotation: &Quotation, money: Money, day: NaiveDate) -> Done<()> {
+fn check_twice(
+    request: &LogPayment,
+    tx: &mut Tx<'_>,
+    quotation: &Quotation,
+    money: Money,
+    day: NaiveDate,
+) -> Done<()> {
     let rows = tx.payments(quotation.id)?;
     let is_same = |row: &&Payment| {
         row.minor == money.minor && (row.on_date - day).num_days().unsigned_abs() <= 1
     };
-    let Some(row) = rows.iter().find(is_same) else {
+    let Some(row) = rows.iter().find(is_same).filter(|_| !request.really) else {
         return Ok(());
     };
     let (code, booking) = (

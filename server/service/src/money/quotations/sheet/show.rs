@@ -286,7 +286,12 @@ fn payments(
     let schedule = agreed.basis.schedule()?;
     let mut all = Vec::with_capacity(rows.len());
     for (at, row) in rows.iter().enumerate() {
-        let PaidSums { paid, settled, .. } = cash::sums(rows.get(..=at).unwrap_or_default());
+        let PaidSums {
+            paid,
+            settled,
+            rounding,
+            ..
+        } = cash::sums(rows.get(..=at).unwrap_or_default());
         let standing = schedule.standing(0, &[money(settled)]).map_err(internal)?;
         let left = standing.left;
         all.push(Payment {
@@ -296,6 +301,7 @@ fn payments(
             rounding: (row.rounding_minor != 0).then(|| money(row.rounding_minor).decimal()),
             note: row.note.clone(),
             paid: money(paid).decimal(),
+            rounding_so_far: (rounding != 0).then(|| money(rounding).decimal()),
             left: (quotation.state == QuotationState::Accepted).then(|| left.decimal()),
             booking: BookingCode::new(row.booking_id),
         });

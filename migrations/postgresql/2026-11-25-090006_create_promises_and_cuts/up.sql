@@ -70,7 +70,7 @@ CREATE TABLE planned_costs (
     need_id BIGINT NOT NULL REFERENCES needs (id),
     lot_id BIGINT REFERENCES lots (id),
     quantity BIGINT CHECK (quantity > 0),
-    value BIGINT NOT NULL CHECK (value BETWEEN 0 AND 1000000000000000),
+    value BIGINT CHECK (value BETWEEN 0 AND 1000000000000000),
     PRIMARY KEY (booking_id, position)
 );
 CREATE INDEX planned_costs_by_need ON planned_costs (need_id);

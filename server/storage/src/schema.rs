@@ -361,7 +361,7 @@ tables! {
         need_id -> BigInt,
         lot_id -> Nullable<BigInt>,
         quantity -> Nullable<BigInt>,
-        value -> BigInt,
+        value -> Nullable<BigInt>,
     }
     operations (garment_id, name) {
         garment_id -> BigInt,

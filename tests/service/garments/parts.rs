@@ -345,3 +345,36 @@ fn a_cut_by_parts_keeps_the_strip_beside_them() {
     assert_eq!(cut["cost"], "5");
     workshop.audit();
 }
+
+/// By hand: that cut costs 0.555556, and so it is planned; 10 of the 88.2 cm that the wash leaves are 5.00 × 10 ÷ 88.2 = 0.566893.
+/// Of the 2.88 m that it leaves, 48 cm are worth those 5.00; in steps of 5 cm 50 are held: 30.00 × 0.5 ÷ 2.88 × 10 ÷ 88.2 = 0.590514.
+#[test]
+fn a_panel_is_planned_at_what_its_cut_costs() {
+    for (done, length, cost, then) in [
+        ("none", "46cm", "0.555556", "0.555556"),
+        ("washed", "44cm", "0.566893", "0.590514"),
+    ] {
+        let workshop = stocked();
+        workshop.all(&[&format!(
+            "garment plan jacket --need 'role=collar,kind=interlining,preparation={done},grain=lengthwise' \
+             --part 'need=collar,name=collar,length={length},width=10cm,cut=with'"
+        )]);
+        let planned = || workshop.json("cost G1")["all"]["planned"].clone();
+        assert_eq!(planned(), cost, "what the shelf offers");
+        let answer = workshop.json("candidates G1");
+        assert_eq!(answer["needs"][0]["serve"][0]["cost"], cost);
+        let promised = workshop.json("reserve G1 collar --from L1.1");
+        assert_eq!(promised["reservations"][0]["cost"], cost);
+        assert_eq!(planned(), cost);
+        let cut = if done == "washed" {
+            workshop.all(&["wash done L1.1 --preparation washed --length 2.88m --width 88.2cm"]);
+            "cut G1 collar 48cm --last"
+        } else {
+            "cut G1 collar"
+        };
+        assert_eq!(planned(), then);
+        assert_eq!(workshop.json(cut)["cost"], cost);
+        assert_eq!(planned(), then, "kept");
+        workshop.audit();
+    }
+}

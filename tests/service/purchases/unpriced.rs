@@ -76,6 +76,35 @@ fn a_price_that_comes_later_goes_where_the_cloth_is() {
     );
 }
 
+/// What was planned of a lot without a price has none once it is cut, and gets it with the lot: 2 m of 10 m for 100.00 (derived).
+#[test]
+fn a_plan_without_a_price_is_not_planned_at_nothing() {
+    for cut in [
+        "reserve G1 shell --from L1.1; cut G1 shell",
+        "cut G1 shell 2m --from L1.1",
+    ] {
+        let workshop = Workshop::new();
+        workshop.all(&[WOOL, COAT]);
+        workshop.all(&cut.split("; ").collect::<Vec<_>>());
+        let planned = || {
+            let line = workshop.json("cost G1")["lines"][0].clone();
+            (
+                line["planned_known"].clone(),
+                line["cost"]["planned"].clone(),
+            )
+        };
+        assert_eq!(planned(), (false.into(), Value::Null), "{cut}");
+        workshop.all(&["lot price L1 100.00"]);
+        assert_eq!(planned(), (true.into(), "20".into()), "{cut}");
+        let sheet = workshop.json("cost G1").to_string();
+        assert!(
+            sheet.contains("price logged later") && !sheet.contains("late charge"),
+            "{sheet}"
+        );
+        workshop.audit();
+    }
+}
+
 /// The cut goes back to the shelf and its share of the price with it; the purchase stays while the price stands.
 #[test]
 fn undo_takes_the_share_of_a_price_along() {

@@ -6,7 +6,7 @@ use super::{
     place::Place,
 };
 use crate::quantity::Millionths;
-use crate::setting::{End, OffcutValue};
+use crate::setting::End;
 
 impl Piece {
     /// Cuts. On an error nothing has changed.
@@ -119,13 +119,7 @@ impl Piece {
         if !panel.keep_strip || full.is_zero() {
             return Ok(None);
         }
-        let worth = match panel.strip_value {
-            OffcutValue::Area => {
-                let own = value.share(panel.width.get(), rectangle.full.get())?;
-                value.minus(own)?
-            }
-            OffcutValue::Zero => Millionths::ZERO,
-        };
+        let worth = value.minus(panel.cost(value, rectangle)?)?;
         let selvedges = rectangle.selvedges.min(full);
         Ok(Some(Self::new(
             0,

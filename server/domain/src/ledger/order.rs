@@ -1,7 +1,7 @@
 //! What to cut, and what a cut did.
 
-use super::{Flaw, Piece, Quantity};
-use crate::quantity::{Micrometres, Millionths};
+use super::{Flaw, Piece, Quantity, Rectangle};
+use crate::quantity::{Micrometres, Millionths, QuantityError};
 use crate::setting::{End, OffcutValue};
 
 /// A panel narrower than the piece: the strip beside it is kept or waste.
@@ -13,6 +13,21 @@ pub struct Panel {
     pub keep_strip: bool,
     /// What a kept strip is worth.
     pub strip_value: OffcutValue,
+}
+
+impl Panel {
+    /// What it costs of the `value` of its length at the full width: all, or its share where a strip is kept that is worth its area.
+    ///
+    /// - Formula: `value × width ÷ full width`. Source: derived.
+    ///
+    /// # Errors
+    /// [`QuantityError::TooLarge`].
+    pub fn cost(self, value: Millionths, of: Rectangle) -> Result<Millionths, QuantityError> {
+        match self.strip_value {
+            OffcutValue::Area if self.keep_strip => value.share(self.width.get(), of.full.get()),
+            OffcutValue::Area | OffcutValue::Zero => Ok(value),
+        }
+    }
 }
 
 /// What to cut.

@@ -17,6 +17,15 @@ pub struct Rectangle {
 }
 
 impl Rectangle {
+    /// Cloth that can be used from edge to edge.
+    #[must_use]
+    pub const fn without_selvedges(full: Micrometres) -> Self {
+        Self {
+            full,
+            selvedges: Micrometres::ZERO,
+        }
+    }
+
     /// What is left between the selvedges.
     #[must_use]
     pub const fn usable(self) -> Micrometres {

@@ -1,11 +1,12 @@
 //! What promises would cost if they were cut as the book stands: worked out when it is asked, kept nowhere.
 //!
-//! Of cloth it is the share of its piece's value. Thread and trims come out of their layers in the order in which they were
+//! Of cloth it is the share of its piece's value, of a panel only its share of the width, as a cut books it. Thread and trims come out of their layers in the order in which they were
 //! promised, so that several promises never count the same cheap layer; what is not promised yet comes after all of them.
 
 use crate::{
     desk::{Desk, failure::Done},
-    garments::need,
+    garments::need::{self, NeedRecord},
+    promises::panel,
     shelf::{
         pooled,
         shelved::Shelved,
@@ -41,6 +42,7 @@ impl Costs {
         &mut self,
         desk: &mut Desk<'_>,
         row: &Reservation,
+        need: &NeedRecord,
         shelved: &Shelved,
     ) -> Done<Worth> {
         if row.state != ReservationState::Active
@@ -49,24 +51,24 @@ impl Costs {
             return Ok(Worth::NOTHING);
         }
         if shelved.stored.piece.rectangle.is_some() {
-            return of_cloth(shelved, Quantity::new(row.held)?);
+            return of_cloth(desk, need, shelved, Quantity::new(row.held)?);
         }
         let pooled = self.pooled(desk, shelved.record.material.id)?;
         Ok(pooled.costs.get(&row.id).copied().unwrap_or(Worth::NOTHING))
     }
 
-    /// What taking `quantity` of the piece would cost after all that is promised; `own_lot` as for a cut.
+    /// What taking `quantity` of the piece for a need would cost after all that is promised.
     pub(crate) fn beyond(
         &mut self,
         desk: &mut Desk<'_>,
+        need: &NeedRecord,
         shelved: &Shelved,
         quantity: Quantity,
-        own_lot: bool,
     ) -> Done<Worth> {
         if shelved.stored.piece.rectangle.is_some() {
-            return of_cloth(shelved, quantity);
+            return of_cloth(desk, need, shelved, quantity);
         }
-        let taken = self.taken(desk, shelved, quantity, own_lot)?;
+        let taken = self.taken(desk, shelved, quantity, need.own_lot())?;
         self.pooled(desk, shelved.record.material.id)?
             .unpriced
             .of(&taken)
@@ -76,14 +78,14 @@ impl Costs {
     pub(crate) fn pick(
         &mut self,
         desk: &mut Desk<'_>,
+        need: &NeedRecord,
         shelved: &Shelved,
         quantity: Quantity,
-        own_lot: bool,
     ) -> Done<()> {
         if shelved.stored.piece.rectangle.is_some() {
             return Ok(());
         }
-        let taken = self.taken(desk, shelved, quantity, own_lot)?;
+        let taken = self.taken(desk, shelved, quantity, need.own_lot())?;
         let pooled = self.pooled(desk, shelved.record.material.id)?;
         pooled.left = layer::draw_down(&pooled.left, &taken).map_err(pooled::refused)?;
         Ok(())
@@ -157,13 +159,20 @@ impl Pooled {
     }
 }
 
-/// So much of a piece of cloth, as far as it reaches.
-fn of_cloth(shelved: &Shelved, quantity: Quantity) -> Done<Worth> {
+/// So much of a piece of cloth for a need, as far as it reaches.
+fn of_cloth(
+    desk: &mut Desk<'_>,
+    need: &NeedRecord,
+    shelved: &Shelved,
+    quantity: Quantity,
+) -> Done<Worth> {
     let piece = &shelved.stored.piece;
     let quantity = quantity.min(piece.quantity);
-    let booked = piece
-        .value_of(quantity)
-        .map_err(|error| super::internal(shelved, &error))?;
+    let internal = |error| super::internal(shelved, &error);
+    let mut booked = piece.value_of(quantity).map_err(internal)?;
+    if let Some((panel, of)) = panel::planned(desk, need, shelved, quantity)? {
+        booked = panel.cost(booked, of)?;
+    }
     Worth::of_lot(&shelved.record.lot, booked, quantity.get())
 }
 

@@ -7,6 +7,7 @@ mod conditions;
 mod cost;
 mod filled;
 pub(crate) mod fit;
+pub(crate) mod panel;
 mod parts;
 mod refusal;
 pub(crate) mod repeats;
@@ -167,7 +168,7 @@ impl Views {
             ReservationState::Active => units,
             _ => row.lengths,
         };
-        let cost = self.costs.of(desk, row, shelved)?;
+        let cost = self.costs.of(desk, row, need, shelved)?;
         shown(desk.context, (row, units), need, shelved, cost)
     }
 

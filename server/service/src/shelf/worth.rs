@@ -66,9 +66,14 @@ impl Worth {
         self.certainty != Certainty::Unknown
     }
 
+    /// What it comes to; nothing where it is not known.
+    pub(crate) fn known(self) -> Option<Millionths> {
+        self.is_known().then_some(self.value)
+    }
+
     /// As it travels: nothing where it is not known.
     pub(crate) fn micro(self) -> Option<Micro> {
-        self.is_known().then_some(Micro(self.value))
+        self.known().map(Micro)
     }
 }
 
@@ -138,10 +143,23 @@ impl Unpriced {
 
 /// What a share of a lot's receipt, in billionths, is of its quantity.
 fn of_receipt(tx: &mut Tx<'_>, lot: &Lot, share: i64) -> Done<i64> {
+    Ok(exact::mul_div_nearest(received(tx, lot)?, share, WHOLE)?)
+}
+
+/// How much of a lot was bought.
+fn received(tx: &mut Tx<'_>, lot: &Lot) -> Done<i64> {
     let lines = tx.purchase_lines(lot.purchase_id)?;
     let line = lines.iter().find(|line| line.lot_id == lot.id);
-    let received = line.map_or(0, |line| line.quantity);
-    Ok(exact::mul_div_nearest(received, share, WHOLE)?)
+    Ok(line.map_or(0, |line| line.quantity))
+}
+
+/// What so much of a lot costs that had no price before: its share of the price that was logged since.
+pub(crate) fn priced_since(tx: &mut Tx<'_>, lot: &Lot, quantity: i64) -> Done<Worth> {
+    let booked = match received(tx, lot)? {
+        all @ 1.. => Millionths::new(lot.landed)?.share(quantity, all)?,
+        _ => Millionths::ZERO,
+    };
+    Worth::of_lot(lot, booked, quantity)
 }
 
 /// What cuts of pieces of a lot cost, which took `quantity` and moved `booked`: thread and trims by the layers that it came from.

@@ -223,8 +223,8 @@ pub struct PlannedCost {
     pub lot_id: Option<i64>,
     /// Micrometres or pieces, where it is known.
     pub quantity: Option<i64>,
-    /// Millionths.
-    pub value: i64,
+    /// Millionths; none where its lot had no price.
+    pub value: Option<i64>,
 }
 
 /// What a detail of a garment was worth, from 1 to 5.

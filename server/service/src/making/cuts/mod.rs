@@ -5,8 +5,6 @@ mod doubts;
 mod draw;
 mod order;
 
-pub(crate) use self::order::{no_panel, panel};
-
 use self::{draw::Fills, order::reservation_of};
 use crate::{
     desk::{
@@ -28,6 +26,7 @@ use crate::{
         lots::measure,
         pooled,
         shelved::{NewPiece, Shelved},
+        worth::Worth,
     },
 };
 use chrono::NaiveDate;
@@ -58,13 +57,15 @@ struct Case<'a> {
     /// Flaws beyond that, counted from there.
     flaws_beyond: Vec<Flaw>,
     /// What its promise held would have cost just before.
-    worth: Millionths,
+    worth: Worth,
     /// The need was cut in full before.
     complete: bool,
     /// What was planned for the units that are open, where it takes free material for them.
     plan: Option<OpenPlan>,
     movements: Vec<Movement>,
     traces: Vec<Traced>,
+    /// Width that is cut; none: the whole.
+    panel: Option<Micrometres>,
     /// Its promises before it was cut.
     before: Vec<Hold>,
     /// Where the cost of thread and trims came from.
@@ -148,8 +149,8 @@ impl<'a> Case<'a> {
             reservation = None;
         }
         let worth = match &reservation {
-            Some(row) => Costs::default().of(desk, row, &shelved)?.value,
-            None => Millionths::ZERO,
+            Some(row) => Costs::default().of(desk, row, &need, &shelved)?,
+            None => Worth::NOTHING,
         };
         let plan = match reservation.is_none() && request.reason == CutReason::Planned {
             true => OpenPlan::read(desk, &garment, need.row.id)?,
@@ -167,6 +168,7 @@ impl<'a> Case<'a> {
             day,
             measured: 0,
             flaws_beyond: Vec::new(),
+            panel: None,
             worth,
             movements: Vec::new(),
             traces: Vec::new(),
@@ -259,9 +261,8 @@ impl<'a> Case<'a> {
         let broken = self.settle(desk, effect)?;
         let gave = self.gave_way(desk, outer.as_ref(), own_promise)?;
         self.shelved.save(desk, self.day)?;
-        let panel = self.panel_width(desk.context, quantity);
-        let mut cut = self.row(quantity, effect, fills, panel);
-        self.note_strip(desk.context, panel, strip.as_ref());
+        let mut cut = self.row(quantity, effect, fills);
+        self.note_strip(desk.context, strip.as_ref());
         cut.strip_id = strip.as_ref().map(|strip| strip.stored.piece.id);
         cut.outer_id = outer.as_ref().map(|outer| outer.stored.piece.id);
         desk.tx.insert_cut(&cut)?;
@@ -349,13 +350,7 @@ impl<'a> Case<'a> {
     }
 
     /// The row of the cut, but for what is known of it later.
-    fn row(
-        &self,
-        quantity: Quantity,
-        effect: &CutEffect,
-        fills: &Fills,
-        panel: Option<Micrometres>,
-    ) -> CutEntry {
+    fn row(&self, quantity: Quantity, effect: &CutEffect, fills: &Fills) -> CutEntry {
         CutEntry {
             booking_id: self.booking,
             need_id: self.need.row.id,
@@ -366,7 +361,7 @@ impl<'a> Case<'a> {
             reason: self.request.reason,
             quantity: quantity.get(),
             wasted: effect.wasted.get(),
-            panel_width_um: panel.map(Micrometres::get),
+            panel_width_um: self.panel.map(Micrometres::get),
             strip_id: None,
             outer_id: None,
             reservation_id: self.reservation.as_ref().map(|row| row.id),
@@ -406,14 +401,19 @@ impl<'a> Case<'a> {
                 let (left, worth) = match row.state {
                     ReservationState::Active => {
                         let shelved = Shelved::load_row(desk, row.piece_id)?;
-                        (row.held, Costs::default().of(desk, &row, &shelved)?.value)
+                        let worth = Costs::default().of(desk, &row, &self.need, &shelved)?;
+                        (row.held, worth.value)
                     }
                     _ => (0, Millionths::ZERO),
                 };
-                (Some(held.saturating_sub(left)), self.worth.minus(worth)?)
+                let planned = self.worth.known().map(|before| before.minus(worth));
+                (Some(held.saturating_sub(left)), planned.transpose()?)
             }
             (None, Some(plan)) => plan.share(units)?,
-            (None, None) if units > 0 && !self.complete => (Some(quantity.get()), cost),
+            (None, None) if units > 0 && !self.complete => {
+                let worth = Worth::of_lot(&self.shelved.record.lot, cost, quantity.get())?;
+                (Some(quantity.get()), worth.known())
+            }
             (None, None) => return Ok(()),
         };
         let of = (self.need.row.id, self.shelved.record.lot.id);
@@ -485,13 +485,8 @@ impl<'a> Case<'a> {
     }
 
     /// That the strip beside the rows of its parts was kept.
-    fn note_strip(
-        &mut self,
-        context: &Context<'_>,
-        panel: Option<Micrometres>,
-        strip: Option<&Shelved>,
-    ) {
-        if let (Some(width), None, Some(strip)) = (panel, &self.request.panel_width, strip) {
+    fn note_strip(&mut self, context: &Context<'_>, strip: Option<&Shelved>) {
+        if let (Some(width), None, Some(strip)) = (self.panel, &self.request.panel_width, strip) {
             self.notes.push(format!(
                 "its parts take {} of the width; the strip beside them is kept as {} (--no-keep-strip cuts the whole width)",
                 width.show_width(context.units()),

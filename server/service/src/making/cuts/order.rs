@@ -4,25 +4,23 @@ use super::{Case, draw::Fills};
 use crate::{
     desk::{
         Desk,
-        context::Context,
-        failure::{Done, Failure, invalid, wrong_state},
+        failure::{Done, invalid, wrong_state},
     },
     garments::need::NeedRecord,
-    promises::{self, fit, reservations::active_of},
+    promises::{self, fit, panel, reservations::active_of},
     shelf::shelved::Shelved,
 };
 use ellwand_contract::{Problem, ProblemType, cuts::Cut};
 use ellwand_domain::{
     code::ReservationCode,
-    ledger::{CutOrder, Panel, Quantity, Rectangle},
-    quantity::Micrometres,
+    ledger::{CutOrder, Panel, Quantity},
     setting::{CutReason, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation};
 
 impl Case<'_> {
     pub(super) fn order(
-        &self,
+        &mut self,
         desk: &mut Desk<'_>,
         quantity: Quantity,
         fills: &Fills,
@@ -31,18 +29,8 @@ impl Case<'_> {
         let may_break = promises::of_garments(desk, &self.request.break_promises, on)?;
         let rectangle = self.shelved.stored.piece.rectangle;
         let offcut_length = Quantity::new(desk.context.workshop.offcut_length_um)?;
-        let width = self.panel_width(desk.context, quantity);
-        let panel = match (width, rectangle) {
-            (None, _) => None,
-            (Some(_), None) => return Err(no_panel("panel_width")),
-            (Some(width), Some(rectangle)) => {
-                let by_rule = panel(desk.context, rectangle, quantity, width);
-                Some(Panel {
-                    keep_strip: self.request.keep_strip.unwrap_or(by_rule.keep_strip),
-                    ..by_rule
-                })
-            }
-        };
+        let panel = self.panel(desk, quantity)?;
+        self.panel = panel.map(|panel| panel.width);
         let too_short = match rectangle {
             Some(_) => offcut_length.less(Quantity::new(1)?),
             None => Quantity::ZERO,
@@ -70,45 +58,27 @@ impl Case<'_> {
 }
 
 impl Case<'_> {
-    /// Width that is cut: as typed; else that of the rows of its parts, where the strip beside them is worth keeping.
-    pub(super) fn panel_width(
-        &self,
-        context: &Context<'_>,
-        quantity: Quantity,
-    ) -> Option<Micrometres> {
-        if let Some(typed) = &self.request.panel_width {
-            return Some(typed.value());
-        }
-        let as_planned = self.request.reason == CutReason::Planned
-            && self.request.keep_strip != Some(false)
-            && fit::still_to_do(&self.need, &self.shelved).is_none();
-        let rectangle = self.shelved.stored.piece.rectangle.filter(|_| as_planned)?;
-        let parts = self.need.demand.as_ref()?.parts()?;
-        let width = parts.laid(rectangle.usable()).ok()?.width;
-        let keeps = panel(context, rectangle, quantity, width).keep_strip;
-        keeps.then_some(width)
-    }
-}
-
-/// Refuses a panel of what has no width.
-pub(crate) fn no_panel(field: &str) -> Failure {
-    invalid(field, "only cloth and interlining are cut in panels")
-}
-
-/// A panel of this length and width, whose strip is kept by the workshop's rule.
-pub(crate) fn panel(
-    context: &Context<'_>,
-    rectangle: Rectangle,
-    length: Quantity,
-    width: Micrometres,
-) -> Panel {
-    let beside = rectangle.usable().less(width);
-    let keep_strip = length.get() >= context.workshop.offcut_length_um
-        && beside.get() >= context.workshop.offcut_width_um;
-    Panel {
-        width,
-        keep_strip,
-        strip_value: context.workshop.strip_value,
+    /// The panel that is cut: as typed; else the rows of its parts, where the strip beside them is worth keeping.
+    fn panel(&self, desk: &mut Desk<'_>, length: Quantity) -> Done<Option<Panel>> {
+        let rectangle = self.shelved.stored.piece.rectangle;
+        let Some(typed) = &self.request.panel_width else {
+            let as_planned = self.request.reason == CutReason::Planned
+                && self.request.keep_strip != Some(false)
+                && fit::still_to_do(&self.need, &self.shelved).is_none();
+            if !as_planned {
+                return Ok(None);
+            }
+            let planned = panel::planned(desk, &self.need, &self.shelved, length)?;
+            return Ok(planned.map(|(panel, _)| panel));
+        };
+        let usable = rectangle
+            .ok_or_else(|| panel::no_panel("panel_width"))?
+            .usable();
+        let by_rule = panel::panel(desk.context, usable, length, typed.value());
+        Ok(Some(Panel {
+            keep_strip: self.request.keep_strip.unwrap_or(by_rule.keep_strip),
+            ..by_rule
+        }))
     }
 }
 

@@ -10,6 +10,7 @@ use chrono::NaiveDate;
 use ellwand_domain::{
     code::{GarmentCode, PurchaseCode},
     costing::{CostItem, Extent, HourlyCost, LossReason, PriceGroup, overhead_on},
+    purchase::ChargeKind,
     quantity::{Millionths, Minutes},
 };
 use ellwand_storage::{Garment, Tx, WorkEntry};
@@ -65,11 +66,8 @@ pub(crate) fn materials(desk: &mut Desk<'_>, garment: &Garment) -> Done<Costs> {
         });
     };
     for (purchase, value) in &flows.charges {
-        apart(
-            "late charge",
-            PurchaseCode::new(*purchase).to_string(),
-            *value,
-        );
+        let of = PurchaseCode::new(*purchase).to_string();
+        apart(came_late(desk, *purchase)?, of, *value);
     }
     for (from, value) in &flows.transfers {
         let from = format!("from {}", GarmentCode::new(*from));
@@ -85,6 +83,20 @@ pub(crate) fn materials(desk: &mut Desk<'_>, garment: &Garment) -> Done<Costs> {
         ));
     }
     Ok(costs)
+}
+
+/// What came after a purchase that it still bears.
+fn came_late(tx: &mut Tx<'_>, purchase: i64) -> Done<&'static str> {
+    let mut charges = tx.purchase_charges(purchase)?;
+    charges.retain(|charge| charge.late);
+    let prices = charges
+        .iter()
+        .filter(|charge| charge.kind == ChargeKind::Price);
+    Ok(match (prices.count(), charges.len()) {
+        (0, _) => "late charge",
+        (prices, all) if prices == all => "price logged later",
+        _ => "price logged later, and late charge",
+    })
 }
 
 /// Minutes of one person at one operation, by what an hour of them costs.

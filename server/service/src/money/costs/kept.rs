@@ -4,7 +4,10 @@
 use super::{of_lot, plan::NeedPlan};
 use crate::{
     desk::{Desk, failure::Done},
-    shelf::{shelved::LotRecord, worth::Worth},
+    shelf::{
+        shelved::LotRecord,
+        worth::{self, Worth},
+    },
 };
 use ellwand_domain::{
     costing::{CostItem, Extent, PriceGroup},
@@ -24,16 +27,16 @@ impl Kept {
     pub(super) fn of(&self, tx: &mut Tx<'_>, need: &Need) -> Done<Vec<CostItem>> {
         let mut items = Vec::new();
         for row in self.0.iter().filter(|row| row.need_id == need.id) {
-            let value = Millionths::new(row.value)?;
+            let value = row.value.map(Millionths::new).transpose()?;
             items.push(match row.lot_id {
                 Some(lot) => {
                     let record = LotRecord::load(tx, lot)?;
-                    let item = of_lot(
-                        &need.role,
-                        &record,
-                        row.quantity.unwrap_or(0),
-                        Worth::booked(value),
-                    );
+                    let quantity = row.quantity.unwrap_or(0);
+                    let worth = match value {
+                        Some(value) => Worth::booked(value),
+                        None => worth::priced_since(tx, &record.lot, quantity)?,
+                    };
+                    let item = of_lot(&need.role, &record, quantity, worth);
                     CostItem {
                         extent: item.extent.filter(|_| row.quantity.is_some()),
                         ..item
@@ -41,7 +44,11 @@ impl Kept {
                 }
                 None => CostItem {
                     of: vec!["estimate".to_owned()],
-                    ..CostItem::new(PriceGroup::Materials, &need.role, value)
+                    ..CostItem::new(
+                        PriceGroup::Materials,
+                        &need.role,
+                        value.unwrap_or(Millionths::ZERO),
+                    )
                 },
             });
         }
@@ -62,13 +69,13 @@ fn keep(
         need_id: need,
         lot_id: lot,
         quantity: quantity.filter(|quantity| *quantity > 0),
-        value: value.get().max(0),
+        value: value.map(|value| value.get().max(0)),
     };
     Ok(tx.insert_planned_cost(&row)?)
 }
 
-/// How much was planned of what an act ended, where that is known, and what it was to cost.
-pub(crate) type Ended = (Option<i64>, Millionths);
+/// How much was planned of what an act ended, and what it was to cost, where that is known.
+pub(crate) type Ended = (Option<i64>, Option<Millionths>);
 
 /// Keeps what a cut ended of its need's plan; nothing where nothing was planned.
 pub(crate) fn keep_cut(
@@ -77,7 +84,8 @@ pub(crate) fn keep_cut(
     (need, lot): (i64, i64),
     ended: Ended,
 ) -> Done<()> {
-    if ended.0 == Some(0) || (ended.0.is_none() && ended.1.is_zero()) {
+    let nothing = ended.1.is_none_or(Millionths::is_zero);
+    if ended.0 == Some(0) || (ended.0.is_none() && nothing) {
         return Ok(());
     }
     keep(tx, (booking, 0, need), Some(lot), ended)
@@ -89,7 +97,7 @@ pub(crate) fn keep_all(desk: &mut Desk<'_>, booking: i64, garment: &Garment) -> 
     for plan in NeedPlan::of_garment(desk, garment)? {
         let items = plan.promised.iter().chain(&plan.open);
         for item in items.filter(|item| item.priced) {
-            let ended = (item.extent.map(Extent::number), item.value);
+            let ended = (item.extent.map(Extent::number), Some(item.value));
             keep(
                 desk,
                 (booking, position, plan.need.row.id),
@@ -123,7 +131,7 @@ impl OpenPlan {
         all.try_for_each(|item| whole.absorb(item))?;
         Ok(Some(Self {
             units: plan.units,
-            ended: (whole.extent.map(Extent::number), whole.value),
+            ended: (whole.extent.map(Extent::number), Some(whole.value)),
         }))
     }
 
@@ -134,7 +142,9 @@ impl OpenPlan {
         let share = |whole: i64| exact::mul_div_nearest(whole, units, self.units);
         Ok((
             quantity.map(share).transpose()?,
-            value.share(units, self.units)?,
+            value
+                .map(|value| value.share(units, self.units))
+                .transpose()?,
         ))
     }
 }

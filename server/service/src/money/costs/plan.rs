@@ -98,7 +98,7 @@ impl NeedPlan {
         let filled = Filled::read(desk, &need)?;
         for row in &filled.active {
             let shelved = Shelved::load_row(desk, row.piece_id)?;
-            let value = worth.of(desk, row, &shelved)?;
+            let value = worth.of(desk, row, &need, &shelved)?;
             // A promise of nothing plans nothing.
             if row.held > 0 {
                 promised.push(of_lot(&need.row.role, &shelved.record, row.held, value));

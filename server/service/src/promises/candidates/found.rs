@@ -143,7 +143,7 @@ fn serves(
         short = Some(reason);
     }
     let takes_all = Quantity::new(fit.takes.get().saturating_mul(units.max(1)))?;
-    let cost = costs.beyond(desk, shelved, takes_all, need.own_lot())?;
+    let cost = costs.beyond(desk, need, shelved, takes_all)?;
     let view = candidate(shelved, &fit, units, (room.free, takes_all), cost);
     Ok(Ok(Box::new(Serving {
         off: match need.is_unlike_its_role(&shelved.record) {

@@ -240,8 +240,8 @@ fn takings(
         let all = takes.get().saturating_mul(pick.units.unwrap_or(1));
         let need = asked.need;
         let (quantity, shelved) = (Quantity::new(all)?, &serving.shelved);
-        let cost = costs.beyond(desk, shelved, quantity, need.own_lot())?;
-        costs.pick(desk, shelved, quantity, need.own_lot())?;
+        let cost = costs.beyond(desk, need, shelved, quantity)?;
+        costs.pick(desk, need, shelved, quantity)?;
         takings.push(Taking {
             quantity: all,
             cost,

@@ -13,8 +13,7 @@ use crate::{
         detail::{Detail, Segment},
         failure::{Done, Failure},
     },
-    making::cuts,
-    promises::{self, Settled},
+    promises::{self, Settled, panel},
     shelf::{
         day,
         lots::measure::used_up,
@@ -154,10 +153,10 @@ impl<'a> Leaving<'a> {
         let piece = &self.shelved.stored.piece;
         let panel = match (&self.goods.panel_width, piece.rectangle) {
             (None, _) => None,
-            (Some(_), None) => return Err(cuts::no_panel("goods.panel_width")),
-            (Some(width), Some(rectangle)) => Some(cuts::panel(
+            (Some(_), None) => return Err(panel::no_panel("goods.panel_width")),
+            (Some(width), Some(rectangle)) => Some(panel::panel(
                 desk.context,
-                rectangle,
+                rectangle.usable(),
                 self.quantity,
                 width.value(),
             )),

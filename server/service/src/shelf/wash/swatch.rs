@@ -7,8 +7,7 @@ use crate::{
         detail::Segment,
         failure::{Done, invalid},
     },
-    making::cuts,
-    promises,
+    promises::{self, panel},
     shelf::shelved::{NewPiece, Shelved},
 };
 use chrono::NaiveDate;
@@ -81,7 +80,7 @@ pub(super) fn cut(
             .with("on_hand", shelved.stored.piece.quantity.get()));
     }
     let value = shelved.stored.piece.value;
-    let by_rule = cuts::panel(desk.context, rectangle, length, width);
+    let by_rule = panel::panel(desk.context, rectangle.usable(), length, width);
     let panel = Panel {
         keep_strip: by_rule.keep_strip || (swatch.corner && width < rectangle.usable()),
         ..by_rule

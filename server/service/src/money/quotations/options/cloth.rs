@@ -6,7 +6,7 @@ use crate::{
         failure::{Done, invalid},
     },
     garments::need::{NeedRecord, load_garment},
-    promises::{fit, reservations::need_named},
+    promises::{fit, panel, reservations::need_named},
     shelf::shelved::{LotRecord, Shelved},
 };
 use ellwand_contract::{
@@ -19,7 +19,7 @@ use ellwand_domain::{
     ledger::Rectangle,
     need::{ClothFacts, ClothFit, fit_cloth},
     purchase::{Paid, Price},
-    quantity::{Micrometres, PartsPerMillion},
+    quantity::PartsPerMillion,
     shrinkage::{Candidates, Preparation, Stated, step},
 };
 use ellwand_storage::Garment;
@@ -151,7 +151,12 @@ fn not_bought(
     let minor = price
         .of(Some(Paid::Length(all)))
         .map_err(|error| refused(format!("{error}; write it for a length, such as 64.00/m")))?;
-    let value = currency.money(minor).to_millionths()?;
+    let whole = currency.money(minor).to_millionths()?;
+    let length = fitted.washed.scale_up(units, 1)?.into();
+    let value = match panel::of_parts(desk.context, need, (length, fitted.usable)) {
+        Some(panel) => panel.cost(whole, Rectangle::without_selvedges(fitted.usable))?,
+        None => whole,
+    };
     let each = value.share(1, garment.count.max(1))?;
     Ok(desk.context.printed(each))
 }
@@ -180,10 +185,7 @@ fn fitted(desk: &Desk<'_>, need: &NeedRecord, cloth: &OptionCloth) -> Done<Cloth
         construction: None,
     };
     let facts = ClothFacts {
-        rectangle: Rectangle {
-            full: width.value(),
-            selvedges: Micrometres::ZERO,
-        },
+        rectangle: Rectangle::without_selvedges(width.value()),
         preparation: None,
         shrinkage: step(&candidates, 0),
     };

@@ -109,9 +109,7 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         workshop.all(&[&format!("{line} --id {request}")]);
         taken_back.insert(workshop.act_of(request));
         workshop.audit();
-        // Pieces that were washed together are booked one by one.
-        let bookings = line.matches("=1.9").count().max(1);
-        workshop.all(&vec!["undo --yes"; bookings]);
+        workshop.all(&["undo --yes"]);
         workshop.audit();
         assert_eq!(workshop.run("shelf --json").done().out, pieces, "{act}");
         assert_eq!(
@@ -325,4 +323,54 @@ fn the_history_is_asked_by_person_kind_and_days_in_the_workshops_time() {
     // The tests' clock is 2026-10-12 09:00 UTC, in Auckland 13 hours on: daylight saving began on 27 September (tz database).
     let shown = workshop.run("history B1").done().out;
     assert!(shown.contains("2026-10-12 22:00"), "{shown}");
+}
+
+/// Two pieces that one command washed: B4 and B5.
+fn washed() -> Workshop {
+    let workshop = stocked();
+    workshop.all(&["lot split L1.1 2m", "wash done L1.1=1.90m L1.2=1.91m"]);
+    workshop
+}
+
+#[test]
+fn what_one_command_booked_is_taken_back_together() {
+    let workshop = washed();
+    let undone = workshop.run("undo --yes").done();
+    assert!(undone.err.contains("Undid B5"), "{undone:?}");
+    for booking in ["B4", "B5"] {
+        let shown = workshop.json(&format!("history {booking}"));
+        assert!(shown["undone_by"].is_string(), "{booking}: {shown}");
+    }
+    workshop.audit();
+}
+
+#[test]
+fn one_of_them_alone_leaves_the_others_and_says_so() {
+    let workshop = washed();
+    let undone = workshop.run("undo B4").done();
+    assert!(
+        undone
+            .err
+            .contains("B5 of the same command stands: ellwand undo B5 --together"),
+        "{undone:?}"
+    );
+    assert!(workshop.json("history B5")["undone_by"].is_null());
+    workshop.all(&["undo B5 --together"]);
+    workshop.audit();
+    workshop
+        .run("undo B4 --together")
+        .refused(1, &["B4 was already taken back"]);
+}
+
+/// A flaw that was marked on the first piece since stands in the way of both.
+#[test]
+fn all_of_them_or_none() {
+    let workshop = washed();
+    workshop.all(&["lot flaw L1.1 --at 1m"]);
+    let before = workshop.dump();
+    workshop.run("undo B5 --together").refused(1, &["B6"]);
+    assert_eq!(workshop.dump(), before);
+    workshop.all(&["undo B6", "undo B5 --together"]);
+    assert!(workshop.json("history B4")["undone_by"].is_string());
+    workshop.audit();
 }

@@ -90,7 +90,7 @@ fn pieces_that_were_washed_together_are_noted_together() {
         .collect();
     assert_eq!(lengths, ["2.88", "1.9"]);
     workshop.audit();
-    workshop.all(&["undo --yes", "undo --yes"]);
+    workshop.all(&["undo --yes"]);
     assert_eq!(
         workshop.json("shelf")["pieces"][0]["on_hand"]["length_m"],
         "3"

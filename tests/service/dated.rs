@@ -107,7 +107,7 @@ fn an_undo_is_not_earlier_than_what_was_booked_on_the_same_things() {
     let undone = book
         .ask::<Undo>(json!({"booking": split, "date": "2026-10-08"}))
         .unwrap();
-    assert_eq!(undone.booking.on_date.to_string(), "2026-10-08");
+    assert_eq!(undone.bookings[0].on_date.to_string(), "2026-10-08");
     book.audit();
 }
 

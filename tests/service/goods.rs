@@ -263,7 +263,7 @@ fn closed_books_take_no_gift() {
         .run("give L1.1 1m --date 2026-09-20")
         .refused(1, &["2026-09-30"]);
     let undone = workshop.json("undo B2");
-    assert_eq!(undone["booking"]["on_date"], "2026-10-12");
+    assert_eq!(undone["bookings"][0]["on_date"], "2026-10-12");
     workshop.audit();
 }
 

@@ -3,11 +3,14 @@
 use crate::histories::{Draw, History, configuration, fine};
 use ellwand_contract::{
     audit::RunAudit,
-    bookings::{Booking, GetLastBooking, ListBookings, Undo},
+    bookings::{Booking, GetBooking, GetLastBooking, ListBookings, Undo},
     costs::{CostLine, GetCost},
+    cuts::CutPromises,
     garments::GetGarment,
     lots::GetLot,
+    reservations::ListReservations,
     shelf::GetShelf,
+    wash::FinishWashes,
 };
 use ellwand_domain::setting::ReservationState;
 use proptest::prelude::*;
@@ -164,4 +167,61 @@ proptest! {
             history.act(draw);
         }
     }
+    /// What one request booked goes back together, whatever came before it.
+    #[test]
+    fn all_that_one_request_booked_is_taken_back_to_where_the_book_was(average in any::<bool>(), draws in prop::collection::vec(any::<Draw>(), 20..40)) {
+        let history = History::new(average);
+        for draw in draws {
+            history.act(draw);
+            let (known, booked) = (garments(&history), last(&history));
+            let before = filled(&history, known);
+            several(&history, draw);
+            let Some(new) = last(&history).filter(|new| booked.is_none_or(|booked| *new > booked)) else { continue };
+            let all = history.book.ask::<GetBooking>(json!({"booking": format!("B{new}")})).unwrap().together;
+            let undone = history.book.ask::<Undo>(json!({"booking": format!("B{new}"), "together": true})).unwrap();
+            prop_assert_eq!(undone.bookings.len(), all.len() + 1);
+            prop_assert!(undone.left.is_empty() && last(&history) == booked);
+            for (was, is) in before.iter().zip(&filled(&history, known)) {
+                prop_assert_eq!(was, is);
+            }
+            let audit = history.book.ask::<RunAudit>(json!({})).unwrap();
+            prop_assert!(audit.findings.is_empty(), "{:?}", audit.findings);
+        }
+    }
+}
+
+/// What is seen, with the units of each need in place of its promises: one that was cut unit by unit comes back unit by unit.
+fn filled(history: &History, garments: usize) -> Vec<Value> {
+    let mut seen = seen(history, garments);
+    for row in seen.iter_mut().filter(|row| row[0].is_u64()) {
+        let code = json!({"garment": format!("G{}", row[0])});
+        let garment = history.book.ask::<GetGarment>(code).unwrap();
+        let units = garment
+            .needs
+            .iter()
+            .map(|need| (need.units_reserved, need.units_cut));
+        row[5] = json!(units.collect::<Vec<_>>());
+    }
+    seen
+}
+
+/// Asks for all promises of a garment to be cut, or for two pieces to be washed.
+fn several(history: &History, (_, a, b, c): Draw) {
+    let book = &history.book;
+    if a % 3 == 0 {
+        let pieces = history.pieces();
+        let washed = pieces.iter().skip(usize::from(b % 3)).take(2);
+        let washed: Vec<Value> = washed
+            .map(|piece| json!({"piece": piece, "length": format!("{}mm", c % 900 + 50)}))
+            .collect();
+        let asked = json!({"pieces": washed, "preparation": "washed", "really": true});
+        fine(book.ask::<FinishWashes>(asked));
+        return;
+    }
+    let garment = format!("G{}", usize::from(b) % garments(history).max(1) + 1);
+    let asked = json!({"garment": garment, "state": "active"});
+    let promises = book.ask::<ListReservations>(asked).unwrap().reservations;
+    let promises: Vec<_> = promises.iter().map(|row| row.reservation).collect();
+    let asked = json!({"garment": garment, "promises": promises, "really": true});
+    fine(book.ask::<CutPromises>(asked));
 }

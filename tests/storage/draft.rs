@@ -11,8 +11,8 @@ use ellwand_domain::{
     },
 };
 use ellwand_storage::{
-    Booking, Customer, Garment, Lot, Material, Need, Person, Purchase, PurchaseLine, Reservation,
-    StorageError, StoredPiece, Supplier, Tx, Workshop,
+    Booking, Customer, Garment, Lot, Material, Need, Person, Purchase, PurchaseLine, Request,
+    Reservation, StorageError, StoredPiece, Supplier, Tx, Workshop,
 };
 use std::collections::HashMap;
 
@@ -74,6 +74,21 @@ pub fn booking(id: i64) -> Booking {
         undoes: None,
         detail: "{}".into(),
         person_id: ADA,
+        request_id: request(id).id,
+    }
+}
+
+/// The request that booked a booking.
+pub fn request(booking: i64) -> Request {
+    Request {
+        id: format!("0192f0c0-0000-7000-8000-{booking:012}"),
+        act: "buy".into(),
+        caller: "ada".into(),
+        content: "{}".into(),
+        answer: "{}".into(),
+        answered_at: instant(2),
+        erased_at: None,
+        refused: false,
     }
 }
 
@@ -93,7 +108,7 @@ pub fn person(id: i64, name: &str, paid: bool) -> Person {
     }
 }
 
-/// Writes the people.
+/// Writes the people, and the requests of as many bookings as a test makes.
 pub fn people(tx: &mut Tx<'_>) -> Result<(), StorageError> {
     for (id, name, paid) in [
         (Person::OWNER, "owner", false),
@@ -101,6 +116,9 @@ pub fn people(tx: &mut Tx<'_>) -> Result<(), StorageError> {
         (BO, "bo", true),
     ] {
         tx.insert_person(&person(id, name, paid))?;
+    }
+    for booking in 1..=30 {
+        tx.insert_request(&request(booking))?;
     }
     Ok(())
 }

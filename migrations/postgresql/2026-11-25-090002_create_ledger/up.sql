@@ -1,4 +1,18 @@
 -- Bookings, their movements, and the requests that asked for them. Nothing here is ever changed or deleted.
+
+-- A repeat that is refused settles its id: the answer is the problem then (refused), and a first sending still under way meets
+-- it. A record that told of an erased customer is emptied for good (erased_at); nothing else of it ever changes.
+CREATE TABLE requests (
+    id TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
+    act TEXT NOT NULL,
+    caller TEXT NOT NULL,
+    content TEXT NOT NULL,
+    answer TEXT NOT NULL,
+    answered_at TIMESTAMP NOT NULL,
+    erased_at TIMESTAMP,
+    refused BOOLEAN NOT NULL
+);
+
 CREATE TABLE bookings (
     id BIGINT PRIMARY KEY NOT NULL,
     kind TEXT NOT NULL CHECK (kind IN (
@@ -13,8 +27,11 @@ CREATE TABLE bookings (
     undoes BIGINT UNIQUE REFERENCES bookings (id),
     detail TEXT NOT NULL,
     person_id BIGINT NOT NULL REFERENCES people (id),
+    request_id TEXT NOT NULL REFERENCES requests (id) DEFERRABLE INITIALLY DEFERRED,
     CHECK (undoes IS NULL OR undoes <> id)
 );
+-- What one request booked is taken back together.
+CREATE INDEX bookings_by_request ON bookings (request_id);
 CREATE INDEX bookings_by_person ON bookings (person_id, id);
 -- The bookings of some days are added up without the others.
 CREATE INDEX bookings_by_day ON bookings (on_date);
@@ -50,19 +67,6 @@ CREATE INDEX movements_by_booking ON movements (booking_id);
 -- The movements of a place are read in the order of the ledger, a batch at a time.
 CREATE INDEX movements_by_from ON movements (from_kind, from_id, sequence);
 CREATE INDEX movements_by_to ON movements (to_kind, to_id, sequence);
-
--- A repeat that is refused settles its id: the answer is the problem then (refused), and a first sending still under way meets
--- it. A record that told of an erased customer is emptied for good (erased_at); nothing else of it ever changes.
-CREATE TABLE requests (
-    id TEXT PRIMARY KEY NOT NULL CHECK (length(id) = 36),
-    act TEXT NOT NULL,
-    caller TEXT NOT NULL,
-    content TEXT NOT NULL,
-    answer TEXT NOT NULL,
-    answered_at TIMESTAMP NOT NULL,
-    erased_at TIMESTAMP,
-    refused BOOLEAN NOT NULL
-);
 
 -- What a booking wrote over (`was`: JSON of what was there before), or what it rests on (no `was`).
 CREATE TABLE traces (

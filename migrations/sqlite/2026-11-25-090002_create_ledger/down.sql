@@ -1,6 +1,6 @@
 DROP TABLE customer_measures;
 DROP TABLE traces;
-DROP TABLE requests;
 DROP TABLE movements;
 DROP TABLE booking_subjects;
 DROP TABLE bookings;
+DROP TABLE requests;

@@ -103,6 +103,9 @@ pub struct Booking {
     pub undoes: Option<BookingCode>,
     /// Movements in the ledger.
     pub movements: Vec<Movement>,
+    /// What the same request booked beside it, and still stands; only where one booking is asked for.
+    #[serde(default)]
+    pub together: Vec<BookingCode>,
     /// What goods were sold for; null where prices are hidden.
     pub sale: Option<Sale>,
 }
@@ -180,7 +183,7 @@ pub struct Change {
     pub lots: Vec<LotCode>,
 }
 
-/// Takes one booking back by booking the opposite.
+/// Takes a booking back by booking the opposite, and all that its request booked with it where that is asked.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -190,6 +193,9 @@ pub struct Undo {
     pub id: Uuid,
     /// Booking code, such as B104.
     pub booking: BookingCode,
+    /// Also take back all else that the same request booked: all of it or nothing.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub together: bool,
     /// Business date; default today.
     pub date: Option<NaiveDate>,
 }
@@ -199,8 +205,10 @@ act!(post Undo => Undone, "undo", "/v1/bookings/{booking}/undo", "Takes a bookin
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Undone {
-    /// The opposite booking.
-    pub booking: Booking,
+    /// The opposite bookings, in the order in which they were made.
+    pub bookings: Vec<Booking>,
+    /// What the same request booked beside them, and still stands.
+    pub left: Vec<BookingCode>,
     /// Promises made again in place of those that had ended.
     pub restored: Vec<Reservation>,
     /// Promises that hold another length now.
@@ -213,7 +221,7 @@ pub struct Undone {
 conceals!(
     Undone,
     parts {
-        booking,
+        bookings,
         restored,
         changed,
         broken

@@ -140,6 +140,7 @@ tables! {
         undoes -> Nullable<BigInt>,
         detail -> Text,
         person_id -> BigInt,
+        request_id -> Text,
     }
     booking_subjects (subject, subject_id, booking_id) {
         booking_id -> BigInt,

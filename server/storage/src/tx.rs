@@ -203,6 +203,8 @@ queries! {
         last_booking_on(subject: Subject, id: i64) -> Option<Booking>;
         /// Cuts from a promise.
         cuts_of_reservation(reservation: i64) -> Vec<i64>;
+        /// What a request booked and was not taken back, newest first.
+        standing_bookings_of_request(request: &str) -> Vec<i64>;
         /// Bookings of a kind that touched a subject and still stand, oldest first.
         standing_bookings(subject: Subject, id: i64, kind: BookingKind) -> Vec<Booking>;
         /// The last booking of all.

@@ -51,7 +51,10 @@ fn nothing_is_booked_into_closed_books_and_corrections_go_into_open_days() {
     ]);
     let undone = workshop.json("undo B4 --yes");
     assert_eq!(
-        (&undone["booking"]["on_date"], &undone["booking"]["kind"]),
+        (
+            &undone["bookings"][0]["on_date"],
+            &undone["bookings"][0]["kind"]
+        ),
         (&"2026-10-12".into(), &"undone".into())
     );
     workshop.audit();

@@ -268,7 +268,7 @@ impl Real {
         let booking = self.bookings[&act].clone();
         let answer = self.book.ask::<Undo>(json!({"booking": booking}));
         let said = match &answer {
-            Ok(done) => done.booking.booking.to_string(),
+            Ok(done) => done.bookings[0].booking.to_string(),
             Err(problem) => format!("refused: {}", problem.detail),
         };
         self.log.push(format!("undo {act} ({booking}) -> {said}"));

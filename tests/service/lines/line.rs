@@ -49,6 +49,8 @@ pub enum Act {
     Undo {
         booking: Option<BookingCode>,
         #[arg(long)]
+        together: bool,
+        #[arg(long)]
         date: Option<NaiveDate>,
     },
     Shelf(Shelf),
@@ -176,7 +178,11 @@ impl Act {
             Self::Sell(act) => asking.ask(act),
             Self::Discard(act) => asking.ask(act),
             Self::Cost(act) => asking.ask(act),
-            Self::Undo { booking, date } => {
+            Self::Undo {
+                booking,
+                together,
+                date,
+            } => {
                 let booking = match booking {
                     Some(booking) => booking,
                     None => asking.call(&GetLastBooking::default())?.booking,
@@ -184,6 +190,7 @@ impl Act {
                 asking.ask(Undo {
                     id: Uuid::nil(),
                     booking,
+                    together,
                     date,
                 })
             }

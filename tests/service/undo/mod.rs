@@ -4,3 +4,4 @@ mod cuts;
 mod order;
 mod plans;
 mod rested_on;
+mod together;

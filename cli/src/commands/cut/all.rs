@@ -99,8 +99,5 @@ fn show(answer: &CutsDone, context: &mut Context<'_, '_>) -> Result<(), CommandE
             .as_ref()
             .map_or_else(String::new, |cost| format!(": {cost} {}", shown.currency()))
     ));
-    if answer.cuts.len() > 1 {
-        ui.hint("ellwand undo takes the cuts back one by one, the last first");
-    }
     Ok(())
 }

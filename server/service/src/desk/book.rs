@@ -339,9 +339,8 @@ fn written<A: Perform>(
     id: Uuid,
     act: &A,
 ) -> Result<Outcome<A::Answer>, Failure> {
-    let id = id.to_string();
     let content = text_of(act)?;
-    if let Some(request) = tx.request(&id)? {
+    if let Some(request) = tx.request(&id.to_string())? {
         return Ok(read_again::<A>(&first_answer(
             request,
             A::NAME,
@@ -350,7 +349,7 @@ fn written<A: Perform>(
         )?)?);
     }
     readable(&content)?;
-    let context = Context::writing(tx, caller, now, sending)?;
+    let context = Context::writing(tx, caller, (id, now), sending)?;
     let mut desk = Desk::new(tx, &context);
     if act.is_trial() {
         return Ok(Outcome {
@@ -360,7 +359,7 @@ fn written<A: Perform>(
     }
     let answer = act.perform(&mut desk)?;
     let request = Request {
-        id,
+        id: id.to_string(),
         act: A::NAME.to_owned(),
         caller: caller.name.clone(),
         content,

@@ -14,10 +14,13 @@ use ellwand_domain::{
     setting::{OffcutValue, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem},
 };
 use ellwand_storage::{Tx, Workshop};
+use uuid::Uuid;
 
 /// What an act knows.
 pub struct Context<'a> {
     pub(crate) caller: &'a Caller,
+    /// The request that is answered; nil for a read, which books nothing.
+    pub(crate) request: Uuid,
     pub(crate) now: DateTime<Utc>,
     /// The workshop's day.
     pub(crate) today: NaiveDate,
@@ -28,22 +31,26 @@ pub struct Context<'a> {
 impl<'a> Context<'a> {
     pub(crate) fn new(tx: &mut Tx<'_>, caller: &'a Caller, now: DateTime<Utc>) -> Done<Self> {
         let workshop = tx.workshop()?;
-        Self::with(workshop, caller, now)
+        Self::with(workshop, caller, (Uuid::nil(), now))
     }
 
     /// For a write: the clock is asked about where it is in doubt.
     pub(crate) fn writing(
         tx: &mut Tx<'_>,
         caller: &'a Caller,
-        now: DateTime<Utc>,
+        (request, now): (Uuid, DateTime<Utc>),
         sending: Sending,
     ) -> Done<Self> {
         let (workshop, last) = tx.workshop_and_last()?;
         clock::is_plausible(now, last.map(|last| last.and_utc()), sending)?;
-        Self::with(workshop, caller, now)
+        Self::with(workshop, caller, (request, now))
     }
 
-    fn with(workshop: Option<Workshop>, caller: &'a Caller, now: DateTime<Utc>) -> Done<Self> {
+    fn with(
+        workshop: Option<Workshop>,
+        caller: &'a Caller,
+        (request, now): (Uuid, DateTime<Utc>),
+    ) -> Done<Self> {
         let workshop = workshop.unwrap_or_else(defaults);
         let zone: Tz = workshop.zone.parse().unwrap_or(Tz::UTC);
         let currency = workshop.currency.parse().map_err(|_| {
@@ -54,6 +61,7 @@ impl<'a> Context<'a> {
         })?;
         Ok(Self {
             caller,
+            request,
             now,
             today: now.with_timezone(&zone).date_naive(),
             workshop,

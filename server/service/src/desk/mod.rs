@@ -119,6 +119,7 @@ impl<'a> Desk<'a> {
             undoes: entry.undoes,
             detail,
             person_id: self.person()?,
+            request_id: self.context.request.to_string(),
         };
         let mut subjects: Vec<BookingSubject> = Vec::new();
         for (subject, subject_id) in entry.subjects {

@@ -197,7 +197,7 @@ fn change(
 
 impl Perform for GetBooking {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Booking, Failure> {
-        view(desk, self.booking.get())
+        with_others(desk, self.booking.get())
     }
 }
 
@@ -249,7 +249,7 @@ impl Perform for GetLastBooking {
                 "see ellwand history",
             )
         })?;
-        view(desk, row.id)
+        with_others(desk, row.id)
     }
 }
 
@@ -274,7 +274,7 @@ fn last_of(desk: &mut Desk<'_>, text: &str) -> Done<Booking> {
         }
     };
     match desk.tx.last_booking_on(subject.0, subject.1)? {
-        Some(row) => view(desk, row.id),
+        Some(row) => with_others(desk, row.id),
         None => Err(nothing_of(text)),
     }
 }
@@ -299,7 +299,7 @@ fn of_rows(
         let row = desk.tx.booking(id)?;
         if stands && row.is_some_and(|row| row.undoes.is_none() && row.kind != BookingKind::Expired)
         {
-            return view(desk, id);
+            return with_others(desk, id);
         }
     }
     Err(nothing_of(text))
@@ -332,6 +332,25 @@ fn quotation_rows(desk: &mut Desk<'_>, text: &str) -> Done<Vec<i64>> {
     ids.extend(payments.iter().map(|row| row.booking_id));
     ids.extend(desk.tx.traced_since(Facet::Quotation, code.get(), "", 0)?);
     Ok(ids)
+}
+
+/// Others that the request of a booking booked and that stand, newest first.
+pub(crate) fn together(desk: &mut Desk<'_>, id: i64) -> Done<Vec<BookingCode>> {
+    let Some(row) = desk.tx.booking(id)? else {
+        return Ok(Vec::new());
+    };
+    let mut all = desk.tx.standing_bookings_of_request(&row.request_id)?;
+    all.retain(|other| *other != id);
+    Ok(all.into_iter().map(BookingCode::new).collect())
+}
+
+/// One booking, and what its request booked beside it.
+fn with_others(desk: &mut Desk<'_>, id: i64) -> Done<Booking> {
+    let together = together(desk, id)?;
+    Ok(Booking {
+        together,
+        ..view(desk, id)?
+    })
 }
 
 /// One booking with its movements.
@@ -377,6 +396,7 @@ fn views(desk: &mut Desk<'_>, rows: &[Row]) -> Done<Vec<Booking>> {
             undone_by: undone.get(&row.id).copied().map(BookingCode::new),
             undoes: row.undoes.map(BookingCode::new),
             movements,
+            together: Vec::new(),
             sale,
         });
     }

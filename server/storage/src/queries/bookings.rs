@@ -192,6 +192,21 @@ pub fn standing_bookings(
         .load(conn)?)
 }
 
+/// What a request booked and was not taken back, newest first; promises that ended by their day meanwhile are none of it.
+pub fn standing_bookings_of_request(
+    conn: &mut Conn,
+    request: &str,
+) -> Result<Vec<i64>, StorageError> {
+    Ok(bookings::table
+        .filter(bookings::request_id.eq(request))
+        .filter(bookings::undoes.is_null())
+        .filter(bookings::kind.ne(BookingKind::Expired))
+        .filter(stands!())
+        .order(bookings::id.desc())
+        .select(bookings::id)
+        .load(conn)?)
+}
+
 /// The last booking of all.
 pub fn newest_booking(conn: &mut Conn) -> Result<Option<i64>, StorageError> {
     Ok(bookings::table

@@ -20,6 +20,8 @@ pub struct Booking {
     pub detail: String,
     /// Who booked.
     pub person_id: i64,
+    /// The request that booked it.
+    pub request_id: String,
 }
 
 /// What a booking touched, for the history.

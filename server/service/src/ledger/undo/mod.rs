@@ -13,6 +13,7 @@ mod quotation;
 mod rests;
 mod rules;
 mod sums;
+mod together;
 mod wording;
 
 use crate::{
@@ -20,18 +21,13 @@ use crate::{
         Desk, Entry,
         detail::{ChargeShare, Detail},
         failure::{Done, Failure, not_found, too_early},
-        perform::Perform,
         trace::Traced,
     },
-    ledger::bookings,
     promises::{self, Settled},
     shelf::shelved::{LotRecord, Shelved},
 };
 use chrono::NaiveDate;
-use ellwand_contract::{
-    Problem, ProblemType,
-    bookings::{Undo, Undone},
-};
+use ellwand_contract::{Problem, ProblemType};
 use ellwand_domain::{
     code::BookingCode,
     ledger::{AccountKind, Movement, Rectangle},
@@ -87,24 +83,21 @@ struct Case {
     traces: Vec<Trace>,
 }
 
-impl Perform for Undo {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<Undone, Failure> {
-        let case = Case::open(desk, self.booking, self.date)?;
-        let mut effect = case.take_back(desk)?;
-        case.garments_can_give(desk, &effect.movements)?;
-        let mut entry = Entry::new(
-            BookingKind::Undone,
-            case.day,
-            format!("Took back {}: {}", self.booking, case.target.summary),
-        );
+impl Case {
+    /// Books the opposite.
+    fn undo(&self, desk: &mut Desk<'_>) -> Done<Effect> {
+        let mut effect = self.take_back(desk)?;
+        self.garments_can_give(desk, &effect.movements)?;
+        let summary = format!("Took back {}: {}", self.code(), self.target.summary);
+        let mut entry = Entry::new(BookingKind::Undone, self.day, summary);
         entry.subjects = desk
             .tx
-            .subjects_of(case.target.id)?
+            .subjects_of(self.target.id)?
             .into_iter()
             .map(|subject| (subject.subject, subject.subject_id))
             .collect();
         entry.movements = std::mem::take(&mut effect.movements);
-        entry.undoes = Some(case.target.id);
+        entry.undoes = Some(self.target.id);
         let charges: BTreeSet<i64> = effect.moved.iter().map(|(charge, _)| *charge).collect();
         for charge in charges {
             entry
@@ -114,13 +107,11 @@ impl Perform for Undo {
         entry.detail = Detail::Undone {
             moved: std::mem::take(&mut effect.moved),
         };
-        desk.book(case.booking, entry)?;
-        case.derive(desk, &mut effect)?;
-        case.answer(desk, effect)
+        desk.book(self.booking, entry)?;
+        self.derive(desk, &mut effect)?;
+        Ok(effect)
     }
-}
 
-impl Case {
     fn open(desk: &mut Desk<'_>, code: BookingCode, date: Option<NaiveDate>) -> Done<Self> {
         let target = desk
             .tx
@@ -225,24 +216,6 @@ impl Case {
         effect.restored.retain(|id| !settled.broken.contains(id));
         effect.settled(settled);
         Ok(())
-    }
-
-    fn answer(&self, desk: &mut Desk<'_>, mut effect: Effect) -> Done<Undone> {
-        let mut touched: Vec<i64> = desk
-            .tx
-            .reservations_ended_by(self.booking)?
-            .iter()
-            .map(|row| row.id)
-            .collect();
-        touched.extend(&effect.restored);
-        effect.notes.extend(promises::notes(desk, &touched)?);
-        Ok(Undone {
-            booking: bookings::view(desk, self.booking)?,
-            restored: promises::views(desk, &effect.restored)?,
-            changed: promises::views(desk, &effect.changed)?,
-            broken: promises::views(desk, &effect.broken)?,
-            notes: effect.notes,
-        })
     }
 }
 

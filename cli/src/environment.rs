@@ -23,6 +23,10 @@ pub struct Environment {
     pub server: Option<String>,
     /// `ELLWAND_DATABASE`: file or URL of a book.
     pub database: Option<String>,
+    /// `ELLWAND_DATABASE_PASSWORD`: of a database whose URL has none.
+    pub database_password: Option<String>,
+    /// `ELLWAND_DATABASE_PASSWORD_FILE`: a file that holds it, before the variable.
+    pub database_password_file: Option<PathBuf>,
     /// `ELLWAND_TOKEN`: the token to sign in with, before the stored one.
     pub token: Option<String>,
     /// `ELLWAND_NOW`: a fixed clock as RFC 3339, or the text that is none.
@@ -50,6 +54,11 @@ impl Environment {
     )]
     pub fn read() -> Self {
         let text = |name: &str| env::var(name).ok().filter(|text| !text.is_empty());
+        let path = |name: &str| {
+            env::var_os(name)
+                .filter(|path| !path.is_empty())
+                .map(PathBuf::from)
+        };
         let folders = ProjectDirs::from("", "", "ellwand");
         let state = |folders: &ProjectDirs| {
             folders
@@ -65,11 +74,11 @@ impl Environment {
                 .as_ref()
                 .map(|folders| folders.config_dir().to_owned()),
             state_dir: folders.as_ref().map(state),
-            config: env::var_os("ELLWAND_CONFIG")
-                .filter(|path| !path.is_empty())
-                .map(PathBuf::from),
+            config: path("ELLWAND_CONFIG"),
             server: text("ELLWAND_SERVER"),
             database: text("ELLWAND_DATABASE"),
+            database_password: text("ELLWAND_DATABASE_PASSWORD"),
+            database_password_file: path("ELLWAND_DATABASE_PASSWORD_FILE"),
             token: text("ELLWAND_TOKEN"),
             now: text("ELLWAND_NOW").map(|text| text.parse::<DateTime<Utc>>().map_err(|_| text)),
             user: text("USER").or_else(|| text("USERNAME")),

@@ -285,7 +285,12 @@ async fn a_stranger_an_unknown_and_a_revoked_token_reach_nothing() {
 #[actix_web::test]
 async fn the_document_and_the_health_checks_are_open() {
     let app = locked();
-    for uri in ["/v1/openapi.json", "/health/live", "/health/ready"] {
+    for uri in [
+        "/v1/openapi.json",
+        "/v1/version",
+        "/health/live",
+        "/health/ready",
+    ] {
         assert_eq!(app.get(uri).await.status, 200, "{uri}");
     }
 }

@@ -86,10 +86,7 @@ impl TestApp {
     }
 
     pub async fn send(&self, request: TestRequest) -> Reply {
-        let service = init_service(app(self.state.clone())).await;
-        let response = call_service(&service, request.to_request()).await;
-        let (status, headers) = (response.status().as_u16(), response.headers().clone());
-        let bytes = read_body(response).await;
+        let (status, headers, bytes) = self.bytes(request).await;
         let body = if bytes.is_empty() {
             Value::Null
         } else {
@@ -102,6 +99,14 @@ impl TestApp {
         }
     }
 
+    /// Status, headers and body, as they travel.
+    pub async fn bytes(&self, request: TestRequest) -> (u16, HeaderMap, Vec<u8>) {
+        let service = init_service(app(self.state.clone())).await;
+        let response = call_service(&service, request.to_request()).await;
+        let (status, headers) = (response.status().as_u16(), response.headers().clone());
+        (status, headers, read_body(response).await.to_vec())
+    }
+
     /// Runs a statement that no act makes.
     pub fn sql(&self, statement: &str) {
         self.place.sql(statement);
@@ -109,9 +114,7 @@ impl TestApp {
 
     /// What came back, when it is no JSON.
     pub async fn text(&self, request: TestRequest) -> String {
-        let service = init_service(app(self.state.clone())).await;
-        let response = call_service(&service, request.to_request()).await;
-        String::from_utf8(read_body(response).await.to_vec()).unwrap()
+        String::from_utf8(self.bytes(request).await.2).unwrap()
     }
 
     pub async fn get(&self, uri: &str) -> Reply {

@@ -29,3 +29,4 @@ mod repeated;
 mod routes;
 mod served;
 mod settings;
+mod version;

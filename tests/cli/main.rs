@@ -40,6 +40,7 @@ mod stories;
 mod thread_count;
 mod trims;
 mod undo;
+mod version;
 mod wash;
 mod watch;
 mod widths;

@@ -3,7 +3,7 @@
 use super::{Askable, Fault};
 use crate::{config::Target, environment::Environment};
 use ellwand_contract::{Outcome, Sending};
-use ellwand_service::{Book, Caller, Clock, Options};
+use ellwand_service::{Book, Caller, Clock, Options, Password};
 use std::{fs, path::Path};
 
 /// Acts that make sense on an empty book, so that they may begin one at a path the user named.
@@ -25,9 +25,7 @@ pub struct Local {
 
 impl std::fmt::Debug for Local {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.debug_struct("Local")
-            .field("target", &self.target)
-            .finish_non_exhaustive()
+        f.debug_struct("Local").finish_non_exhaustive()
     }
 }
 
@@ -47,8 +45,12 @@ impl Local {
                 });
             }
         };
+        let mut target = target.clone();
+        if let Target::Database(url) = &mut target {
+            *url = with_password(url, environment)?;
+        }
         Ok(Self {
-            target: target.clone(),
+            target,
             clock,
             caller: Caller::owner(name),
             book: None,
@@ -96,6 +98,17 @@ impl Local {
             .expect("`open` has just put the book in place");
         Ok(book.send(&self.caller, act, sending)?)
     }
+}
+
+fn with_password(url: &str, environment: &Environment) -> Result<String, Fault> {
+    let given = Password {
+        text: environment.database_password.as_deref(),
+        file: environment.database_password_file.as_deref(),
+    };
+    given.put_into(url).map_err(|message| Fault::Usage {
+        message,
+        hint: "name it in ELLWAND_DATABASE_PASSWORD_FILE, readable by you alone".to_owned(),
+    })
 }
 
 fn absent(path: &Path) -> Fault {

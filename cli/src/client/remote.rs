@@ -3,7 +3,12 @@
 use super::{Askable, Fault};
 use crate::config::{Config, Token};
 use chrono::SecondsFormat;
-use ellwand_contract::{Method, Outcome, Problem, Sending, act::path_fields, json, sending};
+use ellwand_contract::{
+    Method, Outcome, Problem, ProblemType, Sending,
+    act::path_fields,
+    json, sending,
+    version::{self, Version},
+};
 use reqwest::{
     Certificate, StatusCode, Url,
     blocking::{Client, ClientBuilder, RequestBuilder, Response},
@@ -19,6 +24,8 @@ const CONNECT: Duration = Duration::from_secs(10);
 const ANSWER: Duration = Duration::from_secs(60);
 /// For an answer that reads the whole ledger.
 const LONG_ANSWER: Duration = Duration::from_secs(3600);
+/// For the server's version, when something else has already failed.
+const VERSION: Duration = Duration::from_secs(3);
 
 /// Pauses before a request without an answer is repeated.
 const TRIES: [Duration; 3] = [
@@ -103,9 +110,28 @@ impl Remote {
             hint: None,
         };
         let fields = json::tree(act).map_err(unreadable)?;
-        let (body, repeated) = self.ask((A::NAME, A::METHOD, A::PATH), fields, sending)?;
-        let answer = json::read(&body).map_err(|error| self.strange(&error.to_string()))?;
-        Ok(Outcome { answer, repeated })
+        let answered = self.ask((A::NAME, A::METHOD, A::PATH), fields, sending);
+        let outcome = answered.and_then(|(body, repeated)| {
+            let answer = json::read(&body).map_err(|error| self.strange(&error.to_string()))?;
+            Ok(Outcome { answer, repeated })
+        });
+        outcome.map_err(|fault| self.explained(fault))
+    }
+
+    /// A failure, with the versions where they can explain it: the server is asked for its own only then.
+    fn explained(&self, fault: Fault) -> Fault {
+        if !may_be_the_version(&fault) {
+            return fault;
+        }
+        let url = route(&self.base, version::PATH, &mut Map::new());
+        let asked = self.client.get(url).timeout(VERSION).send();
+        let answer = asked.ok().and_then(|response| response.text().ok());
+        let theirs = answer.and_then(|text| json::read::<Version>(&text).ok());
+        let own = Version::own(env!("CARGO_PKG_NAME"));
+        match theirs.filter(|theirs| theirs.wire != own.wire) {
+            Some(theirs) => differ(fault, &own, &theirs),
+            None => fault,
+        }
     }
 
     /// Asks with the fields of a request of this name and route; the body of the answer, and whether it was given before.
@@ -253,8 +279,52 @@ impl Remote {
     fn strange(&self, what: &str) -> Fault {
         Fault::NoAnswer {
             message: format!("the answer of {} cannot be read: {what}", self.base),
-            hint: Some("check that an ellwand-server of this version is running there".to_owned()),
+            hint: Some(STRANGE.to_owned()),
         }
+    }
+}
+
+/// What to do about an answer that cannot be read.
+const STRANGE: &str = "check that an ellwand-server is running there";
+
+/// True for what a client and a server of different versions tell one another: a field, a filter or a route that one of them
+/// does not have, or an answer that the other cannot read.
+fn may_be_the_version(fault: &Fault) -> bool {
+    match fault {
+        Fault::Problem(problem) => matches!(
+            problem.kind,
+            ProblemType::InvalidRequest | ProblemType::InvalidQuery | ProblemType::NoRoute
+        ),
+        Fault::NoAnswer { hint, .. } => hint.as_deref() == Some(STRANGE),
+        Fault::NotAllowed(_) | Fault::NotSent { .. } | Fault::Usage { .. } => false,
+    }
+}
+
+/// The same failure, said as what it is.
+fn differ(fault: Fault, own: &Version, theirs: &Version) -> Fault {
+    let said = |what: &str| {
+        format!(
+            "this is {} {}, and the server is {} {}: they do not understand one another ({what})",
+            own.name, own.version, theirs.name, theirs.version
+        )
+    };
+    let newer = if theirs.wire > own.wire { theirs } else { own };
+    let place = if theirs.wire > own.wire {
+        "this program"
+    } else {
+        "the server"
+    };
+    let todo = format!("update {place} to {}", newer.version);
+    match fault {
+        Fault::Problem(mut problem) => {
+            problem.detail = said(&problem.detail);
+            Fault::Problem(Box::new(problem.hint(todo)))
+        }
+        Fault::NoAnswer { message, .. } => Fault::NoAnswer {
+            message: said(&message),
+            hint: Some(todo),
+        },
+        other => other,
     }
 }
 

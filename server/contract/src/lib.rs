@@ -41,6 +41,7 @@ pub mod stiffness;
 pub mod text;
 #[cfg(feature = "clap")]
 pub mod typed;
+pub mod version;
 pub mod wash;
 pub mod wire;
 pub mod words;

@@ -3,6 +3,7 @@
 
 mod act;
 pub mod command;
+mod compress;
 pub mod config;
 mod connections;
 mod error;
@@ -16,6 +17,7 @@ pub mod router;
 mod running;
 mod sign_in;
 mod telemetry;
+mod version;
 
 pub use config::Config;
 pub use running::{Running, Stop, serve, spawn};
@@ -74,6 +76,7 @@ pub fn app(
         .app_data(state)
         .configure(router::configure)
         .default_service(web::to(error::no_such_route))
+        .wrap(from_fn(compress::large_answers))
         .wrap(
             DefaultHeaders::new()
                 .add((CACHE_CONTROL, "no-store"))

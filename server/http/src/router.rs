@@ -1,6 +1,6 @@
 //! The table of contents: every route of the server.
 
-use crate::{act::Table, error, health, metrics, openapi};
+use crate::{act::Table, error, health, metrics, openapi, version};
 use actix_web::{
     Resource, guard,
     web::{self, ServiceConfig},
@@ -24,6 +24,7 @@ pub fn configure(config: &mut ServiceConfig) {
     }
     config
         .service(read_only("/v1/openapi.json").route(reading().to(openapi::document)))
+        .service(read_only(ellwand_contract::version::PATH).route(reading().to(version::version)))
         .service(read_only("/metrics").route(reading().to(metrics::metrics)))
         .service(read_only("/health/live").route(reading().to(health::live)))
         .service(read_only("/health/ready").route(reading().to(health::ready)));

@@ -14,6 +14,7 @@ mod purchases;
 mod shelf;
 mod workshop;
 
+pub use desk::address::Password;
 pub use desk::book::{Book, Options, snapshot};
 pub use desk::caller::Caller;
 pub use desk::clock::Clock;

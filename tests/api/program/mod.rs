@@ -1,6 +1,7 @@
 //! The program itself: its commands, messages and exit status.
 
 mod database;
+mod password;
 mod serve;
 mod settings;
 mod tokens;

@@ -105,7 +105,9 @@ fn perform(arguments: &Arguments) -> Result<u8, CommandError> {
         Command::Migrate { backup_into } => migrate(&config, backup_into.as_deref()),
         Command::Check(_) => check::run(&config, arguments.config.as_deref()),
         Command::Audit => audit(&config),
-        Command::Move { from, to } => moving::book(from, to),
+        Command::Move { from, to } => {
+            moving::book(&from.with(&config.password)?, &to.with(&config.password)?)
+        }
         Command::Backup(arguments) => backup::run(&config, arguments),
         Command::Restore { file } => moving::restore(&config, file),
         Command::Token(command) => token::run(&config, command),

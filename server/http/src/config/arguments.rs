@@ -35,6 +35,18 @@ pub struct Arguments {
     )]
     pub database: Option<DatabaseUrl>,
 
+    /// Read the password of a book on PostgreSQL from this file
+    ///
+    /// For an address without one: everyone on the machine can read a command line. ELLWAND_SERVER_DATABASE_PASSWORD may hold
+    /// the password itself.
+    #[arg(
+        long,
+        global = true,
+        value_name = "FILE",
+        env = "ELLWAND_SERVER_DATABASE_PASSWORD_FILE"
+    )]
+    pub database_password_file: Option<PathBuf>,
+
     /// The command.
     #[command(subcommand)]
     pub command: Command,

@@ -2,8 +2,9 @@
 
 use super::ConfigError;
 use ellwand_contract::text::redacted;
+use ellwand_service::Password;
 use serde::Deserialize;
-use std::{convert::Infallible, fmt, str::FromStr};
+use std::{convert::Infallible, fmt, path::PathBuf, str::FromStr};
 
 /// Schemes of books that can be opened.
 const SCHEMES: [&str; 3] = ["sqlite://", "postgres://", "postgresql://"];
@@ -19,6 +20,21 @@ impl DatabaseUrl {
     #[must_use]
     pub fn expose(&self) -> &str {
         &self.0
+    }
+
+    /// The same with its password, unless it has one.
+    ///
+    /// # Errors
+    /// [`ConfigError::Password`], when its file cannot be used.
+    pub fn with(&self, password: &DatabasePassword) -> Result<Self, ConfigError> {
+        let given = Password {
+            text: password.text.as_deref(),
+            file: password.file.as_deref(),
+        };
+        given
+            .put_into(&self.0)
+            .map(Self)
+            .map_err(ConfigError::Password)
     }
 
     /// Refuses what is not the URL of a book.
@@ -60,6 +76,38 @@ impl fmt::Display for DatabaseUrl {
 impl fmt::Debug for DatabaseUrl {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "DatabaseUrl({self})")
+    }
+}
+
+/// Where the password of a database is, if not in its URL. Never shown.
+#[derive(Clone, Default)]
+pub struct DatabasePassword {
+    text: Option<String>,
+    file: Option<PathBuf>,
+}
+
+impl DatabasePassword {
+    /// A file of the flags or their variable, else the password in the environment, else a file of the settings.
+    #[expect(
+        clippy::disallowed_methods,
+        reason = "a password is never an argument, so that no flag reads it"
+    )]
+    pub(super) fn new(named: Option<PathBuf>, settings: Option<PathBuf>) -> Self {
+        let text = std::env::var("ELLWAND_SERVER_DATABASE_PASSWORD")
+            .ok()
+            .filter(|text| !text.is_empty());
+        let file = if text.is_some() {
+            named
+        } else {
+            named.or(settings)
+        };
+        Self { text, file }
+    }
+}
+
+impl fmt::Debug for DatabasePassword {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("DatabasePassword(…)")
     }
 }
 

@@ -12,6 +12,7 @@ use std::{
 #[serde(deny_unknown_fields)]
 pub(super) struct File {
     pub(super) database: Option<DatabaseUrl>,
+    pub(super) database_password_file: Option<PathBuf>,
     pub(super) listen: Option<SocketAddr>,
     pub(super) log_format: Option<LogFormat>,
     pub(super) log: Option<String>,

@@ -3,6 +3,7 @@
 //! | key | flag | environment | unit, default |
 //! |---|---|---|---|
 //! | `database` | `--database` | `ELLWAND_SERVER_DATABASE` | URL with its scheme; none |
+//! | `database_password_file` | `--database-password-file` | `…_DATABASE_PASSWORD_FILE`, or the password in `…_DATABASE_PASSWORD` | of PostgreSQL; none |
 //! | `listen` | `--listen` | `ELLWAND_SERVER_LISTEN` | address and port; 127.0.0.1:8417 |
 //! | `log_format` | `--log-format` | `ELLWAND_SERVER_LOG_FORMAT` | `text` or `json`; text |
 //! | `log` | `--log` | `ELLWAND_SERVER_LOG` | filter such as `info` or `debug`; `info,actix_server=warn` |
@@ -23,7 +24,7 @@ mod file;
 mod tls;
 
 pub use arguments::{Arguments, BackupArguments, Command, ServeArguments, TokenCommand};
-pub use database::DatabaseUrl;
+pub use database::{DatabasePassword, DatabaseUrl};
 pub use tls::Tls;
 
 use file::File;
@@ -47,6 +48,8 @@ pub enum LogFormat {
 pub struct Config {
     /// The book; absent only if none is opened.
     pub database: Option<DatabaseUrl>,
+    /// Its password, where that is not in its URL.
+    pub password: DatabasePassword,
     /// Address to listen on.
     pub listen: SocketAddr,
     /// Form of the log.
@@ -79,6 +82,7 @@ impl Default for Config {
     fn default() -> Self {
         Self {
             database: None,
+            password: DatabasePassword::default(),
             listen: SocketAddr::from((Ipv4Addr::LOCALHOST, 8417)),
             log_format: LogFormat::Text,
             log: "info,actix_server=warn".to_owned(),
@@ -110,6 +114,9 @@ pub enum ConfigError {
         /// What was given.
         text: String,
     },
+    /// The password cannot be read.
+    #[error("{0}")]
+    Password(String),
     /// Others could reach an open server.
     #[error(
         "{listen} can be reached from other machines, and an open server lets everyone in; \
@@ -185,8 +192,12 @@ impl Config {
             _ => &empty,
         };
         let default = Self::default();
-        let config = Self {
+        let mut config = Self {
             database: arguments.database.clone().or(file.database),
+            password: DatabasePassword::new(
+                arguments.database_password_file.clone(),
+                file.database_password_file,
+            ),
             listen: flags.listen.or(file.listen).unwrap_or(default.listen),
             log_format: flags
                 .log_format
@@ -226,6 +237,10 @@ impl Config {
             .database
             .as_ref()
             .map_or(Ok(()), DatabaseUrl::check)?;
+        config.database = config
+            .database
+            .map(|url| url.with(&config.password))
+            .transpose()?;
         config.check_listen(config.listen)?;
         check_range("body_limit", config.body_limit, 1024, 64 * 1024 * 1024)?;
         check_range("workers", config.workers, 1, 64)?;

@@ -1,5 +1,6 @@
 //! Where an act is done: the transaction, what the act knows, and how it books.
 
+pub(crate) mod address;
 pub(crate) mod book;
 pub(crate) mod caller;
 pub(crate) mod clock;

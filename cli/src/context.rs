@@ -12,7 +12,7 @@ use crate::{
     ui::{Shown, Ui},
 };
 use ellwand_contract::{
-    Act, ProblemType, Sending, bookings::GetRequest, json, workshop::GetWorkshop,
+    Act, ProblemType, Sending, bookings::GetRequest, json, waiting::Waiting, workshop::GetWorkshop,
 };
 use ellwand_domain::setting::UnitSystem;
 use serde::Serialize;
@@ -173,8 +173,14 @@ impl<'c, 'w> Context<'c, 'w> {
 
     fn ask<A: Askable>(&mut self, client: &mut Client, act: &A) -> Result<A::Answer, CommandError> {
         let mut answer = None;
+        // Who waits for news is waiting already.
+        let is_read = act.patience_s() == 0 && self.is_read();
+        let says = self.waited_for(A::NAME);
         let mut send = |sending| {
-            let outcome = client.send(act, sending)?;
+            let waiting = Waiting::new(says.clone(), is_read);
+            let outcome = client.send(act, sending);
+            drop(waiting);
+            let outcome = outcome?;
             answer = Some(outcome.answer);
             Ok(outcome.repeated)
         };
@@ -187,6 +193,20 @@ impl<'c, 'w> Context<'c, 'w> {
         }
         self.remember_server();
         answer.ok_or_else(|| CommandError::Output(std::io::ErrorKind::UnexpectedEof.into()))
+    }
+
+    /// What may take longer than a second.
+    fn waited_for(&self, act: &str) -> String {
+        match (&self.config.target, act) {
+            (_, "run_audit") => "Proving the book".to_owned(),
+            (Target::Server(url), _) => format!("Waiting for {url}"),
+            _ => "Reading the book".to_owned(),
+        }
+    }
+
+    /// True when messages are for a person at a terminal.
+    fn is_read(&self) -> bool {
+        self.environment.messages_are_terminal && !self.is_json()
     }
 
     fn send_read(&mut self, send: Send<'_>) -> Result<(), CommandError> {

@@ -29,6 +29,8 @@ pub struct Environment {
     pub database_password_file: Option<PathBuf>,
     /// `ELLWAND_TOKEN`: the token to sign in with, before the stored one.
     pub token: Option<String>,
+    /// `ELLWAND_COMPLETE`: the shell that asks what may be typed next.
+    pub complete: Option<String>,
     /// `ELLWAND_NOW`: a fixed clock as RFC 3339, or the text that is none.
     pub now: Option<Result<DateTime<Utc>, String>>,
     /// `USER`, or `USERNAME`.
@@ -80,6 +82,7 @@ impl Environment {
             database_password: text("ELLWAND_DATABASE_PASSWORD"),
             database_password_file: path("ELLWAND_DATABASE_PASSWORD_FILE"),
             token: text("ELLWAND_TOKEN"),
+            complete: text(crate::completion::VARIABLE),
             now: text("ELLWAND_NOW").map(|text| text.parse::<DateTime<Utc>>().map_err(|_| text)),
             user: text("USER").or_else(|| text("USERNAME")),
             no_color: text("NO_COLOR").is_some(),

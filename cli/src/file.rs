@@ -26,8 +26,10 @@ impl TextFile {
     /// Exit 2 when it cannot be read or is not UTF-8.
     pub fn read(path: &Path) -> Result<Self, CommandError> {
         let name = path.display().to_string();
-        let text = fs::read_to_string(path)
-            .map_err(|error| CommandError::usage(format!("{name} cannot be read: {error}")))?;
+        let text = fs::read_to_string(path).map_err(|error| {
+            let message = format!("{name} cannot be read: {error}");
+            CommandError::usage_hint(message, "check its path: ls shows what is in a folder")
+        })?;
         Ok(Self { name, text })
     }
 

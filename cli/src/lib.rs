@@ -7,6 +7,7 @@ pub mod arguments;
 pub mod client;
 pub mod command_error;
 pub mod commands;
+pub mod completion;
 pub mod config;
 pub mod context;
 mod days;
@@ -45,6 +46,10 @@ pub fn run(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> u8 {
+    let args = args.into_iter().collect::<Vec<_>>();
+    if let Some(shell) = &environment.complete {
+        return completion::answer(shell, &args, environment, out);
+    }
     let mut args = days::written_out(args, environment.time());
     if days::have_slashes(&args)
         && let Some(order) = date_order(&args, environment)

@@ -20,7 +20,13 @@ pub fn of_command_line(
     args: &[OsString],
     parse: impl Fn(&[OsString]) -> Option<clap::Error>,
 ) -> Option<CommandError> {
-    let help = || format!("see ellwand{} --help", path(args));
+    let help = || {
+        match first.kind() {
+            ErrorKind::MissingRequiredArgument => example(args),
+            _ => None,
+        }
+        .unwrap_or_else(|| format!("see ellwand{} --help", path(args)))
+    };
     if let Some(slip) = below_zero(first, args).or_else(|| unknown_or_missing(first, args)) {
         return Some(refusal(&[slip], &help()));
     }
@@ -181,6 +187,14 @@ fn path(args: &[OsString]) -> String {
         path.push_str(command.get_name());
     });
     path
+}
+
+/// How the command of a command line is typed in full: the first example of its help that stands in one line.
+fn example(args: &[OsString]) -> Option<String> {
+    let help = in_command(args, |_| {}).get_after_help()?.to_string();
+    let mut lines = help.lines().map(str::trim);
+    let whole = |line: &&str| line.starts_with("ellwand ") && !line.ends_with('\\');
+    lines.find(whole).map(|line| format!("for example {line}"))
 }
 
 /// Names that the command of a command line knows.

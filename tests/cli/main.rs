@@ -8,6 +8,7 @@ mod candidates;
 #[path = "../support/certificate.rs"]
 mod certificate;
 mod clock;
+mod completion;
 mod cost;
 mod csv;
 mod customer;
@@ -27,11 +28,13 @@ mod own_schema;
 mod person;
 #[path = "../support/place.rs"]
 mod place;
+mod promises;
 mod quote;
 mod readme;
 mod refusals;
 mod reserve;
 mod seam;
+mod second_month;
 mod shared_file;
 mod shelf;
 mod slips;

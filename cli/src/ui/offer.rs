@@ -50,10 +50,14 @@ fn table(shown: Shown, quotation: &Quotation) -> Table {
         right("margin"),
         right("own hour"),
     ]);
-    for ((name, _), (sheet, inside)) in offers::columns(quotation).into_iter().zip(insides) {
+    let insides: Vec<_> = insides.collect();
+    let materials = insides.iter().map(|(_, inside)| inside.map(materials));
+    let made_of = differences(materials.map(Option::unwrap_or_default).collect());
+    let columns = offers::columns(quotation).into_iter().zip(insides);
+    for (((name, _), (sheet, inside)), made_of) in columns.zip(made_of) {
         table.row([
             name.to_owned(),
-            inside.map_or_else(String::new, made_of),
+            made_of,
             amount_of(sheet),
             deposit(sheet),
             margin(inside),
@@ -63,8 +67,24 @@ fn table(shown: Shown, quotation: &Quotation) -> Table {
     table
 }
 
-/// Its materials, each once: `L1.1 grey wool, lining (estimated)`.
-fn made_of(inside: &InternalSheet) -> String {
+/// What each option is made of: where all have something that others have not, that alone, so that a choice of cloths fits a
+/// line each.
+fn differences(mut options: Vec<Vec<String>>) -> Vec<String> {
+    let own: Vec<Vec<String>> = options
+        .iter()
+        .map(|one| {
+            let shared = |name: &&String| options.iter().all(|other| other.contains(name));
+            one.iter().filter(|name| !shared(name)).cloned().collect()
+        })
+        .collect();
+    if own.iter().all(|own| !own.is_empty()) {
+        options = own;
+    }
+    options.iter().map(|names| names.join(", ")).collect()
+}
+
+/// Its materials, each once: `L1.1 grey wool`, `lining (estimated)`.
+fn materials(inside: &InternalSheet) -> Vec<String> {
     let costs = inside.costs.iter();
     let mut materials: Vec<String> = Vec::new();
     for cost in costs.filter(|cost| cost.group == PriceGroup::Materials) {
@@ -81,7 +101,7 @@ fn made_of(inside: &InternalSheet) -> String {
             materials.push(name);
         }
     }
-    materials.join(", ")
+    materials
 }
 
 /// What is to be paid; of what is priced so far, where something is not.

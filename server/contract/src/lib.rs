@@ -42,6 +42,7 @@ pub mod text;
 #[cfg(feature = "clap")]
 pub mod typed;
 pub mod version;
+pub mod waiting;
 pub mod wash;
 pub mod wire;
 pub mod words;

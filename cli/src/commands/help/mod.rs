@@ -46,6 +46,11 @@ const TOPICS: &[(&str, &str, Text)] = &[
     ),
 ];
 
+/// The topics' names.
+pub(crate) fn topics() -> impl Iterator<Item = &'static str> {
+    TOPICS.iter().map(|(name, ..)| *name)
+}
+
 /// Explain a topic, or a command
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
@@ -84,7 +89,7 @@ impl Run for Args {
             None => self.topic.iter().map(String::as_str).collect(),
         };
         let help = of_command(context, &command).ok_or_else(|| {
-            let topics: Vec<&str> = TOPICS.iter().map(|(name, ..)| *name).collect();
+            let topics: Vec<&str> = topics().collect();
             CommandError::usage_hint(
                 format!("\"{typed}\" is neither a topic nor a command"),
                 format!(

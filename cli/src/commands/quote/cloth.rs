@@ -7,6 +7,7 @@ use ellwand_contract::{
     sheets::{self, ShrinkageInput},
 };
 use ellwand_domain::{code::PieceCode, quantity::Micrometres};
+use rust_decimal::Decimal;
 
 /// Cloth that is not bought yet.
 #[derive(Debug, clap::Args)]
@@ -51,6 +52,12 @@ pub(super) fn parse(text: &str) -> Result<OptionCloth, PairsError> {
             ..named
         });
     }
+    let first = cloth.split(',').next().unwrap_or_default();
+    if first.starts_with(|c: char| c.is_ascii_digit()) && first.parse::<Decimal>().is_ok() {
+        return Err(PairsError::new(format!(
+            "is {first} a price? write it with its unit, and the cloth's width: {role}={first}/m,width=150cm"
+        )));
+    }
     if !cloth.contains('/') {
         return Ok(OptionCloth {
             material: Some(cloth.to_owned()),
@@ -92,6 +99,7 @@ mod tests {
             ("L7", "which cloth for which need?"),
             ("shell=", "which cloth for which need?"),
             ("shell=64.00/m", "width is missing, for example width=150cm"),
+            ("shell=64.00,width=150cm", "shell=64.00/m,width=150cm"),
             ("shell=64.00/m,widht=150cm", "did you mean width?"),
         ] {
             let error = parse(text).expect_err("a slip").to_string();

@@ -97,11 +97,11 @@ fn said(ui: &mut Ui<'_>, answer: &Quotation) {
     });
     ui.hint(match (answer.is_trial, is_one && !is_offer) {
         (true, _) => "the same without --try makes the quotation".to_owned(),
-        (false, true) => format!(
-            "price it with ellwand quote again {code}, then it can be printed and accepted"
-        ),
-        (false, false) => format!(
-            "for the customer: ellwand quote print {code} --pdf {code}.pdf; how it is made up: ellwand quote show {code} --inside"
-        ),
+        (false, true) => {
+            format!("price it with ellwand quote again {code}, then it can be printed and accepted")
+        }
+        (false, false) => {
+            format!("ellwand quote print {code} --pdf FILE; ellwand quote show {code} --inside")
+        }
     });
 }

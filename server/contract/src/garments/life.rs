@@ -55,6 +55,8 @@ pub struct FinishGarment {
 act!(post FinishGarment => Garment, "finish_garment", "/v1/garments/{garment}/finish", "Finishes a garment or batch.");
 
 /// Hand a finished garment over.
+///
+/// With `--finish` one that is cut and worked is finished first, all of it good; undo takes back the one, then the other.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -66,6 +68,14 @@ pub struct DeliverGarment {
     pub id: Uuid,
     /// Garment code, such as G5.
     pub garment: GarmentCode,
+    /// Finish it first, all of it good, where that is not done yet.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long))]
+    pub finish: bool,
+    /// Confirm finishing a garment of which nothing was cut, or on which no hours were logged, though both were planned.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long, requires = "finish"))]
+    pub really: bool,
     /// Day [default: today].
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub date: Option<NaiveDate>,

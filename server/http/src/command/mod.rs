@@ -6,18 +6,18 @@ mod moving;
 mod token;
 
 use crate::{
-    config::{Arguments, Command, Config, ConfigError},
+    config::{Arguments, BackupArguments, Command, Config, ConfigError},
     openapi,
     running::{self, Stop},
     telemetry,
 };
 use actix_web::rt::{self, System};
 use clap::{CommandFactory, Parser};
-use ellwand_contract::{Problem, audit::RunAudit, text::counted};
+use ellwand_contract::{Problem, audit::RunAudit, text::counted, waiting::Waiting};
 use ellwand_service::{Book, Caller, Clock, Options};
 use std::{
     ffi::OsString,
-    io::{self, ErrorKind, Write},
+    io::{self, ErrorKind, IsTerminal, Write},
     net::TcpListener,
     path::{Path, PathBuf},
 };
@@ -100,6 +100,10 @@ pub fn run(args: impl IntoIterator<Item = OsString>) -> u8 {
 
 fn perform(arguments: &Arguments) -> Result<u8, CommandError> {
     let config = Config::new(arguments)?;
+    let _waiting = Waiting::new(
+        waited_for(&arguments.command).to_owned(),
+        !waited_for(&arguments.command).is_empty() && io::stderr().is_terminal(),
+    );
     match &arguments.command {
         Command::Serve(_) => serve(&config),
         Command::Migrate { backup_into } => migrate(&config, backup_into.as_deref()),
@@ -120,6 +124,20 @@ fn perform(arguments: &Arguments) -> Result<u8, CommandError> {
             writeln!(io::stdout(), "{}", openapi::pretty())?;
             Ok(0)
         }
+    }
+}
+
+/// What a command does that may take longer than a second; nothing of one that is quick, that goes on, or that is to be quiet.
+fn waited_for(command: &Command) -> &'static str {
+    match command {
+        Command::Migrate { .. } => "Bringing the book up to date",
+        Command::Audit => "Proving the book",
+        Command::Move { .. } => "Moving the book and proving the copy",
+        Command::Backup(BackupArguments { quiet: false, .. }) => {
+            "Copying the book and proving the copy"
+        }
+        Command::Restore { .. } => "Restoring the book and proving it",
+        _ => "",
     }
 }
 

@@ -80,30 +80,9 @@ impl Perform for FinishGarment {
 
 impl Perform for DeliverGarment {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+        let finished = finish_first(self, desk)?;
         let mut garment = load_head(desk, self.garment)?;
-        if garment.state != GarmentState::Finished {
-            let detail = format!(
-                "{} is {}; only a finished garment can be handed over",
-                self.garment, garment.state
-            );
-            return Err(
-                wrong_state(detail, "finish it first with ellwand garment finish")
-                    .naming("garment", self.garment)
-                    .naming("state", garment.state),
-            );
-        }
-        let good = garment.good.unwrap_or(garment.count);
-        if good == 0 {
-            let detail = format!(
-                "no {} of {} is good, so none can be handed over",
-                garment.name, self.garment
-            );
-            return Err(
-                wrong_state(detail, "plan it again with ellwand garment copy")
-                    .naming("garment", self.garment)
-                    .with("good", good),
-            );
-        }
+        let good = to_hand_over(self.garment, &garment)?;
         let balance = Balance::read(desk, garment.id)?;
         let day = balance.day(desk, &garment, self.date, balance.value)?;
         let booking = desk.next_booking()?;
@@ -127,10 +106,61 @@ impl Perform for DeliverGarment {
         desk.tx.update_garment(&garment)?;
         desk.book(booking, entry)?;
         let mut view = show::view(desk, garment.id, Some(booking))?;
-        view.notes
-            .splice(0..0, of_garment::still_to_pay(desk, garment.id)?);
+        let mut notes = of_garment::still_to_pay(desk, garment.id)?;
+        // What a garment says by itself it says now, too.
+        let of_finish = |note: &String| !notes.contains(note) && !view.notes.contains(note);
+        notes.extend(finished.into_iter().filter(of_finish).collect::<Vec<_>>());
+        view.notes.splice(0..0, notes);
         Ok(view)
     }
+}
+
+/// Finishes a garment that is handed over at once, as a booking of its own; what was noted at that.
+fn finish_first(asked: &DeliverGarment, desk: &mut Desk<'_>) -> Done<Vec<String>> {
+    let garment = load_head(desk, asked.garment)?;
+    let in_hand = matches!(garment.state, GarmentState::Planned | GarmentState::CutInto);
+    if !asked.finish || !in_hand {
+        return Ok(Vec::new());
+    }
+    let finish = FinishGarment {
+        id: asked.id,
+        garment: asked.garment,
+        good: None,
+        spoiled: 0,
+        spoilage: None,
+        really: asked.really,
+        salvage: None,
+        date: asked.date,
+    };
+    Ok(finish.perform(desk)?.notes)
+}
+
+/// How many are good, of a garment that can be handed over.
+fn to_hand_over(code: GarmentCode, garment: &Garment) -> Done<i64> {
+    if garment.state != GarmentState::Finished {
+        check_in_hand(garment, "handed over")?;
+        let detail = format!(
+            "{code} is {}; only a finished garment can be handed over",
+            garment.state
+        );
+        let todo = format!("finish it too with ellwand garment deliver {code} --finish");
+        return Err(wrong_state(detail, &todo)
+            .naming("garment", code)
+            .naming("state", garment.state));
+    }
+    let good = garment.good.unwrap_or(garment.count);
+    if good == 0 {
+        let detail = format!(
+            "no {} of {code} is good, so none can be handed over",
+            garment.name
+        );
+        return Err(
+            wrong_state(detail, "plan it again with ellwand garment copy")
+                .naming("garment", code)
+                .with("good", good),
+        );
+    }
+    Ok(good)
 }
 
 /// Takes over how many are good, how many spoiled and why.

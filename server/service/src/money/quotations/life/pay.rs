@@ -33,7 +33,8 @@ impl Perform for LogPayment {
                 "{code} is {}, so there is nothing to pay on it",
                 quotation.state
             );
-            return Err(wrong_state(detail, "accept it first")
+            let todo = format!("accept it first: ellwand quote accept {code}");
+            return Err(wrong_state(detail, &todo)
                 .naming("quotation", code)
                 .naming("state", quotation.state));
         };

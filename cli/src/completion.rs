@@ -1,0 +1,166 @@
+//! What a shell may offer at the word that is being typed: codes and names of the book, and the words of closed lists.
+//!
+//! The book is read within a time that nobody notices, else nothing of it is offered. Nothing is asked, kept or booked, and
+//! only codes, names, lengths and states are shown.
+
+mod book;
+
+use crate::{
+    arguments::Cli, commands::help, config::Config, environment::Environment, global::Global,
+};
+use book::{Book, Source};
+use clap::{Arg, Command, CommandFactory};
+use clap_complete::{
+    engine::{ArgValueCompleter, CompletionCandidate},
+    env::{Bash, EnvCompleter, Fish, Zsh},
+};
+use ellwand_domain::setting::WordError;
+use std::{
+    error::Error,
+    ffi::{OsStr, OsString},
+    io::Write,
+    sync::Arc,
+};
+
+/// The variable in which a shell names itself when it asks.
+pub const VARIABLE: &str = "ELLWAND_COMPLETE";
+
+/// A shell that can ask, by its name.
+pub(crate) fn shell(name: &str) -> Option<&'static dyn EnvCompleter> {
+    match name {
+        "bash" => Some(&Bash),
+        "zsh" => Some(&Zsh),
+        "fish" => Some(&Fish),
+        _ => None,
+    }
+}
+
+/// Answers a shell: the words after `--` are the command line so far. Returns the exit code.
+pub fn answer(name: &str, args: &[OsString], environment: &Environment, out: &mut dyn Write) -> u8 {
+    let Some(shell) = shell(name) else { return 2 };
+    let words: Vec<OsString> = args
+        .iter()
+        .skip_while(|arg| *arg != "--")
+        .skip(1)
+        .cloned()
+        .collect();
+    let mut offered = Vec::new();
+    let mut command = command(&words, environment, name == "bash");
+    let written = shell
+        .write_complete(&mut command, words, None, &mut offered)
+        .and_then(|()| out.write_all(&offered));
+    written.map_or(1, |()| 0)
+}
+
+/// What may stand at the word of this index, of which the beginning is typed.
+///
+/// # Errors
+/// The index is no word's.
+pub fn candidates(
+    words: Vec<OsString>,
+    index: usize,
+    environment: &Environment,
+) -> std::io::Result<Vec<CompletionCandidate>> {
+    let mut command = command(&words, environment, false);
+    clap_complete::engine::complete(&mut command, words, index, None)
+}
+
+/// The commands, each argument with what can be offered for it.
+fn command(words: &[OsString], environment: &Environment, escape: bool) -> Command {
+    let words: Vec<String> = words
+        .iter()
+        .map(|word| word.to_string_lossy().into_owned())
+        .collect();
+    let after = |flag: &str| {
+        let at = words.iter().position(|word| word == flag)?;
+        words.get(at.checked_add(1)?).cloned()
+    };
+    let flags = Global {
+        server: after("--server"),
+        database: after("--database"),
+        ..Global::default()
+    };
+    let config = Config::load(&flags, environment).ok();
+    let book = Arc::new(Book::new(config, environment.clone(), words));
+    let mut command = Cli::command();
+    command.build();
+    completed(command, "", &book, escape)
+}
+
+fn completed(command: Command, noun: &str, book: &Arc<Book>, escape: bool) -> Command {
+    command
+        .mut_args(|arg| match source(noun, &arg) {
+            Some(source) => {
+                let book = Arc::clone(book);
+                let offer = move |typed: &OsStr| {
+                    let typed = typed.to_string_lossy().to_lowercase();
+                    let all = book.values(&source).into_iter();
+                    all.filter(|(value, _)| value.to_lowercase().starts_with(&typed))
+                        .map(|(value, about)| {
+                            // Bash puts it into the line as it is; the others quote it.
+                            let value = if escape {
+                                value.replace(' ', "\\ ")
+                            } else {
+                                value
+                            };
+                            CompletionCandidate::new(value).help(about.map(Into::into))
+                        })
+                        .collect()
+                };
+                arg.add(ArgValueCompleter::new(offer))
+            }
+            None => arg,
+        })
+        .mut_subcommands(|inner| {
+            let noun = if noun.is_empty() {
+                inner.get_name().to_owned()
+            } else {
+                noun.to_owned()
+            };
+            completed(inner, &noun, book, escape)
+        })
+}
+
+/// Where the values of an argument come from, by its name in the help; none where only the user knows.
+fn source(noun: &str, arg: &Arg) -> Option<Source> {
+    let name = arg.get_value_names()?.first()?.as_str();
+    Some(match (name, noun, arg.get_long()) {
+        ("GARMENT", ..) => Source::Garments,
+        ("PIECE", ..) => Source::Pieces,
+        ("LOT", ..) => Source::Lots,
+        ("QUOTATION", ..) => Source::Quotations,
+        ("PROMISE", ..) => Source::Promises,
+        ("BOOKING", ..) => Source::Bookings,
+        ("PLACE", "lot" | "shelf", _) => Source::Places,
+        ("ROLE" | "NEED", ..) => Source::Needs,
+        ("OPERATION", ..) => Source::Operations,
+        ("PERSON", ..) | ("NAME", "person", None) => Source::People,
+        ("NAME", "operation", None) => Source::UsualOperations,
+        ("CUSTOMER", ..) | ("CODE", "customer", None) => Source::Customers,
+        ("CODE", "supplier", None) | ("NAME", "buy", Some("supplier")) => Source::Suppliers,
+        ("CODE", "material", None) => Source::Materials,
+        ("CODE", "buy", None) => Source::Purchases,
+        ("TOPIC", ..) => Source::Words(topics()),
+        _ => Source::Words(closed_list(arg)?),
+    })
+}
+
+/// The words of a closed list, as its reader names them when it is given another.
+fn closed_list(arg: &Arg) -> Option<Vec<String>> {
+    let alone = Arg::new("value").value_parser(arg.get_value_parser().clone());
+    let refused = Command::new("value")
+        .no_binary_name(true)
+        .arg(alone)
+        .try_get_matches_from(["\u{1}"]);
+    let refused = refused.err()?;
+    let known = refused.source()?.downcast_ref::<WordError>()?.known;
+    Some(known.split(", ").map(str::to_owned).collect())
+}
+
+fn topics() -> Vec<String> {
+    let commands = Cli::command();
+    let commands = commands
+        .get_subcommands()
+        .map(|command| command.get_name().to_owned());
+    help::topics().map(str::to_owned).chain(commands).collect()
+}

@@ -123,7 +123,8 @@ fn completed(command: Command, noun: &str, book: &Arc<Book>, escape: bool) -> Co
 
 /// Where the values of an argument come from, by its name in the help; none where only the user knows.
 fn source(noun: &str, arg: &Arg) -> Option<Source> {
-    let name = arg.get_value_names()?.first()?.as_str();
+    // What may follow a code stands in brackets: PIECE[:N].
+    let name = arg.get_value_names()?.first()?.split('[').next()?;
     Some(match (name, noun, arg.get_long()) {
         ("GARMENT", ..) => Source::Garments,
         ("PIECE", ..) => Source::Pieces,

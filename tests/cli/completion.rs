@@ -64,6 +64,7 @@ fn codes_names_and_words_of_the_book_are_offered() {
     assert_eq!(codes("ellwand lot show L"), ["L1", "L2"]);
     assert_eq!(codes("ellwand candidates G"), ["G1"]);
     assert_eq!(codes("ellwand reserve G1 c"), ["collar canvas"]);
+    assert_eq!(codes("ellwand reserve G1 shell --from L1"), ["L1.1"]);
     assert_eq!(codes("ellwand work G1 s"), ["sewing"]);
     assert_eq!(codes("ellwand operation forget h"), ["hem"]);
     assert_eq!(codes("ellwand quote show Q"), ["Q1"]);

@@ -186,52 +186,38 @@ impl Config {
             .map(File::read)
             .transpose()?
             .unwrap_or_default();
-        let empty = ServeArguments::default();
         let flags = match &arguments.command {
-            Command::Serve(flags) | Command::Check(flags) => flags,
-            _ => &empty,
+            Command::Serve(flags) | Command::Check(flags) => flags.clone(),
+            _ => ServeArguments::default(),
         };
         let default = Self::default();
+        macro_rules! first {
+            ($setting:ident) => {
+                flags.$setting.or(file.$setting).unwrap_or(default.$setting)
+            };
+        }
         let mut config = Self {
             database: arguments.database.clone().or(file.database),
             password: DatabasePassword::new(
                 arguments.database_password_file.clone(),
                 file.database_password_file,
             ),
-            listen: flags.listen.or(file.listen).unwrap_or(default.listen),
-            log_format: flags
-                .log_format
-                .or(file.log_format)
-                .unwrap_or(default.log_format),
-            log: flags.log.clone().or(file.log).unwrap_or(default.log),
-            body_limit: flags
-                .body_limit
-                .or(file.body_limit)
-                .unwrap_or(default.body_limit),
-            workers: flags.workers.or(file.workers).unwrap_or(default.workers),
-            max_connections: flags
-                .max_connections
-                .or(file.max_connections)
-                .unwrap_or(default.max_connections),
-            connections: flags
-                .connections
-                .or(file.connections)
-                .unwrap_or(default.connections),
-            requests_per_minute: flags
-                .requests_per_minute
-                .or(file.requests_per_minute)
-                .unwrap_or(default.requests_per_minute),
-            failures_per_minute: flags
-                .failures_per_minute
-                .or(file.failures_per_minute)
-                .unwrap_or(default.failures_per_minute),
+            listen: first!(listen),
+            log_format: first!(log_format),
+            log: first!(log),
+            body_limit: first!(body_limit),
+            workers: first!(workers),
+            max_connections: first!(max_connections),
+            connections: first!(connections),
+            requests_per_minute: first!(requests_per_minute),
+            failures_per_minute: first!(failures_per_minute),
             open: flags.open || file.open.unwrap_or(default.open),
             tls: Tls::of(
-                flags.certificate.clone().or(file.certificate),
-                flags.key.clone().or(file.key),
+                flags.certificate.or(file.certificate),
+                flags.key.or(file.key),
             )?,
             behind_proxy: flags.behind_proxy || file.behind_proxy.unwrap_or(default.behind_proxy),
-            token_file: flags.token_file.clone().or(file.token_file),
+            token_file: flags.token_file.or(file.token_file),
         };
         config
             .database

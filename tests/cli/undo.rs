@@ -77,7 +77,7 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         "garment finish G1 --really",
         "garment cancel G1",
         "garment finish G1 --really; garment deliver G1",
-        "garment finish G1 --really; garment deliver G1 --finish",
+        "garment deliver G1 --finish --really",
         "garment edit G1 --due 2026-12-01",
         "garment copy G1",
         "garment copy G1 --for Ada; customer measure C1 chest=104cm,collar=41cm",

@@ -9,11 +9,6 @@ impl Verb for DeliverGarment {
         screen::summary(context, &answer)?;
         let (code, title) = (answer.garment, screen::title(&answer));
         context.ui.status(format!("Delivered {code}, {title}."));
-        if self.finish {
-            context
-                .ui
-                .hint("ellwand undo takes the delivery back, then the finishing");
-        }
         Ok(())
     }
 }

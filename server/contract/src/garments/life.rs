@@ -56,7 +56,7 @@ act!(post FinishGarment => Garment, "finish_garment", "/v1/garments/{garment}/fi
 
 /// Hand a finished garment over.
 ///
-/// With `--finish` one that is cut and worked is finished first, all of it good; undo takes back the one, then the other.
+/// With `--finish` one that is cut and worked is finished first, all of it good; undo takes back both.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]

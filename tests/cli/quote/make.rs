@@ -125,7 +125,7 @@ fn what_has_no_price_is_listed_and_never_taken_for_nothing() {
     let made = workshop.json("quote make G1 --markup 20%");
     assert_eq!(
         made["inside"]["not_priced"],
-        json!(["canvas: 0.50 m at 70 cm"])
+        json!(["canvas: 0.50 m at 70 cm; nothing on the shelf serves it"])
     );
     workshop
         .run("quote accept Q1 --version 1 --reserve")

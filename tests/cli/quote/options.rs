@@ -152,11 +152,11 @@ fn what_is_booked_later_changes_no_option_and_what_has_no_price_is_listed() {
     assert_eq!(made["plan_is"], "as planned");
     assert_eq!(
         made["options"][0]["inside"]["not_priced"],
-        json!(["lining: 2.00 m at 130 cm"])
+        json!(["lining: 2.00 m at 130 cm; nothing on the shelf serves it"])
     );
     assert_eq!(
         made["comparison"][1]["not_priced"],
-        json!(["lining: 2.00 m at 130 cm"])
+        json!(["lining: 2.00 m at 130 cm; nothing on the shelf serves it"])
     );
     // 243.40 at a margin of 50 % (keystone).
     assert_eq!(made["options"][1]["sheet"]["net"], "486.80");

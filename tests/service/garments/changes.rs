@@ -172,6 +172,15 @@ fn what_the_plan_does_not_have_must_be_whole() {
             "--seam 'name=cuff,length=30cm'",
             &["no seam cuff", "needs stitch", "side seam, hem"],
         ),
+        (
+            "--need 'role=shel,length=2m' --drop-need cuff --operation 'name=seving,planned=5h' --drop-operation irn",
+            &[
+                "no need shel",
+                "no need cuff",
+                "no operation seving",
+                "no operation irn",
+            ],
+        ),
     ] {
         workshop
             .run(&format!("garment edit G1 {line}"))

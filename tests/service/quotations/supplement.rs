@@ -169,7 +169,7 @@ fn what_is_still_planned_is_not_taken_for_gone() {
     assert_eq!(costs(&made), [json!(["buttons", "+2 pcs", "1.70"])]);
     assert_eq!(
         made["inside"]["not_priced"],
-        json!(["shell: 2.40 m washed at 140 cm"])
+        json!(["shell: 2.40 m washed at 140 cm; nothing on the shelf serves it"])
     );
     assert!(
         made["inside"]["notes"][0]

@@ -17,6 +17,9 @@ const GROWTH_OF_PIECE: PartsPerMillion = PartsPerMillion::from_percent(5);
 /// Width above the lot's that is believed: 2 % (common practice).
 const ABOVE_LOT: PartsPerMillion = PartsPerMillion::from_percent(2);
 
+/// How far a growth may be from an expected loss and still be a slip of the tape: 1 % of the length (common practice).
+const SLIP: PartsPerMillion = PartsPerMillion::from_percent(1);
+
 /// Stated figures of cloth, each direction where it is known.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 pub struct ClothFinding {
@@ -217,7 +220,8 @@ fn doubt(
     (loss, growth): (PartsPerMillion, PartsPerMillion),
 ) -> Option<ClothDoubt> {
     let lost = expected.map_or(PartsPerMillion::ZERO, Ratio::shrinkage_ppm);
-    if lost > PartsPerMillion::ZERO && has_grown_beyond(ratio, PartsPerMillion::ZERO) {
+    let apart = grown(ratio).get().saturating_add(lost.get());
+    if lost > PartsPerMillion::ZERO && has_grown(ratio) && apart > SLIP.get() {
         return Some(ClothDoubt::GrowthForLoss {
             direction,
             share: grown(ratio),
@@ -246,6 +250,10 @@ fn grown(ratio: Ratio) -> PartsPerMillion {
     let ppm = exact::mul_div_ceil(difference, PARTS_PER_MILLION, ratio.before());
     ppm.and_then(PartsPerMillion::new)
         .unwrap_or(PartsPerMillion::MAX)
+}
+
+const fn has_grown(ratio: Ratio) -> bool {
+    ratio.after() > ratio.before()
 }
 
 /// `after / before > 1 + share`, compared exactly.

@@ -10,7 +10,7 @@ use crate::{
     desk::{
         Desk, Entry,
         detail::{PlanChange, PlanKept},
-        failure::{Done, Failure, invalid, wrong_state},
+        failure::{Done, Failure, Refusals, invalid, wrong_state},
         perform::Perform,
         version,
     },
@@ -89,24 +89,31 @@ pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -
         promises: active(desk, garment.id)?,
         ..Edit::default()
     };
-    edit.head(request, &mut garment)?;
+    let mut refusals = Refusals::default();
+    refusals.keep(edit.head(request, &mut garment))?;
     desk.tx.update_garment(&garment)?;
     for role in &changes.drop_needs {
-        edit.drop_need(desk, booking, &garment, &mut needs, role)?;
+        refusals.keep(edit.drop_need(desk, booking, &garment, &mut needs, role))?;
     }
-    edit.changes
-        .extend(seams::change(desk, garment.id, changes)?);
+    let sewn = refusals.keep(seams::change(desk, garment.id, changes))?;
+    edit.changes.extend(sewn.into_iter().flatten());
     let sewn = seams::Planned::load(desk, garment.id)?;
     for (index, (change, drop)) in needs_of(changes).iter().enumerate() {
-        change::need(request.garment, &needs, change, drop)
+        let done = change::need(request.garment, &needs, change, drop)
             .inspect(|input| {
                 edit.notes
                     .extend(change::own_lay_stays(change, drop, input))
             })
             .and_then(|input| sewn.filled(&input))
             .and_then(|input| edit.need(desk, &garment, &needs, &input))
-            .map_err(|failure| plan::in_need(index, failure))?;
+            .map_err(|failure| plan::in_need(index, failure));
+        refusals.keep(done)?;
     }
+    for name in &changes.drop_operations {
+        refusals.keep(edit.drop_operation(desk, &garment, name))?;
+    }
+    edit.operations(desk, &garment, &changes.operations, &mut refusals)?;
+    refusals.end()?;
     // Lengths that come from the seams follow them.
     let needs = load_needs(desk, &garment)?;
     for need in &needs {
@@ -115,10 +122,6 @@ pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -
         }
     }
     sewn.check(desk, garment.id)?;
-    for name in &changes.drop_operations {
-        edit.drop_operation(desk, &garment, name)?;
-    }
-    edit.operations(desk, &garment, &changes.operations)?;
     if edit.changes.is_empty() {
         return Err(invalid(
             "need",
@@ -335,6 +338,7 @@ impl Edit {
         desk: &mut Desk<'_>,
         garment: &Garment,
         changes: &[OperationChange],
+        refusals: &mut Refusals,
     ) -> Done<()> {
         let known = desk.tx.operations(garment.id)?;
         let mut next = known
@@ -343,8 +347,11 @@ impl Edit {
             .max()
             .map_or(0, |last| last.saturating_add(1));
         for (index, change) in changes.iter().enumerate() {
-            let input = change::operation(desk, GarmentCode::new(garment.id), &known, change)?;
-            let mut operation = operation::read(desk, (garment.id, next), index, &input)?;
+            let read = change::operation(desk, GarmentCode::new(garment.id), &known, change)
+                .and_then(|input| operation::read(desk, (garment.id, next), index, &input));
+            let Some(mut operation) = refusals.keep(read)? else {
+                continue;
+            };
             match known
                 .iter()
                 .find(|known| is_same(&known.name, &operation.name))

@@ -13,6 +13,7 @@ use crate::{
     shelf::shelved::{LotRecord, Shelved},
 };
 use chrono::NaiveDate;
+use ellwand_contract::garments::NeedCandidates;
 use ellwand_domain::{
     certainty::Certainty,
     costing::{CostItem, Extent, PriceGroup, planned_overhead},
@@ -50,6 +51,8 @@ pub(super) struct NeedPlan {
     /// Units that are open, and what is planned for them; unpriced where nothing is known.
     pub(super) units: i64,
     pub(super) open: Vec<CostItem>,
+    /// Why the shelf gives no price, where it was asked.
+    why_not: Option<String>,
 }
 
 impl NeedPlan {
@@ -76,6 +79,7 @@ impl NeedPlan {
         .into_iter();
         for plan in plans.iter_mut().filter(|plan| plan.units > 0) {
             let found = found.by_ref().take(usize::from(of_shelf(&&*plan))).next();
+            plan.why_not = found.as_ref().map(|found| why_not(&found.view));
             plan.open = match found.filter(|found| !found.view.picks.is_empty()) {
                 Some(found) => plan.picked(desk, &found)?,
                 None => vec![plan.estimated(desk.context, garment)?],
@@ -111,6 +115,7 @@ impl NeedPlan {
             kept,
             promised,
             open: Vec::new(),
+            why_not: None,
         })
     }
 
@@ -191,8 +196,21 @@ impl NeedPlan {
             true => format!(", {} of {of}", self.units),
             false => String::new(),
         };
-        let (role, why) = (&self.need.row.role, self.need.amount_text(context));
-        costs.miss(PriceGroup::Materials, role, share, why);
+        let amount = self.need.amount_text(context);
+        let why = match &self.why_not {
+            Some(why) => format!("{amount}; {why}"),
+            None => amount,
+        };
+        costs.miss(PriceGroup::Materials, &self.need.row.role, share, why);
+    }
+}
+
+/// Why nothing of the shelf was picked.
+fn why_not(found: &NeedCandidates) -> String {
+    match (&found.undecided, found.serve.is_empty()) {
+        (Some(undecided), _) => undecided.clone(),
+        (None, true) => "nothing on the shelf serves it".to_owned(),
+        (None, false) => "the shelf has too little of it".to_owned(),
     }
 }
 

@@ -48,10 +48,10 @@ fn log(buy: &Buy, desk: &mut Desk<'_>) -> Done<Purchase> {
     if buy.opening {
         opening::check(buy)?;
     }
-    let supplier = match &buy.supplier {
-        Some(text) => Some(find_or_make_supplier(desk, text)?),
-        None => None,
-    };
+    let supplier = buy.supplier.as_ref();
+    let supplier = supplier
+        .map(|text| find_or_make_supplier(desk, text))
+        .transpose()?;
     let lines = each(&buy.lines, "line", |input| {
         line::parse_line(desk, input, currency, buy)
     })?;
@@ -66,7 +66,6 @@ fn log(buy: &Buy, desk: &mut Desk<'_>) -> Done<Purchase> {
     twice::check(desk, buy, like)?;
     let booking = desk.next_booking()?;
     let id = desk.tx.next_numbers(counter::PURCHASE, 1)?;
-    let supplier_name = supplier.as_ref().map(|supplier| supplier.name.clone());
     let mut row = ellwand_storage::Purchase {
         id,
         booking_id: booking,
@@ -92,11 +91,9 @@ fn log(buy: &Buy, desk: &mut Desk<'_>) -> Done<Purchase> {
     }
     fix_settings(desk, &lines)?;
 
-    let mut entry = Entry::new(
-        BookingKind::Bought,
-        day,
-        summary(desk.context, &lines, supplier_name.as_deref(), buy.opening),
-    );
+    let from = supplier.as_ref().map(|supplier| supplier.name.as_str());
+    let summary = summary(desk.context, &lines, from, buy.opening);
+    let mut entry = Entry::new(BookingKind::Bought, day, summary);
     entry.subjects.push((Subject::Purchase, id));
     entry
         .subjects
@@ -104,14 +101,18 @@ fn log(buy: &Buy, desk: &mut Desk<'_>) -> Done<Purchase> {
     entry.movements = received.movements;
     desk.book(booking, entry)?;
     let mut view = view::view(desk, &row)?;
-    view.notes
-        .extend(renamed_supplier(desk, buy.supplier.as_ref())?);
+    note_renamed(desk, buy, &mut view.notes)?;
+    Ok(view)
+}
+
+/// Whom an old name found, each once.
+fn note_renamed(desk: &mut Desk<'_>, buy: &Buy, notes: &mut Vec<String>) -> Done<()> {
+    notes.extend(renamed_supplier(desk, buy.supplier.as_ref())?);
     for line in &buy.lines {
         let note = renamed_customer(desk, line.owner.as_ref())?;
-        let note = note.filter(|note| !view.notes.contains(note));
-        view.notes.extend(note);
+        notes.extend(note.filter(|note| !notes.contains(note)));
     }
-    Ok(view)
+    Ok(())
 }
 
 fn rate_of(buy: &Buy) -> Done<Option<Rate>> {

@@ -23,7 +23,7 @@ use ellwand_domain::{
     ledger::{Quantity, Rectangle},
     purchase::{self, Paid, Price, Replacement, about},
     quantity::{Count, Currency, Micrometres, Milligrams, QuantityError, parse::parse_length_down},
-    shrinkage::Preparation,
+    shrinkage::{Preparation, ShrinkageError},
     thread,
 };
 use ellwand_storage::{Material, Tx};
@@ -64,15 +64,9 @@ pub(super) fn parse_line(
     let kind = material.kind;
     let counted = is_counted(kind, &sheet);
     let shape = shape(desk.context, input, &sheet)?;
-    let rectangle = if kind.is_rectangle() {
-        Some(rectangle(&shape)?)
-    } else {
-        None
-    };
-    let paid = match &input.paid {
-        Some(text) => Some(paid_for(text, counted)?),
-        None => None,
-    };
+    let rectangle = kind.is_rectangle().then(|| rectangle(&shape)).transpose()?;
+    let paid = input.paid.as_ref();
+    let paid = paid.map(|text| paid_for(text, counted)).transpose()?;
     let mut notes = Vec::new();
     let Came { pieces, estimated } = Coming {
         context: desk.context,
@@ -87,12 +81,7 @@ pub(super) fn parse_line(
     check_measured(input, counted, paid, total, really)?;
     notes.extend(difference(desk.context, input, counted, paid, total));
     let (price, about) = price(input, currency, paid)?;
-    if about && !buy.opening {
-        let detail = "an invoice says what it cost; only the value of opening stock is estimated";
-        return Err(Problem::from(invalid("price", detail))
-            .hint("give the price, price=unknown, or log it with --opening")
-            .into());
-    }
+    check_about(about, buy)?;
     let replacement = replacement(desk.context, input, price, counted, total)?;
     let owner = owner(desk, input, price)?;
     let keys = purchase::Line {
@@ -105,15 +94,6 @@ pub(super) fn parse_line(
         mass_mg: mass(input, &shape, counted, paid, total)?.map(Milligrams::get),
         count: count_of(counted, input.paid.as_deref(), total.get()),
     };
-    let preparation = match &input.preparation {
-        Some(text) => {
-            let preparation: Preparation = text
-                .parse()
-                .map_err(|error| invalid("preparation", format!("{error}")))?;
-            Some(preparation).filter(|preparation| !preparation.is_nothing())
-        }
-        None => None,
-    };
     Ok(LineRead {
         material,
         sheet,
@@ -123,12 +103,32 @@ pub(super) fn parse_line(
         estimated,
         total,
         rectangle,
-        preparation,
+        preparation: preparation(input)?,
         about,
         replacement,
         keys,
         notes,
     })
+}
+
+/// Refuses an estimate where an invoice says the price.
+fn check_about(about: bool, buy: &Buy) -> Done<()> {
+    if !about || buy.opening {
+        return Ok(());
+    }
+    let detail = "an invoice says what it cost; only the value of opening stock is estimated";
+    Err(Problem::from(invalid("price", detail))
+        .hint("give the price, price=unknown, or log it with --opening")
+        .into())
+}
+
+/// What was done to it before it came; nothing where that is nothing.
+fn preparation(input: &LineInput) -> Done<Option<Preparation>> {
+    let read = input.preparation.as_ref().map(|text| text.parse());
+    let read: Option<Preparation> = read
+        .transpose()
+        .map_err(|error: ShrinkageError| invalid("preparation", error.to_string()))?;
+    Ok(read.filter(|preparation| !preparation.is_nothing()))
 }
 
 /// Of thread as fine as another count, how much was on a reel says nothing of this one.

@@ -16,13 +16,16 @@ use crate::{
         shelved::{LotRecord, is_counted},
     },
 };
-use ellwand_contract::text::{LINE, clean_text};
+use chrono::NaiveDate;
 use ellwand_contract::{
     Problem,
     lots::{EditLot, LotChanged},
+    sheets::Sheet,
+    text::{LINE, clean_text},
 };
 use ellwand_domain::{
     code::BookingCode,
+    ledger::Movement,
     setting::{BookingKind, Facet},
 };
 use ellwand_storage::{Subject, Tx};
@@ -37,15 +40,7 @@ impl Perform for EditLot {
             self.if_version,
         )?;
         let before = (record.lot.sheet.clone(), record.sheet.clone());
-        let mut after = sheet::merge(record.kind(), &record.sheet, &self.sheet, self.really)
-            .map_err(|failure| within("sheet", failure))?;
-        if let Some(number) = self.wash_test {
-            after.wash_test = pinned(desk, &record, number)?;
-        }
-        if is_counted(record.kind(), &after) != record.is_counted() {
-            let detail = format!("{} is already on the shelf, so its unit is fixed", self.lot);
-            return Err(invalid("sheet.unit", detail));
-        }
+        let after = sheet_after(desk, self, &record)?;
         let place = self
             .place
             .as_ref()
@@ -72,28 +67,20 @@ impl Perform for EditLot {
         if let Some(place) = place {
             traces.extend(put_all(desk, record.lot.id, &place)?);
         }
-        let because = format!("the sheet of {} was changed", record.code());
-        let corrected = correct::pieces(desk, (booking, day), &record, &before.1, &because)?;
-        let mut notes = correct::stiffness_notes(&before.1, &record.sheet);
-        notes.extend(corrected.notes);
-        let mut settled = match before.1 == record.sheet {
-            true => Settled::default(),
-            false => promises::resettle_stiffness(desk, booking, &record, &because)?,
-        };
-        settled.add(corrected.settled);
-        if !settled.changed.is_empty() || !settled.broken.is_empty() {
-            notes.push("promises on its pieces were checked again".to_owned());
-        }
-        notes.extend(promises::notes(desk, &settled.broken)?);
-
+        let Followed {
+            notes,
+            settled,
+            movements,
+            traces: followed,
+        } = follow(desk, (booking, day), &record, &before.1)?;
         let summary = format!(
             "Changed the sheet of {} {}.",
             self.lot, record.material.name
         );
         let mut entry = Entry::new(BookingKind::Edited, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
-        entry.movements = corrected.movements;
-        traces.extend(corrected.traces);
+        entry.movements = movements;
+        traces.extend(followed);
         entry.traces = traces;
         desk.book(booking, entry)?;
         Ok(LotChanged {
@@ -104,6 +91,56 @@ impl Perform for EditLot {
             notes,
         })
     }
+}
+
+/// The sheet as it will be.
+fn sheet_after(tx: &mut Tx<'_>, edit: &EditLot, record: &LotRecord) -> Done<Sheet> {
+    let mut after = sheet::merge(record.kind(), &record.sheet, &edit.sheet, edit.really)
+        .map_err(|failure| within("sheet", failure))?;
+    if let Some(number) = edit.wash_test {
+        after.wash_test = pinned(tx, record, number)?;
+    }
+    if is_counted(record.kind(), &after) != record.is_counted() {
+        let detail = format!("{} is already on the shelf, so its unit is fixed", edit.lot);
+        return Err(invalid("sheet.unit", detail));
+    }
+    Ok(after)
+}
+
+/// What followed a change of a sheet.
+struct Followed {
+    notes: Vec<String>,
+    settled: Settled,
+    movements: Vec<Movement>,
+    traces: Vec<Traced>,
+}
+
+/// Corrects the pieces that rest on what the sheet was, and looks at their promises again.
+fn follow(
+    desk: &mut Desk<'_>,
+    (booking, day): (i64, NaiveDate),
+    record: &LotRecord,
+    was: &Sheet,
+) -> Done<Followed> {
+    let because = format!("the sheet of {} was changed", record.code());
+    let corrected = correct::pieces(desk, (booking, day), record, was, &because)?;
+    let mut notes = correct::stiffness_notes(was, &record.sheet);
+    notes.extend(corrected.notes);
+    let mut settled = match *was == record.sheet {
+        true => Settled::default(),
+        false => promises::resettle_stiffness(desk, booking, record, &because)?,
+    };
+    settled.add(corrected.settled);
+    if !settled.changed.is_empty() || !settled.broken.is_empty() {
+        notes.push("promises on its pieces were checked again".to_owned());
+    }
+    notes.extend(promises::notes(desk, &settled.broken)?);
+    Ok(Followed {
+        notes,
+        settled,
+        movements: corrected.movements,
+        traces: corrected.traces,
+    })
 }
 
 /// The wash test of this number; none for 0.

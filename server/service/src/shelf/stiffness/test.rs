@@ -157,19 +157,7 @@ impl Read for TestStiffness {
         day: NaiveDate,
     ) -> Done<GrainStiffness> {
         let field = grain.word();
-        let printed =
-            |text: &str| parse_printed(text, self.formula).map_err(|error| refuse(field, &error));
-        let first = readings.iter().flatten().next();
-        let Some(first) = first else {
-            return Err(invalid(field, "a strip has no reading, for example 62mm"));
-        };
-        let (reading, method) = match (printed(first)?, self.formula) {
-            // A length of which nothing is said is what a ruler reads.
-            ((reading @ Reading::BendingLength(_), _), None) => {
-                (reading, StiffnessMethod::HalfOverhang)
-            }
-            (read, _) => read,
-        };
+        let (first, reading, method) = first_of(field, self.formula, readings)?;
         let strips = method == StiffnessMethod::HalfOverhang;
         let mass = strip.mass.ok_or_else(|| {
             Problem::from(invalid(
@@ -205,18 +193,17 @@ impl Read for TestStiffness {
         }
         let rigidity = match reading {
             Reading::Rigidity(nnm) => nnm,
-            Reading::BendingLength(length) => {
-                let (mass, length) = (
-                    mass?,
-                    if strips {
+            Reading::BendingLength(stated) => {
+                let mass = mass?;
+                let length = match strips {
+                    true => {
                         let strips = overhangs(field, readings, strip.length)?;
                         check_alike(grain, &strips, self.really)?;
                         found.overhang_m = Some(Metres(strips.mean()));
                         strips.bending_length()
-                    } else {
-                        length
-                    },
-                );
+                    }
+                    false => stated,
+                };
                 found.bending_length_m = Some(Metres(length));
                 found.mass_gsm = Some(Gsm(mass));
                 rigidity_from_bending_length(mass, length).map_err(|error| refuse(field, &error))?
@@ -231,6 +218,24 @@ impl Read for TestStiffness {
         found.rigidity_unm = decimal_unm(rigidity);
         Ok(found)
     }
+}
+
+/// The first reading along a grain, what it is, and how it was read.
+fn first_of<'r>(
+    field: &str,
+    formula: Option<StiffnessMethod>,
+    readings: &'r [Vec<String>],
+) -> Done<(&'r String, Reading, StiffnessMethod)> {
+    let first = readings.iter().flatten().next();
+    let first = first.ok_or_else(|| invalid(field, "a strip has no reading, for example 62mm"))?;
+    let printed = parse_printed(first, formula).map_err(|error| refuse(field, &error))?;
+    Ok(match (printed, formula) {
+        // A length of which nothing is said is what a ruler reads.
+        ((reading @ Reading::BendingLength(_), _), None) => {
+            (first, reading, StiffnessMethod::HalfOverhang)
+        }
+        ((reading, method), _) => (first, reading, method),
+    })
 }
 
 /// The readings of strips, each a length.

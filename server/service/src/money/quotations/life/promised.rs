@@ -4,7 +4,8 @@ use crate::{
     desk::{Desk, failure::Done, trace::Traced},
     garments::need::load_garment,
     promises::{
-        self, candidates,
+        self,
+        candidates::{self, Answered},
         reservations::{Promised, check_open, promise_all},
     },
 };
@@ -37,22 +38,55 @@ pub(in crate::money::quotations) fn reserve(
     otherwise: &str,
 ) -> Done<Promised> {
     let code = GarmentCode::new(quotation.garment_id);
-    if let Some(until) = until.filter(|until| *until < desk.context.today) {
-        let detail = format!(
-            "the promises would end on {until}; today is {}",
-            desk.context.today
-        );
-        let problem = Problem::new(ProblemType::InvalidDate, detail).field("valid_until");
-        return Err(problem
-            .hint(format!("choose a later last day, or {otherwise}"))
-            .with("day", until.to_string())
-            .with("earliest", desk.context.today.to_string())
-            .into());
-    }
+    check_until(desk.context.today, until, otherwise)?;
     let (garment, needs) = load_garment(desk, code)?;
     check_open(&garment)?;
     let all: Vec<_> = needs.iter().collect();
     let found = candidates::for_needs(desk, &garment, &all)?;
+    check_served(&found, code, otherwise)?;
+    let mut notes: Vec<String> = found
+        .iter()
+        .filter_map(|need| need.together.clone())
+        .collect();
+    notes.dedup();
+    let picks: Vec<Pick> = found.into_iter().flat_map(|need| need.view.picks).collect();
+    let request = Reserve {
+        id: request,
+        garment: code,
+        picks,
+        until,
+        date: None,
+    };
+    let mut made = promise_all(
+        desk,
+        booking,
+        &request,
+        &garment,
+        &needs,
+        Some(quotation.id),
+    )?;
+    made.notes
+        .extend(promises::settled_notes(desk, &made.bound)?);
+    made.notes.splice(0..0, notes);
+    Ok(made)
+}
+
+/// Refuses a last day that has passed.
+fn check_until(today: NaiveDate, until: Option<NaiveDate>, otherwise: &str) -> Done<()> {
+    let Some(until) = until.filter(|until| *until < today) else {
+        return Ok(());
+    };
+    let detail = format!("the promises would end on {until}; today is {today}");
+    Err(Problem::new(ProblemType::InvalidDate, detail)
+        .field("valid_until")
+        .hint(format!("choose a later last day, or {otherwise}"))
+        .with("day", until.to_string())
+        .with("earliest", today.to_string())
+        .into())
+}
+
+/// Refuses needs that nothing serves, or of which something must be decided first.
+fn check_served(found: &[Answered], code: GarmentCode, otherwise: &str) -> Done<()> {
     let without = found
         .iter()
         .map(|need| &need.view)
@@ -81,31 +115,7 @@ pub(in crate::money::quotations) fn reserve(
             ))
             .into());
     }
-    let mut notes: Vec<String> = found
-        .iter()
-        .filter_map(|need| need.together.clone())
-        .collect();
-    notes.dedup();
-    let picks: Vec<Pick> = found.into_iter().flat_map(|need| need.view.picks).collect();
-    let request = Reserve {
-        id: request,
-        garment: code,
-        picks,
-        until,
-        date: None,
-    };
-    let mut made = promise_all(
-        desk,
-        booking,
-        &request,
-        &garment,
-        &needs,
-        Some(quotation.id),
-    )?;
-    made.notes
-        .extend(promises::settled_notes(desk, &made.bound)?);
-    made.notes.splice(0..0, notes);
-    Ok(made)
+    Ok(())
 }
 
 /// Active promises of a quotation, those whose day has passed apart.

@@ -160,6 +160,17 @@ impl<'c, 'w> Context<'c, 'w> {
         outcome
     }
 
+    /// Opens the book for a write that reads something first, so that a new one begins with it.
+    ///
+    /// # Errors
+    /// As [`Self::call`].
+    pub fn begin<A: Act>(&mut self) -> Result<(), CommandError> {
+        if self.client.is_none() {
+            self.client = Some(self.first_client(A::NAME)?);
+        }
+        Ok(())
+    }
+
     fn first_client(&mut self, act: &str) -> Result<Client, CommandError> {
         let mut client = Client::new(&self.config, self.environment)?;
         client.open(act).map_err(|fault| {

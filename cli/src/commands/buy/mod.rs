@@ -14,12 +14,14 @@ use crate::{
     context::Context,
     examples::PURCHASE,
     typed,
+    ui::Shown,
     verb::{Run, runs},
 };
 use chrono::NaiveDate;
 use clap::Subcommand;
-use ellwand_contract::purchases::{Buy, ChargeInput, GetPurchase, LineInput};
+use ellwand_contract::purchases::{Buy, ChargeInput, GetPurchase, LineInput, Purchase};
 use std::path::PathBuf;
+use uuid::Uuid;
 
 const HELP: &str = "\
 Keys of --line:
@@ -211,7 +213,8 @@ fn buy(mut flags: PurchaseFlags, context: &mut Context<'_, '_>) -> Result<(), Co
         Some(path) => source::read_source(&path)?,
         None => source::Source::none(),
     };
-    if flags.lines.is_empty() && source.is_none() {
+    let asks = flags.lines.is_empty() && source.is_none();
+    if asks {
         prompts::ask(&mut flags, context)?;
     }
     let act = flags.over(source.purchase(id)?);
@@ -220,6 +223,9 @@ fn buy(mut flags: PurchaseFlags, context: &mut Context<'_, '_>) -> Result<(), Co
     }
     source.sound()?;
     source.check(&check::check(&act))?;
+    if asks {
+        preview(&act, context)?;
+    }
     let answer = context.call(&act).map_err(|error| source.locate(error))?;
     if context.json(&answer)? {
         return Ok(());
@@ -269,6 +275,28 @@ fn check_only(
         return Ok(());
     }
     let shown = context.shown()?;
+    context.ui.notes(&answer.notes);
+    let sentence = would_log(shown, &answer);
+    context.ui.status(format!("Nothing was booked. {sentence}"));
+    Ok(())
+}
+
+/// Shows what would be logged of what was typed at prompts, and asks.
+fn preview(act: &Buy, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+    let tried = Buy {
+        id: Uuid::now_v7(),
+        check: true,
+        ..act.clone()
+    };
+    let answer = context.call(&tried)?;
+    let shown = context.shown()?;
+    context.ui.notes(&answer.notes);
+    context.ui.status(would_log(shown, &answer));
+    context.confirm("Book it?")
+}
+
+/// What a purchase would log.
+fn would_log(shown: Shown, answer: &Purchase) -> String {
     let lots = ellwand_contract::text::counted(answer.lines.len(), "lot");
     let some = |count: usize, what: &str| match count {
         0 => String::new(),
@@ -285,11 +313,9 @@ fn check_only(
     } else {
         ""
     };
-    context.ui.notes(&answer.notes);
-    context.ui.status(format!(
-        "Nothing was booked. It would log {lots}{what} of {} worth {}{unpriced}{estimated}.",
+    format!(
+        "It would log {lots}{what} of {} worth {}{unpriced}{estimated}.",
         answer.date,
         shown.money(answer.home_total)
-    ));
-    Ok(())
+    )
 }

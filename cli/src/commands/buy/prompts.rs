@@ -10,7 +10,7 @@ use crate::{
 };
 use clap::{Args as _, Command, FromArgMatches as _};
 use ellwand_contract::{
-    purchases::LineInput,
+    purchases::{Buy, LineInput},
     sheets::{ListMaterials, Material},
 };
 use ellwand_domain::code::MaterialCode;
@@ -40,6 +40,7 @@ pub(super) fn ask(
             "add --line 'material=navy wool,kind=cloth,paid=4.00m,price=88.00', or --file purchase.toml",
         ));
     }
+    context.begin::<Buy>()?;
     let known = context.call(&ListMaterials { kind: None })?.materials;
     let mut answers = head(flags)?;
     while answers.iter().all(|(flag, _)| *flag != "--line") || prompt::confirm("Another line?")? {
@@ -69,11 +70,7 @@ pub(super) fn ask(
     context
         .ui
         .hint(format!("the same without questions: {command}"));
-    if prompt::confirm("Book it?")? {
-        Ok(())
-    } else {
-        Err(CommandError::Declined)
-    }
+    Ok(())
 }
 
 /// From whom, when, and in which currency.

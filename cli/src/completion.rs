@@ -20,10 +20,14 @@ use std::{
     ffi::{OsStr, OsString},
     io::Write,
     sync::Arc,
+    time::Duration,
 };
 
 /// The variable in which a shell names itself when it asks.
 pub const VARIABLE: &str = "ELLWAND_COMPLETE";
+
+/// How long a shell waits for the book.
+pub const PATIENCE: Duration = Duration::from_millis(300);
 
 /// A shell that can ask, by its name.
 pub(crate) fn shell(name: &str) -> Option<&'static dyn EnvCompleter> {
@@ -45,14 +49,14 @@ pub fn answer(name: &str, args: &[OsString], environment: &Environment, out: &mu
         .cloned()
         .collect();
     let mut offered = Vec::new();
-    let mut command = command(&words, environment, name == "bash");
+    let mut command = command(&words, environment, name == "bash", PATIENCE);
     let written = shell
         .write_complete(&mut command, words, None, &mut offered)
         .and_then(|()| out.write_all(&offered));
     written.map_or(1, |()| 0)
 }
 
-/// What may stand at the word of this index, of which the beginning is typed.
+/// What may stand at the word of this index, of which the beginning is typed; the book is waited for so long.
 ///
 /// # Errors
 /// The index is no word's.
@@ -60,13 +64,19 @@ pub fn candidates(
     words: Vec<OsString>,
     index: usize,
     environment: &Environment,
+    patience: Duration,
 ) -> std::io::Result<Vec<CompletionCandidate>> {
-    let mut command = command(&words, environment, false);
+    let mut command = command(&words, environment, false, patience);
     clap_complete::engine::complete(&mut command, words, index, None)
 }
 
 /// The commands, each argument with what can be offered for it.
-fn command(words: &[OsString], environment: &Environment, escape: bool) -> Command {
+fn command(
+    words: &[OsString],
+    environment: &Environment,
+    escape: bool,
+    patience: Duration,
+) -> Command {
     let words: Vec<String> = words
         .iter()
         .map(|word| word.to_string_lossy().into_owned())
@@ -81,7 +91,7 @@ fn command(words: &[OsString], environment: &Environment, escape: bool) -> Comma
         ..Global::default()
     };
     let config = Config::load(&flags, environment).ok();
-    let book = Arc::new(Book::new(config, environment.clone(), words));
+    let book = Arc::new(Book::new(config, environment.clone(), words, patience));
     let mut command = Cli::command();
     command.build();
     completed(command, "", &book, escape)

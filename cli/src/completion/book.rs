@@ -24,8 +24,6 @@ use std::{
     time::{Duration, Instant},
 };
 
-/// How long a shell waits for the book.
-const PATIENCE: Duration = Duration::from_millis(300);
 /// Most rows of a kind that are offered, the newest where there are more.
 const MOST: Option<u32> = Some(200);
 /// Garments whose promises are looked at when none is named.
@@ -68,8 +66,9 @@ impl Book {
         config: Option<Config>,
         environment: Environment,
         words: Vec<String>,
+        patience: Duration,
     ) -> Self {
-        let until = Instant::now().checked_add(PATIENCE);
+        let until = Instant::now().checked_add(patience);
         Self {
             config: config.and_then(to_read),
             environment,

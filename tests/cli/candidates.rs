@@ -22,7 +22,7 @@ fn a_layer_that_others_used_up_is_filled_from_the_next() {
     let shown = workshop.run("cut G2 thread 30m --from L1.1").done().out;
     assert!(
         shown.contains(
-            "its cost: 10.00 m of the layer of L1 (1.00 EUR), 20.00 m of the layer of L2 (4.00 EUR)"
+            "its cost: 10.00 m of what was bought as L1 (1.00 EUR), 20.00 m of what was bought as L2 (4.00 EUR)"
         ),
         "{shown}"
     );

@@ -13,23 +13,31 @@ fn a_shortage_of_a_micrometre_is_seen() {
     ]);
     workshop
         .run("reserve G1 shell --from L1.1")
-        .refused(1, &["1.083333 m", "needs 1.083334 m"]);
+        .refused(1, &["1.083 m", "needs 1.084 m"]);
     let cannot = workshop.json("candidates G1")["needs"][0]["cannot"][0]["reason"].clone();
-    assert_eq!(cannot, "1.083333 m free, 1.083334 m needed");
+    assert_eq!(cannot, "1.083 m free, 1.084 m needed");
     let narrow = workshop.json("candidates G2")["needs"][0]["cannot"][0]["reason"].clone();
     let report = narrow.as_str().unwrap();
     assert!(
-        report.starts_with("150 cm usable, the need asks for 150.0001 cm"),
+        report.starts_with("150 cm usable, the need asks for 150.01 cm"),
         "{report}"
     );
     workshop
         .run("cut G1 shell 1.083334m --from L1.1 --really")
-        .refused(1, &["1.083333 m", "needs 1.083334 m"]);
+        .refused(1, &["1.083 m", "needs 1.084 m"]);
     workshop.all(&["workshop set --units imperial"]);
-    // 1.083333 m and 1.083334 m ÷ 0.9144 m.
+    // 1.083333 m and 1.083334 m ÷ 0.9144 m: 1.1847474 and 1.1847485.
     workshop
         .run("reserve G1 shell --from L1.1")
-        .refused(1, &["1.184747 yd", "needs 1.184748 yd"]);
+        .refused(1, &["1.184 yd", "needs 1.185 yd"]);
+    // What is shown to be there can be cut, in either unit; a rest below a millimetre is too short to keep.
+    workshop.all(&[
+        "cut G1 shell 1.184yd --from L1.1 --really",
+        "undo --yes",
+        "cut G1 shell 1.083m --from L1.1 --really",
+    ]);
+    let left = workshop.json("lot show L1")["pieces"][0]["on_hand"]["length_m"].clone();
+    assert_eq!(left, "0");
     workshop.audit();
 }
 

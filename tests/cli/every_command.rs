@@ -153,11 +153,13 @@ const DAY: &[(&str, &str)] = &[
     ),
     ("seam 'length=220cm,stitch=301'", "6.44 m"),
     ("thread-count 'Ne 40/2' --mass 95g", "ticket"),
+    ("shelf", "Showed 3 pieces, values in EUR."),
     (
-        "shelf",
-        "Showed 3 pieces; all is worth 95.09 EUR: cloth 84.49, trim 10.60.",
+        "shelf --on 2026-10-11",
+        "Nothing of that was on the shelf on 2026-10-11.",
     ),
     ("month", "worth in all"),
+    ("value --on 2026-10-12", "on the shelf"),
     ("material edit M2 --least 20", "least level"),
     ("material edit M2 --least none", "Changed M2."),
     (

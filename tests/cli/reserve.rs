@@ -58,9 +58,7 @@ fn reels_that_no_lot_can_give_are_refused_with_the_nearest_lots() {
     workshop.run("reserve G1 --all --yes").refused(
         1,
         &[
-            "no lot has 6 reels with 33.333334 m free each"
-                .replace("33.333334", "33.3333")
-                .as_str(),
+            "no lot has 6 reels with 33.34 m free each",
             "L2 has 5, L1 has 3",
             "nothing was reserved",
         ],

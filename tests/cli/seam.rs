@@ -24,7 +24,7 @@ fn a_seam_is_worked_out_without_a_garment() {
     let overedge =
         workshop.joined_output("seam 'stitch=504,length=1m,per-cm=4,thickness=0.8mm,width=5mm'");
     assert!(
-        overedge.contains("sources disagree on 504") && overedge.contains("from memory"),
+        overedge.contains("sources disagree on 504") && overedge.contains("a rule of thumb"),
         "{overedge}"
     );
     let button = workshop

@@ -94,19 +94,58 @@ fn the_shelf_says_what_it_is_worth_by_kind() {
         "cut G1 shell 1m --from L1.1",
         "cut G1 buttons 3 --from L4.1",
     ]);
-    let shown = workshop.run("shelf").done();
-    assert!(
-        shown.err.contains(
-            "Showed 5 pieces; all is worth 55.00 EUR: cloth 30.00, lining 12.00, thread 9.00, trim 4.00."
-        ),
-        "{}",
-        shown.err
+    let last = |line: &str, lines: usize| -> Vec<String> {
+        let shown = workshop.run(line).done().out;
+        let lines = shown.lines().rev().take(lines);
+        let words = lines.map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
+        words.collect()
+    };
+    assert_eq!(
+        last("shelf", 6)[..5],
+        [
+            "in all 55.00",
+            "all trim 6 4.00",
+            "all thread 300.00 m 9.00",
+            "all lining 2.00 m 12.00",
+            "all cloth 3.00 m 30.00"
+        ]
     );
-    let cloth = workshop.run("shelf --kind cloth").done().err;
+    let rows = workshop.run("shelf --kind trim").done().out;
     assert!(
-        cloth.contains("Showed 2 pieces; all is worth 30.00 EUR: cloth 30.00."),
-        "{cloth}"
+        rows.contains("horn button") && rows.contains("4.00"),
+        "{rows}"
     );
+    let said = workshop.run("shelf").done().err;
+    assert!(
+        said.contains("Showed 5 pieces, values in EUR; what customers own is not added up."),
+        "{said}"
+    );
+    assert_eq!(last("shelf --kind cloth", 1), ["all cloth 3.00 m 30.00"]);
+    // At the end of yesterday nothing was there.
+    let yesterday = workshop.run("shelf --on yesterday").done().err;
+    assert!(
+        yesterday.contains("Nothing of that was on the shelf on 2026-10-11."),
+        "{yesterday}"
+    );
+    let today = workshop.run("shelf --on 2026-10-12").done().out;
+    assert!(
+        today.starts_with("The shelf at the end of 2026-10-12, without promises\n")
+            && today.contains("in all"),
+        "{today}"
+    );
+    // The cut cloth is 10.00, the buttons 2.00: 12.00 are in the garment.
+    let value = workshop.run("value --on 2026-10-12").done().out;
+    let lines = value
+        .lines()
+        .map(|line| line.split_whitespace().collect::<Vec<_>>().join(" "));
+    let lines: Vec<String> = lines.collect();
+    for line in [
+        "cloth 3.00 m 30.00",
+        "on the shelf 55.00",
+        "in garments not delivered 12.00",
+    ] {
+        assert!(lines.iter().any(|shown| shown == line), "{line}: {value}");
+    }
     // A part of the shelf is not worth what all of it is.
     let some = workshop.run("shelf --name linen").done().err;
     assert!(some.contains("Showed 1 piece, values in EUR."), "{some}");

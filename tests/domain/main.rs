@@ -9,6 +9,7 @@ mod cloth_doubts;
 mod costing;
 mod filling;
 mod layer;
+mod layer_beside;
 mod layer_own;
 mod layer_replay;
 mod layer_share;

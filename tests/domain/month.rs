@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use ellwand_domain::{
-    month::{Parts, Period, hour_of_all},
+    month::{Parts, Period, Spans, hour_of_all},
     quantity::Millionths,
 };
 use proptest::prelude::*;
@@ -77,6 +77,33 @@ fn a_period_is_whole_months_and_the_days_beside_them() {
     );
 }
 
+#[test]
+fn whole_months_are_years_and_the_months_beside_them() {
+    let between = |first: &str, last: &str| Spans::between(day(first), day(last));
+    let range = |first: &str, last: &str| (day(first), day(last));
+    assert_eq!(
+        between("2024-11-01", "2027-02-01"),
+        Spans {
+            years: Some(range("2025-01-01", "2026-01-01")),
+            months: vec![
+                range("2024-11-01", "2024-12-01"),
+                range("2027-01-01", "2027-02-01")
+            ]
+        }
+    );
+    assert_eq!(
+        between("2026-01-01", "2026-12-01"),
+        Spans {
+            years: Some(range("2026-01-01", "2026-01-01")),
+            months: vec![]
+        }
+    );
+    assert_eq!(
+        between("2026-02-01", "2026-12-01").months,
+        [range("2026-02-01", "2026-12-01")]
+    );
+}
+
 /// 40.00 for 1 h and 10.00 for 2 h: 60.00 ÷ 3 h.
 #[test]
 fn hours_count_by_their_minutes() {
@@ -111,5 +138,26 @@ proptest! {
         let expected = usize::from(probe >= whole.first && probe <= whole.last);
         prop_assert_eq!(holds(&whole.parts()), expected);
         prop_assert_eq!(holds(&whole.before()), usize::from(probe < whole.first));
+    }
+}
+
+proptest! {
+    /// Every month from the first to the last stands in them once, and no other.
+    #[test]
+    fn years_and_months_cover_each_month_once(start in 0_u32..60, length in 0_u32..60) {
+        let month = |number: u32| {
+            let year = 2020 + i32::try_from(number / 12).unwrap();
+            NaiveDate::from_ymd_opt(year, number % 12 + 1, 1).unwrap()
+        };
+        let spans = Spans::between(month(start), month(start + length));
+        let is_in = |day: NaiveDate, (first, last): (NaiveDate, NaiveDate)| first <= day && day <= last;
+        for number in 0..130 {
+            let day = month(number);
+            let january = month(number / 12 * 12);
+            let times = usize::from(spans.years.is_some_and(|years| is_in(january, years)))
+                + spans.months.iter().filter(|months| is_in(day, **months)).count();
+            let wanted = usize::from((start..=start + length).contains(&number));
+            prop_assert_eq!(times, wanted, "{}", day);
+        }
     }
 }

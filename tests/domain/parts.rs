@@ -187,7 +187,7 @@ fn like_parts_lie_in_rows_across_the_width() {
         [
             "2 × collar, 44 × 10 cm, on the bias 38.18 cm each way: 2 to a row at 90 cm, 1 row of 38.18 cm",
             "1 × stand, 44 × 5 cm: 1 to a row at 90 cm, 1 row of 44 cm",
-            "rows together 0.8218 m at 90 cm; the parts' area, 0.11 m², is 14.8 % of that: no lay is shorter than 0.1222 m",
+            "rows together 0.822 m at 90 cm; the parts' area, 0.11 m², is 14.8 % of that: no lay is shorter than 0.123 m",
         ]
     );
     assert_eq!(

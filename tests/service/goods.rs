@@ -315,3 +315,17 @@ fn a_measure_of_nothing_says_what_to_book() {
         );
     }
 }
+
+/// 2.4814 m are read as 2.481 m: whoever gives that away gives all of it.
+#[test]
+fn what_is_read_of_a_piece_is_all_of_it() {
+    let workshop = Workshop::new();
+    workshop
+        .all(&["buy --line 'material=linen,kind=cloth,full-width=150cm,paid=2.4814m,price=100'"]);
+    let given = workshop.json("give L1.1 2.481m");
+    assert_eq!(
+        (&given["piece"]["on_hand"]["length_m"], &given["cost"]),
+        (&"0".into(), &"100".into())
+    );
+    workshop.audit();
+}

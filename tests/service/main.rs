@@ -41,6 +41,7 @@ mod refusals;
 mod repeats;
 mod seams;
 mod sets;
+mod shelf_on;
 mod statements;
 mod stiffness;
 #[path = "../support/stories/mod.rs"]

@@ -240,6 +240,105 @@ fn days_add_up_to_their_month() {
     assert_eq!(early["garments"], json!([]));
 }
 
+/// Years before are read from their own totals, whatever was booked for them since or taken back: 3 m in 2023, 4 m in 2024 and
+/// 5 m in 2026, each at 10.00 a metre, and 1 m more for 2024 booked last.
+#[test]
+fn years_before_a_month_are_in_its_start() {
+    let workshop = Workshop::new();
+    let buy = |day: &str, metres: u32| {
+        let line =
+            format!("material=linen,kind=cloth,full-width=150cm,paid={metres}m,price={metres}0");
+        workshop.all(&[&format!("buy --date {day} --line '{line}'")]);
+    };
+    buy("2023-12-31", 3);
+    buy("2024-05-05", 4);
+    buy("2026-01-31", 5);
+    buy("2024-01-01", 1);
+    let start = |month: &str| {
+        moved(
+            &workshop.json(&format!("month {month}")),
+            "cloth",
+            "at_start",
+        )
+    };
+    assert_eq!(start("2024-01"), cloth("3", "30"));
+    assert_eq!(start("2024-06"), cloth("8", "80"));
+    assert_eq!(start("2026-01"), cloth("8", "80"));
+    assert_eq!(start("2026-02"), cloth("13", "130"));
+    let years = workshop.json("month --from 2024-01-01 --to 2025-12-31");
+    assert_eq!(moved(&years, "cloth", "bought"), cloth("5", "50"));
+    assert_eq!(moved(&years, "cloth", "at_end"), cloth("8", "80"));
+    // Taken back today, it comes off in October.
+    workshop.all(&["undo"]);
+    assert_eq!(start("2026-10"), cloth("13", "130"));
+    assert_eq!(start("2026-11"), cloth("12", "120"));
+    workshop.audit();
+}
+
+/// Sold as they are with 20 % tax on top: 1 m of linen at 11.00 for 24.00, and 5 buttons at 1.10 for 3.00. 24.00 − 11.00 and
+/// 3.00 − 5.50 are a gain of 10.50; sold for 28.80 and 3.60.
+#[test]
+fn goods_that_were_sold_are_in_the_month() {
+    let workshop = september();
+    workshop.all(&[
+        "workshop tax VAT 20%",
+        "sell L1.1 1m --price 24.00 --tax VAT --date 2026-09-29",
+        "sell L2.1 5 --price 3.00 --tax VAT --date 2026-09-30",
+    ]);
+    let sold = || workshop.json("month 2026-09")["money"]["goods_sold"].clone();
+    assert_eq!(
+        sold(),
+        json!({"count": 2, "amount": "32.40", "gain": "10.50"})
+    );
+    // What is taken back was not sold.
+    workshop.all(&["undo"]);
+    assert_eq!(
+        sold(),
+        json!({"count": 1, "amount": "28.80", "gain": "13.00"})
+    );
+    workshop.audit();
+}
+
+/// A quotation and its supplements are one account. Agreed: 2 m at 8.00 and 4 h at 24.00 at half more, 168.00; then silk at 60.00
+/// instead, (120 − 16) × 1.5 = 156.00. Of 324.00 in all 200.00 are paid, 32.00 of it more than the first came to.
+#[test]
+fn what_is_paid_too_much_on_one_pays_its_supplement() {
+    let workshop = Workshop::new();
+    let lining = |material: &str| {
+        format!(
+            "--need 'role=lining,kind=cloth,length=1.96m,width=130cm,preparation=none,material={material}'"
+        )
+    };
+    workshop.all(&[
+        "buy --line 'material=twill,kind=cloth,full-width=150cm,paid=6m,price=48' \
+             --line 'material=silk,kind=cloth,full-width=150cm,paid=6m,price=360'",
+        "workshop pay-rate owner 24.00",
+        &format!(
+            "garment plan coat {} --operation 'name=sewing,kind=hand,planned=4h'",
+            lining("twill")
+        ),
+        "quote make G1 --markup 50%",
+        "quote accept Q1 --version 1",
+        &format!("garment edit G1 {}", lining("silk")),
+        "quote make G1 --supplement-to Q1",
+        "quote accept Q2 --version 1",
+        "quote pay Q1 200.00 --really",
+    ]);
+    let list = workshop.json("quote list");
+    let owed = |code: &str| {
+        let rows = list["quotations"].as_array().unwrap();
+        let row = rows.iter().find(|row| row["quotation"] == code).unwrap();
+        row["owed"].clone()
+    };
+    assert_eq!((owed("Q1"), owed("Q2")), (json!("124.00"), json!("0.00")));
+    let money = workshop.json("month")["money"].clone();
+    assert_eq!(
+        (&money["owed_in_all"], &money["owed"][0]["quotation"]),
+        (&json!("124.00"), &json!("Q1"))
+    );
+    workshop.audit();
+}
+
 #[test]
 fn what_fell_below_its_least_level_is_named() {
     let workshop = september();

@@ -184,7 +184,7 @@ fn a_cut_of_thread_corrects_no_layer_and_is_no_swatch() {
         .refused(
             1,
             &[
-                "L1.1 is trim: correcting its length corrects its cost layer",
+                "L1.1 is trim: correcting its length changes what the rest costs",
                 "ellwand lot measure L1.1",
             ],
         );

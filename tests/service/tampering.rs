@@ -66,17 +66,13 @@ fn every_kind_of_tampering_is_found() {
             1,
             "L1.1",
         ),
-        (
-            "UPDATE layers SET quantity = quantity + 1",
-            1,
-            "cost layer of L2",
-        ),
-        ("UPDATE layers SET value = value - 1", 1, "cost layer of L2"),
+        ("UPDATE layers SET quantity = quantity + 1", 1, "cost of L2"),
+        ("UPDATE layers SET value = value - 1", 1, "cost of L2"),
         // Nothing but the replay of the layer finds a cost that is not its share.
         (
             "UPDATE movements SET value = value + 1 WHERE from_kind = 'layer'; UPDATE layers SET value = value - 1",
             4,
-            "cost layer of L2",
+            "cost of L2",
         ),
         (
             "UPDATE counters SET next_number = 1 WHERE kind = 'lot'",
@@ -111,6 +107,16 @@ fn every_kind_of_tampering_is_found() {
             "month 2026-10",
         ),
         ("DELETE FROM month_totals", 1, "month 2026-10"),
+        (
+            "UPDATE month_totals SET value = value + 1 WHERE whole_year",
+            1,
+            "year 2026",
+        ),
+        (
+            "UPDATE month_stock SET quantity = quantity - 1 WHERE whole_year",
+            1,
+            "year 2026",
+        ),
         (
             "UPDATE month_stock SET quantity = quantity - 1",
             1,
@@ -174,8 +180,9 @@ fn a_purchase_taken_back_under_an_average_is_found() {
              INSERT INTO movements (booking_id, from_kind, from_id, to_kind, to_id, quantity_out, quantity_in, value) \
              SELECT 5, to_kind, to_id, from_kind, from_id, quantity_in, quantity_out, value FROM movements WHERE booking_id = 1; \
              UPDATE counters SET next_number = 6 WHERE kind = 'booking'; \
-             INSERT INTO month_totals SELECT '2026-10-01', 'trim', 'count', to_kind, from_kind, SUM(quantity_in), \
-             SUM(quantity_out), SUM(value) FROM movements WHERE booking_id = 1 GROUP BY to_kind, from_kind; \
+             INSERT INTO month_totals SELECT whole_year, first, 'trim', 'count', to_kind, from_kind, SUM(quantity_in), \
+             SUM(quantity_out), SUM(value) FROM movements, (SELECT 0 AS whole_year, '2026-10-01' AS first UNION SELECT 1, '2026-01-01') \
+             WHERE booking_id = 1 GROUP BY whole_year, first, to_kind, from_kind; \
              UPDATE month_stock SET quantity = quantity - 100; \
              UPDATE layers SET quantity = 10, value = 505000000; UPDATE pieces SET quantity = 0, longest_free = 0 WHERE lot_id = 1; \
              DELETE FROM stretches WHERE piece_id = 1; \
@@ -188,7 +195,7 @@ fn a_purchase_taken_back_under_an_average_is_found() {
     let [finding] = findings.as_slice() else {
         panic!("{findings:?}")
     };
-    assert_eq!((finding.rule, finding.record.as_str()), (4, "cost layer 1"));
+    assert_eq!((finding.rule, finding.record.as_str()), (4, "cost 1"));
     assert_eq!(
         finding.detail,
         "B4: its cost depends on a booking that B5 undid"

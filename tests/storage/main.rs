@@ -135,6 +135,7 @@ cases! {
         capitals_do_not_matter
         pages_have_no_gaps_and_no_repeats
         a_row_says_what_the_lot_is
+        what_was_there_on_a_day_is_found
     }
     garments {
         a_garment_is_read_as_written

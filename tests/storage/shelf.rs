@@ -1,5 +1,6 @@
 //! The shelf's list: its filters and its pages.
 
+use crate::bookings::moved;
 use crate::database::TestDatabase;
 use crate::draft::{
     booking, cloth, customer, day, loose, lot, material, micrometres, purchase, quantity,
@@ -8,12 +9,15 @@ use crate::draft::{
 use crate::draft::{garment, need};
 use crate::sample::M;
 use ellwand_domain::{
-    ledger::{Rank, Rectangle},
+    ledger::{Account, AccountKind, Rank, Rectangle},
     quantity::Millionths,
     setting::Kind,
     shrinkage::Preparation,
 };
-use ellwand_storage::{Lot, ShelfFilter, ShelfRow, StorageError, StoredPiece, Tx};
+use ellwand_storage::{
+    Booking, Change, Lot, PooledPiece, ShelfFilter, ShelfRow, StorageError, StoredPiece, Tx,
+};
+use std::collections::HashMap;
 
 /// A shelf of six pieces, and one that is used up:
 ///
@@ -519,4 +523,55 @@ pub fn a_row_says_what_the_lot_is(book: &TestDatabase) {
     assert_eq!((third.colour.as_str(), third.owner_id), ("Écru", Some(1)));
     assert_eq!(third.sheet, "{\"colour\":\"Écru\"}");
     assert_eq!(third.preparation, Some(Preparation::Washed { times: 2 }));
+}
+
+/// On day 3 the last 0.5 m of L1.3 were taken and 1 m came to L1.1.
+pub fn what_was_there_on_a_day_is_found(book: &TestDatabase) {
+    book.put(stock);
+    let on_day = |id, on| Booking {
+        on_date: day(on),
+        ..booking(id)
+    };
+    let supplier = Account::new(AccountKind::Supplier, 1);
+    let lines = [
+        moved(Account::piece(7), Account::garment(1), 500),
+        moved(supplier, Account::piece(1), 1_000),
+    ];
+    book.put(|tx| tx.insert_booking(&on_day(2, 3), &[], &lines));
+    let on = |stood_on| {
+        let filter = ShelfFilter {
+            stood_on: Some(day(stood_on)),
+            ..ShelfFilter::default()
+        };
+        kept(book, filter)
+    };
+    assert_eq!(on(2), [1, 2, 7, 3, 4, 5, 6]);
+    assert_eq!(on(3), [1, 2, 3, 4, 5, 6]);
+    let after =
+        |day_of| book.get(|tx| tx.changed_after(day(day_of), AccountKind::Piece, &[1, 2, 7]));
+    let change = |quantity, value| Change { quantity, value };
+    assert_eq!(
+        after(2),
+        HashMap::from([(1, change(M, 10 * M)), (7, change(-M / 2, -5 * M))])
+    );
+    assert_eq!(after(3), HashMap::new());
+    let pooled = |material, piece, quantity| PooledPiece {
+        material,
+        piece,
+        quantity,
+    };
+    assert_eq!(
+        book.get(|tx| tx.pooled_pieces(&[4, 5], None)),
+        [pooled(4, 5, 5_000 * M), pooled(5, 6, 24)]
+    );
+    assert_eq!(
+        book.get(|tx| tx.pooled_pieces(&[1], Some(day(2)))),
+        [pooled(1, 1, 3 * M), pooled(1, 2, M / 2), pooled(1, 7, 0)]
+    );
+    // 3 m and 0.5 m; the customer's 3 m are not the workshop's.
+    let kinds = book.get(|tx| tx.kinds_on_shelf());
+    assert_eq!(
+        (kinds[0].kind, kinds[0].counted, kinds[0].quantity),
+        (Kind::Cloth, false, 3_500_000)
+    );
 }

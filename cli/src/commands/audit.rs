@@ -22,7 +22,7 @@ fn show(answer: &Audit, context: &mut Context<'_, '_>) {
         ("bookings", answer.bookings),
         ("movements", answer.movements),
         ("pieces", answer.pieces),
-        ("cost layers", answer.layers),
+        ("costs of thread and trims", answer.layers),
         ("purchases", answer.purchases),
         ("stretches", answer.stretches),
     ];

@@ -218,6 +218,6 @@ fn remarks(candidates: &[&Candidate]) -> Vec<(Vec<String>, String)> {
 fn each(shown: Shown, candidate: &Candidate) -> String {
     match candidate.takes {
         Amount::Count(1) => String::new(),
-        takes => shown.amount(takes),
+        takes => shown.taken(takes),
     }
 }

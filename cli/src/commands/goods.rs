@@ -57,7 +57,7 @@ fn gone(
         ui.line(line);
     }
     ui.notes(&answer.notes);
-    let (taken, piece) = (shown.amount(answer.taken), answer.piece.piece);
+    let (taken, piece) = (shown.taken(answer.taken), answer.piece.piece);
     let cost = answer
         .cost_printed
         .map(|cost| format!("{cost} {}", shown.currency()));

@@ -29,6 +29,7 @@ pub mod shelf;
 pub mod supplier;
 pub mod thread_count;
 pub mod undo;
+pub mod value;
 pub mod wash;
 mod watch;
 pub mod whoami;
@@ -94,6 +95,7 @@ pub enum Command {
         after_help = "Examples:\n  ellwand month\n  ellwand month 2026-11\n  ellwand month --from 2026-01-01 --to 2026-03-31"
     )]
     Month(GetMonth),
+    Value(value::Args),
     History(history::Args),
     Undo(undo::Args),
     #[command(after_help = "Exit code 1 when something is off.\n\nExample:\n  ellwand audit")]
@@ -110,7 +112,7 @@ pub enum Command {
 runs!(
     Command: Buy, Customer, Material, Operation, Person, Supplier, Workshop, Garment, Seam,
     Candidates, Reserve, Release, Cut, Work, Cost, Quote, Details, Demo, Shelf, Lot, Wash,
-    Give, Sell, Discard, ThreadCount, Month, History, Undo, Audit, Login, Whoami, Logout, Completions, Manual, Help
+    Give, Sell, Discard, ThreadCount, Month, Value, History, Undo, Audit, Login, Whoami, Logout, Completions, Manual, Help
 );
 
 #[cfg(test)]

@@ -7,11 +7,11 @@ use crate::{
     verb::Verb,
 };
 use ellwand_contract::{
-    Amount, Metres, Micro,
-    month::{BelowLeast, GetMonth, Month, MonthMoney, NetAmount},
+    Micro,
+    month::{BelowLeast, GetMonth, GoodsSold, Month, MonthMoney},
     text::counted,
 };
-use ellwand_domain::{month::Period, quantity::Micrometres};
+use ellwand_domain::month::Period;
 
 impl Verb for GetMonth {
     fn show(&self, answer: Month, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
@@ -82,23 +82,8 @@ fn is_nothing(money: &MonthMoney) -> bool {
     money.quoted.count == 0
         && money.accepted.count == 0
         && money.paid.count == 0
+        && money.goods_sold.count == 0
         && money.owed.is_empty()
-}
-
-/// A length or a number, below zero with its sign; nothing for none.
-fn net(shown: Shown, amount: NetAmount) -> String {
-    match amount {
-        NetAmount::Count(0) => String::new(),
-        NetAmount::Count(count) => count.to_string(),
-        NetAmount::LengthM(length) if length.0 == 0 => String::new(),
-        NetAmount::LengthM(length) => {
-            let sign = if length.0 < 0 { "-" } else { "" };
-            // A year's thread is longer than any one length may be.
-            let text = Micrometres::new(length.0.saturating_abs()).unwrap_or(Micrometres::MAX);
-            let text = shown.amount(Amount::LengthM(Metres(text)));
-            format!("{sign}{text}")
-        }
-    }
 }
 
 /// A value, or nothing for none and where prices are hidden.
@@ -119,7 +104,7 @@ fn goods(shown: Shown, answer: &Month) -> Table {
             &goods.at_end,
         ];
         let name = [goods.kind.to_string()];
-        let amounts = moved.map(|moved| net(shown, moved.amount));
+        let amounts = moved.map(|moved| shown.net(moved.amount));
         table.row(name.into_iter().chain(amounts));
         let values = moved.map(|moved| value(shown, moved.value));
         if values.iter().any(|value| !value.is_empty()) {
@@ -152,13 +137,13 @@ fn went(shown: Shown, answer: &Month) -> Table {
         let went = goods.went.iter();
         let went = went.map(|went| (went.place.text(), &went.moved));
         for (place, moved) in opening.into_iter().chain(went) {
-            let amount = net(shown, moved.amount);
+            let amount = shown.net(moved.amount);
             let value = value(shown, moved.value);
             if !amount.is_empty() || !value.is_empty() {
                 table.row([place.to_owned(), goods.kind.to_string(), amount, value]);
             }
         }
-        let strips = net(shown, goods.strips);
+        let strips = shown.net(goods.strips);
         if !strips.is_empty() {
             table.row([
                 "strips kept beside panels".to_owned(),
@@ -203,6 +188,18 @@ fn sold(money: &MonthMoney, answer: &Month) -> Table {
         ("paid", &money.paid),
     ] {
         table.row([name, "", "", &sum.count.to_string(), &sum.amount]);
+    }
+    if money.goods_sold.count > 0 {
+        let GoodsSold {
+            count,
+            amount,
+            gain,
+        } = &money.goods_sold;
+        let gain = match gain.strip_prefix('-') {
+            Some(loss) => format!("at a loss of {loss}"),
+            None => format!("at a gain of {gain}"),
+        };
+        table.row(["goods sold", &gain, "", &count.to_string(), amount]);
     }
     table.rule();
     for owed in &money.owed {
@@ -258,7 +255,7 @@ fn hours(answer: &Month) -> Table {
 
 /// `M4 navy thread: 80 m left, its least level is 100 m; it fell below it in this period`.
 fn below(shown: Shown, material: &BelowLeast) -> String {
-    let left = match net(shown, material.on_hand) {
+    let left = match shown.net(material.on_hand) {
         none if none.is_empty() => "none left".to_owned(),
         left => format!("{left} left"),
     };

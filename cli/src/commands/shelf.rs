@@ -8,7 +8,7 @@ use crate::{
     verb::Run,
 };
 use ellwand_contract::{
-    Micro,
+    Amount, Micro,
     shelf::{GetShelf, Shelf, ShelfPiece},
     text::counted,
 };
@@ -19,10 +19,12 @@ use ellwand_domain::{certainty::Certainty, quantity::Millionths};
   ellwand shelf
   ellwand shelf --kind cloth --fibre linen --free-min 1.20m
   ellwand shelf --mass-min 200gsm --mass-max 300gsm --width-min 140cm
+  ellwand shelf --on 2026-12-31
   ellwand shelf --kind cloth --watch
 
-On a narrow terminal kind, on hand, state, usable, reserved and place are left out, in this order, so that each piece keeps
-its one line; --json has all.")]
+On a narrow terminal kind, on hand, state, usable, fibres, reserved and place
+are left out, in this order, so that each piece keeps its one line; --json has
+all.")]
 pub struct Args {
     #[command(flatten)]
     act: GetShelf,
@@ -30,7 +32,7 @@ pub struct Args {
     #[arg(long)]
     all: bool,
     /// Refresh whenever anyone books something, until interrupted
-    #[arg(long, conflicts_with = "after")]
+    #[arg(long, conflicts_with_all = ["after", "on"])]
     watch: bool,
 }
 
@@ -49,6 +51,7 @@ fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
     let narrowed = *filter
         != GetShelf {
             kind: filter.kind,
+            on: filter.on,
             limit: filter.limit,
             ..GetShelf::default()
         };
@@ -73,9 +76,10 @@ fn once(args: &Args, context: &mut Context<'_, '_>) -> Result<(), CommandError> 
             limit: filter.limit,
             ..GetShelf::default()
         };
-        context.ui.status(match *filter == unfiltered {
-            false => "Nothing on the shelf matches.",
-            true => "The shelf is empty; log a purchase with `ellwand buy`.",
+        context.ui.status(match (filter.on, *filter == unfiltered) {
+            (Some(day), _) => format!("Nothing of that was on the shelf on {day}."),
+            (None, false) => "Nothing on the shelf matches.".to_owned(),
+            (None, true) => "The shelf is empty; log a purchase with `ellwand buy`.".to_owned(),
         });
         return Ok(());
     }
@@ -89,51 +93,84 @@ fn show(
     with_mass: bool,
 ) -> Result<(), CommandError> {
     let shown = context.shown()?;
-    context.ui.table(&table(shown, &answer.pieces, with_mass));
+    if let Some(day) = answer.on {
+        let heading = format!("The shelf at the end of {day}, without promises");
+        context.ui.heading(heading);
+    }
+    let mut table = table(shown, &answer.pieces, with_mass);
+    totals(shown, answer, &mut table);
+    table.spare(match answer.on {
+        Some(_) => &SPARE_THEN,
+        None => &SPARE,
+    });
+    context.ui.table(&table);
     let pieces = counted(answer.pieces.len(), "piece");
-    let values = worth(shown, answer).unwrap_or_default();
+    let remarks = remarks(shown, answer);
     match &answer.meta.next {
         Some(next) => {
             context
                 .ui
-                .status(format!("Showed the first {pieces}{values}."));
+                .status(format!("Showed the first {pieces}{remarks}."));
             context
                 .ui
                 .hint(format!("there are more: add --all, or --after {next}"));
         }
-        None => context.ui.status(format!("Showed {pieces}{values}.")),
+        None => context.ui.status(format!("Showed {pieces}{remarks}.")),
     }
     Ok(())
 }
 
-/// `; the shelf is worth 396.79 EUR: cloth 334.60, thread 9.00`; readers who may not see prices get none.
-fn worth(shown: Shown, answer: &Shelf) -> Option<String> {
-    let currency = shown.currency();
-    let values = answer.totals.iter().map(|of| of.value.map(|value| value.0));
-    let values = values.collect::<Option<Vec<_>>>()?;
-    let all = Millionths::sum(values).ok().map(Micro)?;
+/// Below the pieces: all of each kind, and what all of it is worth.
+fn totals(shown: Shown, answer: &Shelf, table: &mut Table) {
     if answer.totals.is_empty() {
-        // Thread and trims have no value of their own.
-        let priced = answer.pieces.iter().any(|piece| piece.value.is_some());
-        return priced.then(|| format!(", values in {currency}"));
+        return;
     }
-    let kinds = answer.totals.iter();
-    let kinds = kinds.map(|of| format!("{} {}", of.kind, shown.optional_value(of.value)));
-    let kinds = kinds.collect::<Vec<_>>().join(", ");
-    let unpriced = answer.totals.iter().map(|of| of.unpriced);
-    let unpriced = match unpriced.fold(0_i64, i64::saturating_add) {
-        0 => String::new(),
-        1 => "; 1 piece has no price and counts as nothing".to_owned(),
-        more => format!("; {more} pieces have no price and count as nothing"),
+    table.rule();
+    let mut total = |what: &str, on_hand: &str, value: Option<Micro>| {
+        let value = &shown.optional_value(value);
+        let none = "";
+        table.row([
+            none, none, what, none, on_hand, none, none, none, none, none, none, none, none, value,
+        ]);
     };
-    Some(format!(
-        "; all is worth {} {currency}: {kinds}{unpriced}",
-        shown.value(all)
-    ))
+    for of in &answer.totals {
+        let on_hand = shown.net(of.on_hand);
+        total(&format!("all {}", of.kind), &on_hand, of.value);
+    }
+    let values = answer.totals.iter().map(|of| of.value.map(|value| value.0));
+    let values = values.collect::<Option<Vec<_>>>().unwrap_or_default();
+    if values.len() > 1 {
+        total("in all", "", Millionths::sum(values).ok().map(Micro));
+    }
+}
+
+/// `, values in EUR; 2 pieces have no price and count as nothing`: what the numbers leave out.
+fn remarks(shown: Shown, answer: &Shelf) -> String {
+    let mut remarks = String::new();
+    if answer.pieces.iter().any(|piece| piece.value.is_some()) {
+        remarks.push_str(&format!(", values in {}", shown.currency()));
+    }
+    let unpriced = answer.totals.iter().filter_map(|of| of.unpriced);
+    match unpriced.fold(0_i64, i64::saturating_add) {
+        0 => {}
+        1 => remarks.push_str("; 1 piece has no price and counts as nothing"),
+        more => remarks.push_str(&format!(
+            "; {more} pieces have no price and count as nothing"
+        )),
+    }
+    let is_anothers = answer.pieces.iter().any(|piece| piece.owner.is_some());
+    if is_anothers && !answer.totals.is_empty() {
+        remarks.push_str("; what customers own is not added up");
+    }
+    remarks
 }
 
 /// Left out on a narrow screen, in this order.
-const SPARE: [&str; 6] = ["kind", "on hand", "state", "usable", "reserved", "place"];
+const SPARE: [&str; 7] = [
+    "kind", "on hand", "state", "usable", "fibres", "reserved", "place",
+];
+/// The same of an earlier day, where what was on hand is all that is known.
+const SPARE_THEN: [&str; 3] = ["kind", "state", "fibres"];
 
 /// The name, with the colour unless the name contains it.
 fn name(piece: &ShelfPiece) -> String {
@@ -147,40 +184,41 @@ fn name(piece: &ShelfPiece) -> String {
 
 fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
     let mut table = Table::headed(
-        "piece | kind | material | >on hand | >reserved | >free | >longest | >usable \
+        "piece | kind | material | fibres | >on hand | >reserved | >free | >longest | >usable \
          | >mass | state | place | owner | >value",
     );
     for piece in pieces {
-        let empty_if = |zero: bool, text: String| if zero { String::new() } else { text };
+        let amount = |amount: Option<Amount>| {
+            amount
+                .map(|of| shown.amount_of(piece.kind, of))
+                .unwrap_or_default()
+        };
         let prepared = piece
             .usable_width_m
             .map(|_| piece::preparation(piece.preparation));
+        let mass = piece.mass_gsm.filter(|_| with_mass);
+        let owner = piece.owner.map(|owner| owner.to_string());
         table.row([
             piece.piece.to_string(),
             piece.kind.to_string(),
             name(piece),
-            shown.amount(piece.on_hand),
-            empty_if(piece.reserved.get() == 0, shown.amount(piece.reserved)),
-            shown.amount(piece.free),
-            empty_if(
-                piece.longest_free == piece.free,
-                shown.amount(piece.longest_free),
+            piece.fibres.join(", "),
+            shown.amount_of(piece.kind, piece.on_hand),
+            amount(piece.reserved.filter(|reserved| reserved.get() != 0)),
+            amount(piece.free),
+            amount(
+                piece
+                    .longest_free
+                    .filter(|_| piece.longest_free != piece.free),
             ),
             piece
                 .usable_width_m
                 .map(|width| shown.width(width))
                 .unwrap_or_default(),
-            piece
-                .mass_gsm
-                .filter(|_| with_mass)
-                .map(|mass| shown.mass(mass))
-                .unwrap_or_default(),
+            mass.map(|mass| shown.mass(mass)).unwrap_or_default(),
             piece::state(prepared, piece.offcut, piece.estimated),
             piece.place.clone().unwrap_or_default(),
-            piece
-                .owner
-                .map(|owner| owner.to_string())
-                .unwrap_or_default(),
+            owner.unwrap_or_default(),
             match piece.unpriced {
                 true => "no price".to_owned(),
                 false if piece.value_estimated => shown.cost(piece.value, Certainty::Estimated),
@@ -188,6 +226,5 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
             },
         ]);
     }
-    table.spare(&SPARE);
     table
 }

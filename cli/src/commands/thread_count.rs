@@ -207,7 +207,10 @@ fn show(ui: &mut Ui<'_>, thread: &Thread) {
         match length.is_zero() {
             true => ui.line("the reel is empty: it weighs no more than its tare"),
             false => {
-                let (metres, yards) = (length.show(Units::Metric), length.show(Units::Imperial));
+                let (metres, yards) = (
+                    length.show_thread(Units::Metric),
+                    length.show_thread(Units::Imperial),
+                );
                 ui.line(format!(
                     "{net} of thread: {metres} on the reel ({yards}), estimated"
                 ));

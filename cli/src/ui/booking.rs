@@ -36,7 +36,7 @@ pub fn booking(ui: &mut Ui<'_>, shown: Shown, booking: &Booking) {
             movement.sequence.to_string(),
             movement.from.clone(),
             movement.to.clone(),
-            shown.amount(movement.quantity),
+            shown.taken(movement.quantity),
             movement
                 .value
                 .map(|value| value.0.decimal())

@@ -51,7 +51,7 @@ pub fn table(shown: Shown, pieces: &[&Piece]) -> Table {
         table.row([
             piece.piece.to_string(),
             shown.amount(piece.on_hand),
-            some(piece.reserved.get(), shown.amount(piece.reserved)),
+            some(piece.reserved.get(), shown.taken(piece.reserved)),
             shown.amount(piece.free),
             some(
                 piece.free.get() - piece.longest_free.get(),
@@ -133,11 +133,11 @@ pub fn changed(ui: &mut Ui<'_>, shown: Shown, answer: &PieceChanged) {
 pub fn from_layers(shown: Shown, layers: &[FromLayer]) -> Option<String> {
     let one = |part: &FromLayer| {
         let of = part.lot.map_or_else(
-            || "the pool of its material".to_owned(),
-            |lot| format!("the layer of {lot}"),
+            || "the average of its material".to_owned(),
+            |lot| format!("what was bought as {lot}"),
         );
         let cost = shown.money(part.cost?);
-        Some(format!("{} of {of} ({cost})", shown.amount(part.quantity)))
+        Some(format!("{} of {of} ({cost})", shown.taken(part.quantity)))
     };
     let costs: Vec<String> = layers.iter().filter_map(one).collect();
     (!costs.is_empty()).then(|| format!("its cost: {}", costs.join(", ")))

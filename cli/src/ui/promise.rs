@@ -15,7 +15,7 @@ pub fn table(shown: Shown, promises: &[Reservation]) -> Table {
             promise.need.clone(),
             promise.piece.to_string(),
             match promise.state {
-                ReservationState::Active => shown.amount(promise.held),
+                ReservationState::Active => shown.taken(promise.held),
                 _ => String::new(),
             },
             promise.state.to_string(),

@@ -26,7 +26,7 @@ pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservatio
                 Some(_) if promise.units == 0 => "share".to_owned(),
                 _ => promise.units.to_string(),
             }),
-            held(shown.amount(promise.held)),
+            held(shown.taken(promise.held)),
             held(shown.cost(promise.cost, promise.cost_certainty)),
             promise.state.to_string(),
             promise

@@ -31,7 +31,7 @@ pub fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Seams) {
     }
     for thread in &answer.threads {
         ui.blank();
-        ui.heading(format!("{}: {}", thread.role, shown.length(thread.total_m)));
+        ui.heading(format!("{}: {}", thread.role, shown.thread(thread.total_m)));
         for step in &thread.steps {
             paragraph::show(ui, 2, step);
         }
@@ -92,10 +92,10 @@ fn table(shown: Shown, answer: &Seams) -> Table {
             seam.per_m.as_deref().map(three).unwrap_or_default(),
             format!("{}, by {}", seam.certainty, seam.method),
             role(&seam.needle),
-            shown.length(needle),
+            shown.thread(needle),
             role(seam.under_m.and(seam.under.as_deref()).unwrap_or_default()),
             seam.under_m
-                .map(|under| shown.length(under))
+                .map(|under| shown.thread(under))
                 .unwrap_or_default(),
         ];
         let detail = details.then(|| seam.seam.detail.clone().unwrap_or_default());

@@ -1,10 +1,10 @@
 //! Quantities as people of the workshop read them.
 
-use ellwand_contract::{Amount, Gsm, Metres, Micro};
+use ellwand_contract::{Amount, Gsm, Metres, Micro, month::NetAmount};
 use ellwand_domain::{
     certainty::Certainty,
-    quantity::{Currency, Units},
-    setting::UnitSystem,
+    quantity::{Currency, Micrometres, Units},
+    setting::{Kind, UnitSystem},
 };
 
 /// Units and currency for showing.
@@ -58,7 +58,7 @@ impl Shown {
         mass.0.show(self.units)
     }
 
-    /// A length, or a count as a bare number.
+    /// What is there of a length, or a count as a bare number.
     #[must_use]
     pub fn amount(self, amount: Amount) -> String {
         match amount {
@@ -67,11 +67,51 @@ impl Shown {
         }
     }
 
+    /// The same of a kind: thread to the centimetre.
+    #[must_use]
+    pub fn amount_of(self, kind: Kind, amount: Amount) -> String {
+        match amount {
+            Amount::LengthM(length) if kind == Kind::Thread => length.0.show_thread(self.units),
+            amount => self.amount(amount),
+        }
+    }
+
+    /// What is needed, promised or taken of a length, or a count.
+    #[must_use]
+    pub fn taken(self, amount: Amount) -> String {
+        match amount {
+            Amount::LengthM(length) => length.0.show_taken(self.units),
+            amount => self.amount(amount),
+        }
+    }
+
+    /// Thread that is needed.
+    #[must_use]
+    pub fn thread(self, length: Metres) -> String {
+        length.0.show_thread_taken(self.units)
+    }
+
+    /// A length or a number that may be below zero, which has its sign then; nothing for none.
+    #[must_use]
+    pub fn net(self, amount: NetAmount) -> String {
+        match amount {
+            NetAmount::Count(0) => String::new(),
+            NetAmount::Count(count) => count.to_string(),
+            NetAmount::LengthM(length) if length.0 == 0 => String::new(),
+            NetAmount::LengthM(length) => {
+                let sign = if length.0 < 0 { "-" } else { "" };
+                // A year's thread is longer than any one length may be.
+                let text = Micrometres::new(length.0.saturating_abs()).unwrap_or(Micrometres::MAX);
+                format!("{sign}{}", self.length(Metres(text)))
+            }
+        }
+    }
+
     /// A quantity with its text from the answer: a length in these units, anything else as that text.
     #[must_use]
     pub fn quantity(self, amount: Option<Amount>, text: Option<&str>) -> String {
         match (amount, text) {
-            (Some(Amount::LengthM(length)), Some(_)) => self.length(length),
+            (Some(amount @ Amount::LengthM(_)), Some(_)) => self.taken(amount),
             (_, text) => text.unwrap_or_default().to_owned(),
         }
     }

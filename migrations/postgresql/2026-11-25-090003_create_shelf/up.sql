@@ -236,12 +236,14 @@ EXECUTE FUNCTION refuse('sales are never changed');
 CREATE TRIGGER sales_never_change_delete BEFORE DELETE ON sales FOR EACH ROW
 EXECUTE FUNCTION refuse('sales are never changed');
 
--- Totals of the ledger by month, written with each booking: an old month is read from as few rows as a new one. month: its
--- first day, by the day of the booking. Cloth that customers own is in none of them.
+-- Totals of the ledger by month and by year, written with each booking: all before a month is a row of each year and at most
+-- eleven months, so that every month is read from as few rows. month: first day of the month, or of the year where whole_year is
+-- true, by the day of the booking. Cloth that customers own is in none of them.
 
 -- What moved from one kind of place to another. kind: of the material, none for what is no material any more; unit: whether its
 -- quantities are micrometres or numbers.
 CREATE TABLE month_totals (
+    whole_year BOOLEAN NOT NULL,
     month DATE NOT NULL,
     kind TEXT NOT NULL CHECK (kind IN ('cloth', 'lining', 'interlining', 'thread', 'trim', 'none')),
     unit TEXT NOT NULL CHECK (unit IN ('count', 'length')),
@@ -256,13 +258,16 @@ CREATE TABLE month_totals (
     quantity_out BIGINT NOT NULL CHECK (quantity_out >= 0),
     quantity_in BIGINT NOT NULL CHECK (quantity_in >= 0),
     value BIGINT NOT NULL CHECK (value >= 0),
-    PRIMARY KEY (month, kind, unit, from_kind, to_kind)
+    CHECK (NOT whole_year OR EXTRACT(DOY FROM month) = 1),
+    PRIMARY KEY (whole_year, month, kind, unit, from_kind, to_kind)
 );
 
 -- By how much the pieces of a material grew in a month, below zero where they shrank: micrometres or a number.
 CREATE TABLE month_stock (
     material_id BIGINT NOT NULL REFERENCES materials (id),
+    whole_year BOOLEAN NOT NULL,
     month DATE NOT NULL,
     quantity BIGINT NOT NULL,
-    PRIMARY KEY (material_id, month)
+    CHECK (NOT whole_year OR EXTRACT(DOY FROM month) = 1),
+    PRIMARY KEY (material_id, whole_year, month)
 );

@@ -222,6 +222,8 @@ pub struct MonthMoney {
     pub accepted: MonthSum,
     /// Payments, less what went back to customers.
     pub paid: MonthSum,
+    /// Goods of the shelf that were sold as they are.
+    pub goods_sold: GoodsSold,
     /// What is owed at the end, by quotation.
     pub owed: Vec<Owed>,
     /// Sum of it.
@@ -236,6 +238,18 @@ pub struct MonthSum {
     pub count: i64,
     /// Sum.
     pub amount: String,
+}
+
+/// Goods of the shelf that were sold as they are, those that were taken back left out.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
+pub struct GoodsSold {
+    /// Number of sales.
+    pub count: i64,
+    /// What they were sold for.
+    pub amount: String,
+    /// Prices without tax less what the goods cost; below zero for a loss.
+    pub gain: String,
 }
 
 /// What is still to be paid on an accepted quotation and its supplements.

@@ -398,7 +398,7 @@ pub struct QuotationHead {
     pub is_offer: bool,
     /// What was paid on it, in the currency's digits.
     pub paid: String,
-    /// What is still owed on it: zero until it is accepted, and once it is cancelled.
+    /// What is still owed on it with its supplements: zero until it is accepted, once it is cancelled, and on a supplement.
     pub owed: String,
     /// Accepted quotation whose change it prices.
     pub supplement_to: Option<QuotationCode>,

@@ -40,6 +40,19 @@ pub struct PaidSum {
     pub minor: i64,
 }
 
+/// Goods that were sold as they are: how many times, and what they come to in minor units.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct SoldSum {
+    /// Number of sales.
+    pub count: i64,
+    /// Prices without tax.
+    pub net: i64,
+    /// Prices with tax.
+    pub gross: i64,
+    /// What the goods cost.
+    pub cost: i64,
+}
+
 /// An accepted quotation that is not settled; minor units.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct OwedOn {

@@ -177,7 +177,8 @@ tables! {
         counted -> Bool,
         least -> Nullable<BigInt>,
     }
-    month_totals (month, kind, unit, from_kind, to_kind) {
+    month_totals (whole_year, month, kind, unit, from_kind, to_kind) {
+        whole_year -> Bool,
         month -> Date,
         kind -> Text,
         unit -> Text,
@@ -187,8 +188,9 @@ tables! {
         quantity_in -> BigInt,
         value -> BigInt,
     }
-    month_stock (material_id, month) {
+    month_stock (material_id, whole_year, month) {
         material_id -> BigInt,
+        whole_year -> Bool,
         month -> Date,
         quantity -> BigInt,
     }
@@ -576,6 +578,7 @@ diesel::allow_tables_to_appear_in_same_query!(
     quotation_versions,
     quotations,
     reservations,
+    sales,
     suppliers,
     tokens,
     traces,

@@ -30,6 +30,8 @@ pub struct ShelfFilter {
     pub free_min: Option<i64>,
     /// Today in the workshop; promises until an earlier day hold nothing any more.
     pub overdue: NaiveDate,
+    /// Also what is used up, but was not at the end of this day.
+    pub stood_on: Option<NaiveDate>,
     /// After this piece: lot and number.
     pub after: Option<(i64, i64)>,
     /// Rows.
@@ -41,11 +43,33 @@ pub struct ShelfFilter {
 pub struct KindOnShelf {
     /// Kind.
     pub kind: Kind,
-    /// Pieces with anything on them.
-    pub pieces: i64,
+    /// Whether its quantities are numbers.
+    pub counted: bool,
+    /// On hand, without what customers own: micrometres or a number.
+    pub quantity: i64,
     /// Pieces of lots whose price is not known, which count as nothing in the value.
     pub unpriced: i64,
     /// Value of its pieces and layers, in millionths.
+    pub value: i64,
+}
+
+/// A piece of thread or trims that the workshop owns.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Queryable)]
+pub struct PooledPiece {
+    /// Its material.
+    pub material: i64,
+    /// The piece.
+    pub piece: i64,
+    /// Micrometres or a number.
+    pub quantity: i64,
+}
+
+/// What came to a piece or a layer, less what left it.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Change {
+    /// Micrometres or a number.
+    pub quantity: i64,
+    /// Millionths of the currency.
     pub value: i64,
 }
 
@@ -79,6 +103,8 @@ pub struct ShelfRow {
     pub mass_mg_m2: Option<i64>,
     #[diesel(select_expression = lots::sheet)]
     pub sheet: String,
+    #[diesel(select_expression = lots::material_id)]
+    pub material_id: i64,
     #[diesel(select_expression = materials::kind)]
     pub kind: Kind,
     #[diesel(select_expression = materials::name)]

@@ -2,7 +2,7 @@
 
 use crate::audit::{Balance, CounterSum, LayerStep, PurchaseSum};
 use crate::error::StorageError;
-use crate::month::{DayAct, LedgerFlow, OwedOn, PaidSum, QuotedSum, Worked};
+use crate::month::{DayAct, LedgerFlow, OwedOn, PaidSum, QuotedSum, SoldSum, Worked};
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
@@ -14,14 +14,15 @@ use crate::records::{
     TaxRate, TaxReclaim, Token, Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop,
     YearlyFigures,
 };
-use crate::shelf::{KindOnShelf, ShelfFilter, ShelfRow};
+use crate::shelf::{Change, KindOnShelf, PooledPiece, ShelfFilter, ShelfRow};
 use chrono::{NaiveDate, NaiveDateTime};
-use ellwand_domain::ledger::{Account, Movement};
+use ellwand_domain::ledger::{Account, AccountKind, Movement};
 use ellwand_domain::month::Flow;
 use ellwand_domain::setting::Subject;
 use ellwand_domain::setting::{
     BookingKind, Facet, GarmentState, Grant, Kind, QuotationState, ReservationState, WorkKind,
 };
+use std::collections::HashMap;
 
 /// A transaction on the book.
 pub enum Tx<'a> {
@@ -379,6 +380,10 @@ queries! {
         shelf(filter: &ShelfFilter) -> Vec<ShelfRow>;
         /// What lies on the shelf of each kind.
         kinds_on_shelf() -> Vec<KindOnShelf>;
+        /// The workshop's own pieces of materials, by code: those on the shelf, and what was not used up at the end of a day.
+        pooled_pieces(materials: &[i64], stood_on: Option<NaiveDate>) -> Vec<PooledPiece>;
+        /// What came to pieces or layers, less what left them, after a day; those that did not change are left out.
+        changed_after(day: NaiveDate, kind: AccountKind, ids: &[i64]) -> HashMap<i64, Change>;
     }
     garments {
         /// Writes a new garment.
@@ -461,6 +466,8 @@ queries! {
         insert_sale(sale: &Sale) -> ();
         /// Sale of a booking, whether it was taken back or not.
         sale(booking: i64) -> Option<Sale>;
+        /// Goods sold as they are on some days, without what was taken back.
+        sold_between(first: NaiveDate, last: NaiveDate) -> SoldSum;
     }
     reservations {
         /// Writes a new promise.

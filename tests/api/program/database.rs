@@ -76,7 +76,7 @@ fn a_book_that_was_tampered_with_is_reported_and_ends_with_1() {
     assert_eq!(output.status.code(), Some(1), "{output:?}");
     let report = String::from_utf8_lossy(&output.stdout);
     assert!(
-        report.contains("cost layer 1: the ledger gives a quantity of 0, the book says 5"),
+        report.contains("cost 1: the ledger gives a quantity of 0, the book says 5"),
         "{report}"
     );
 }

@@ -97,7 +97,7 @@ fn a_change_of_the_seams_changes_the_need_and_undo_brings_both_back() {
     );
     assert_eq!(
         (&overlock["shared"], &overlock["seam"]["detail"]),
-        (&"20:80, from memory".into(), &"neat inside".into())
+        (&"20:80, a rule of thumb".into(), &"neat inside".into())
     );
     assert_eq!(
         (

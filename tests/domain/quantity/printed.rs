@@ -13,23 +13,32 @@ fn lengths_print_in_both_systems() {
     assert_eq!(m("2.6m").show(Units::Metric), "2.60 m");
     assert_eq!(
         Micrometres::new(3_143_713).unwrap().show(Units::Metric),
-        "3.1437 m"
+        "3.143 m"
     );
     assert_eq!(
         Micrometres::new(1_478_571)
             .unwrap()
             .show_width(Units::Metric),
-        "147.86 cm"
+        "147.85 cm"
     );
     assert_eq!(m("150cm").show_width(Units::Metric), "150 cm");
     assert_eq!(m("2 3/4 yd").show(Units::Imperial), "2 3/4 yd");
     assert_eq!(m("1/8 yd").show(Units::Imperial), "1/8 yd");
     assert_eq!(m("3 yd").show(Units::Imperial), "3 yd");
     assert_eq!(m("2.6m").show(Units::Imperial), "2.843 yd");
+    // 1.184 yd are 1.0826496 m, for a need 1.08265 m.
+    let typed = parse_length_up("1.184 yd").unwrap();
+    assert_eq!(typed.show_taken(Units::Imperial), "1.184 yd");
+    // Thread to the centimetre: 21.0436 m of it are needed, 478.9564 m are left of 500 m.
+    let [needed, rest] = [21_043_600, 478_956_400].map(|um| Micrometres::new(um).unwrap());
+    assert_eq!(needed.show_taken(Units::Metric), "21.05 m");
+    assert_eq!(rest.show(Units::Metric), "478.95 m");
+    assert_eq!(m("12.345m").show(Units::Metric), "12.345 m");
+    assert_eq!(m("2.142m").show_thread_taken(Units::Metric), "2.15 m");
     // What is there is never shown as nothing.
     for (um, metric, width, yards) in [
-        (30, "0.00003 m", "0.003 cm", "0.000033 yd"),
-        (50, "0.0001 m", "0.01 cm", "0.000055 yd"),
+        (30, "0.00003 m", "0.003 cm", "0.000032 yd"),
+        (50, "0.00005 m", "0.005 cm", "0.000054 yd"),
         (0, "0.00 m", "0 cm", "0 yd"),
     ] {
         let length = Micrometres::new(um).unwrap();
@@ -41,7 +50,7 @@ fn lengths_print_in_both_systems() {
         assert_eq!(shown, (metric.into(), width.into(), yards.into()));
     }
     assert_eq!(m("58 1/8 in").show_width(Units::Imperial), "58 1/8 in");
-    assert_eq!(m("150cm").show_width(Units::Imperial), "59.06 in");
+    assert_eq!(m("150cm").show_width(Units::Imperial), "59.05 in");
     assert_eq!(m("2.6m").decimal_m(), "2.60");
     assert_eq!(Micrometres::new(3_143_713).unwrap().decimal_m(), "3.143713");
 }
@@ -106,12 +115,35 @@ proptest! {
     fn what_is_printed_is_read_back_within_the_printed_rounding(um in 0..=Micrometres::MAX.get()) {
         let length = Micrometres::new(um).unwrap();
         let metric = parse_length_down(&length.show(Units::Metric)).unwrap_or(Micrometres::MAX);
-        prop_assert!((metric.get() - um).abs() <= 50);
-        // A thousandth of a yard is 914.4 µm, a hundredth of an inch 254 µm; half of that and the reader's rounding.
+        prop_assert!((0..10_000).contains(&(um - metric.get())));
+        // A thousandth of a yard is 914.4 µm, a hundredth of an inch 254 µm; and the reader's rounding.
         let yards = parse_length_down(&length.show(Units::Imperial)).unwrap_or(Micrometres::MAX);
-        prop_assert!((yards.get() - um).abs() <= 459);
+        prop_assert!((0..9_145).contains(&(um - yards.get())));
         let inches = parse_length_down(&length.show_width(Units::Imperial)).unwrap_or(Micrometres::MAX);
-        prop_assert!((inches.get() - um).abs() <= 128);
+        prop_assert!((0..256).contains(&(um - inches.get())));
+    }
+
+    #[test]
+    fn what_is_left_is_shown_down_and_what_is_taken_up(um in 1_000_000..50_000_000_i64, more in 1_i64..2_000) {
+        let length = Micrometres::new(um).unwrap();
+        let read = |text: String| parse_length_down(&text).unwrap_or(Micrometres::MAX).get();
+        let most = if um < 10_000_000 { 1_000 } else { 10_000 };
+        prop_assert!((0..most).contains(&(um - read(length.show(Units::Metric)))));
+        prop_assert!((0..most).contains(&(read(length.show_taken(Units::Metric)) - um)));
+        prop_assert!((0..10_000).contains(&(um - read(length.show_thread(Units::Metric)))));
+        prop_assert!((0..10_000).contains(&(read(length.show_thread_taken(Units::Metric)) - um)));
+        // Where it is too short it looks too short.
+        if let Ok(needed) = Micrometres::new(um + more) {
+            for units in [Units::Metric, Units::Imperial] {
+                let (has, needs) = length.show_beside(needed, units);
+                prop_assert_ne!(has, needs);
+            }
+        }
+        // Of a length in whole millimetres, what is taken and what is left add up to it.
+        let whole = (um / 1_000 + 7) * 1_000;
+        if let Ok(rest) = Micrometres::new(whole - um) && um < 10_000_000 {
+            prop_assert_eq!(read(length.show_taken(Units::Metric)) + read(rest.show(Units::Metric)), whole);
+        }
     }
 
     #[test]

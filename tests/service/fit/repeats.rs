@@ -22,7 +22,7 @@ fn a_length_that_must_match_is_rounded_up_to_whole_repeats() {
     assert_eq!(reserved["held"]["length_m"], "2.7432");
     let steps = reserved["steps"].to_string();
     assert!(
-        steps.contains("2.4784 m rounded up to 4 whole repeats of 68.58 cm = 2.7432 m"),
+        steps.contains("2.479 m rounded up to 4 whole repeats of 68.58 cm = 2.744 m"),
         "{steps}"
     );
     assert!(!steps.contains("cutting step"), "{steps}");

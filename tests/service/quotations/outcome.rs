@@ -164,7 +164,7 @@ fn what_was_quoted_raw_is_shortened_with_its_piece() {
     );
     let notes = outcome["notes"].to_string();
     assert!(
-        notes.contains("shell was quoted raw; after B5 as much is 1.9475 m long"),
+        notes.contains("shell was quoted raw; after B5 as much is 1.948 m long"),
         "{notes}"
     );
     workshop.audit();

@@ -81,7 +81,7 @@ fn show(answer: &CutsDone, context: &mut Context<'_, '_>) -> Result<(), CommandE
             cut.booking.to_string(),
             cut.need.clone(),
             cut.piece.piece.to_string(),
-            shown.amount(cut.taken),
+            shown.taken(cut.taken),
             shown.amount(cut.piece.on_hand),
             cut.cost_printed.clone().unwrap_or_default(),
         ]);

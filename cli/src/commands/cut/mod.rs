@@ -80,7 +80,7 @@ impl Verb for Cut {
             piece,
             ..
         } = &answer;
-        let (taken, from) = (shown.amount(answer.taken), piece.piece);
+        let (taken, from) = (shown.taken(answer.taken), piece.piece);
         let cost = answer
             .cost_printed
             .as_ref()
@@ -97,7 +97,7 @@ impl Verb for Cut {
             format!(
                 " {} still holds {}.",
                 promise.reservation,
-                shown.amount(promise.held)
+                shown.taken(promise.held)
             )
         });
         ui.status(match answer.reason {

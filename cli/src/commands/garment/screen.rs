@@ -203,7 +203,7 @@ fn kept(shown: Shown, garment: &Garment) -> Table {
                 material(lot),
                 lot.dye_lot.clone().unwrap_or_default(),
                 lot.supplier.clone().unwrap_or_default(),
-                shown.amount(lot.taken),
+                shown.taken(lot.taken),
                 if nothing {
                     "used up".to_owned()
                 } else {

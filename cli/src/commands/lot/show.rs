@@ -76,9 +76,9 @@ pub(crate) fn lot(ui: &mut Ui<'_>, shown: Shown, lot: &Lot) {
     pieces(ui, shown, lot);
     if let Some(stock) = &lot.stock {
         let of = if stock.pooled {
-            "the pool of its material"
+            "all that was paid for its material"
         } else {
-            "its cost layer"
+            "what was paid for it"
         };
         let worth = stock
             .printed

@@ -215,14 +215,14 @@ fn row(shown: Shown, need: &NeedCandidates, pick: &Pick) -> [String; 6] {
             pick.piece.to_string(),
             text(|candidate| Some(candidate.name.clone())),
             String::new(),
-            shown.amount(share),
+            shown.taken(share),
             text(|candidate| candidate.place.clone()),
         ];
     }
     let takes = match found.map(|candidate| candidate.takes) {
         None | Some(Amount::Count(1)) => String::new(),
-        Some(takes) if units == 1 => shown.amount(takes),
-        Some(takes) => format!("{} each", shown.amount(takes)),
+        Some(takes) if units == 1 => shown.taken(takes),
+        Some(takes) => format!("{} each", shown.taken(takes)),
     };
     [
         need.role.clone(),

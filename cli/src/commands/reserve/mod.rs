@@ -123,7 +123,7 @@ fn show(
     match answer.reservations.as_slice() {
         [one] => context.ui.status(format!(
             "Reserved {} of {} for the {} of {garment}.",
-            shown.amount(one.held),
+            shown.taken(one.held),
             one.piece,
             one.need
         )),

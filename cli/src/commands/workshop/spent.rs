@@ -142,7 +142,7 @@ fn working(shown: Shown, answer: &PeriodOverhead) -> Table {
             spent.difference_printed.clone(),
         ]);
         if let Some(rate) = spent.rate_needed {
-            let rate = rate.0.rounded(4);
+            let rate = shown.value(rate);
             table.row([
                 "an hour should have carried",
                 &format!("{amount} / {billable}"),

@@ -133,8 +133,8 @@ fn notes(seams: &[Roles], threads: &[SeamsThread], units: Units) -> Vec<String> 
         notes.push(format!(
             "{}: published shares of waste run from 10 % to 20 %, that is {} to {}",
             thread.role,
-            thread.low_m.0.show(units),
-            thread.high_m.0.show(units)
+            thread.low_m.0.show_thread_taken(units),
+            thread.high_m.0.show_thread_taken(units)
         ));
     }
     notes

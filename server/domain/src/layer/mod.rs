@@ -3,6 +3,7 @@
 //! First in, first out keeps one layer per receipt; the moving average keeps one pool (IAS 2 paras 25–27). A layer is a
 //! quantity and a value; no unit cost is stored, because a rounded one drifts.
 
+mod beside;
 mod error;
 mod method;
 mod receive;
@@ -10,6 +11,7 @@ mod replay;
 mod share;
 mod take;
 
+pub use beside::{Left, worth_beside};
 pub use error::LayerError;
 pub use method::Method;
 pub use receive::{put_back, receive};

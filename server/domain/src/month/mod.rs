@@ -4,4 +4,4 @@ mod goods;
 mod period;
 
 pub use goods::{Flow, KindMonth, Moved, MovedError, goods, hour_of_all, in_garments};
-pub use period::{Parts, Period, PeriodError};
+pub use period::{Parts, Period, PeriodError, Spans};

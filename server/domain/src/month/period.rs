@@ -103,6 +103,43 @@ impl Period {
     }
 }
 
+/// Whole months as whole years and the months beside them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Spans {
+    /// First days of the first and the last whole year.
+    pub years: Option<(NaiveDate, NaiveDate)>,
+    /// First days of the first and the last month before the years and after them, or of all months without a whole year.
+    pub months: Vec<(NaiveDate, NaiveDate)>,
+}
+
+impl Spans {
+    /// Of the months from one to another, by their first days.
+    #[must_use]
+    pub fn between(first: NaiveDate, last: NaiveDate) -> Self {
+        let january = |year: i32| NaiveDate::from_ymd_opt(year, 1, 1);
+        let from = first.year().saturating_add(i32::from(first.month() > 1));
+        let to = last.year().saturating_sub(i32::from(last.month() < 12));
+        let years = january(from).zip(january(to));
+        let Some((start, end)) = years.filter(|(start, end)| start <= end) else {
+            return Self {
+                years: None,
+                months: vec![(first, last)],
+            };
+        };
+        let mut months = Vec::new();
+        if first < start {
+            months.push((first, start.pred_opt().map_or(first, first_of_month)));
+        }
+        if let Some(next) = january(to.saturating_add(1)).filter(|next| *next <= last) {
+            months.push((next, last));
+        }
+        Self {
+            years: Some((start, end)),
+            months,
+        }
+    }
+}
+
 impl FromStr for Period {
     type Err = PeriodError;
 

@@ -13,7 +13,7 @@ pub enum PartsError {
     #[error("a need has 1 to {MOST_PARTS} parts, not {0}")]
     HowMany(usize),
     /// An own length that cannot hold the parts.
-    #[error("{} at {} cannot hold the parts: {why}", .own.length.show(Units::Metric), .width.show_width(Units::Metric))]
+    #[error("{} at {} cannot hold the parts: {why}", .own.length.show_taken(Units::Metric), .width.show_width(Units::Metric))]
     OwnTooShort {
         /// The own length.
         own: WidthLength,
@@ -135,7 +135,7 @@ impl Parts {
                 Ok(laid) if laid.least <= one.length => None,
                 Ok(laid) => Some(format!(
                     "their area alone takes {}",
-                    laid.least.show(Units::Metric)
+                    laid.least.show_taken(Units::Metric)
                 )),
                 Err(RowsError::Quantity(error)) => return Err(error.into()),
                 Err(error) => Some(error.to_string()),

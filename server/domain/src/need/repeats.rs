@@ -57,7 +57,7 @@ impl Repeats {
         })
     }
 
-    /// `2.4784 m rounded up to 4 whole repeats of 68.58 cm = 2.7432 m`.
+    /// `2.479 m rounded up to 4 whole repeats of 68.58 cm = 2.744 m`.
     pub(super) fn step(&self, units: Units) -> String {
         let repeats = if self.count == 1 {
             "1 whole repeat"
@@ -66,9 +66,9 @@ impl Repeats {
         };
         format!(
             "{} rounded up to {repeats} of {} = {}",
-            self.of.show(units),
+            self.of.show_taken(units),
             self.repeat.show_width(units),
-            self.length.show(units)
+            self.length.show_taken(units)
         )
     }
 }

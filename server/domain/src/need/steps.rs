@@ -20,11 +20,11 @@ impl Laid {
             .collect();
         steps.push(format!(
             "rows together {} at {}; the parts' area, {}, is {} % of that: no lay is shorter than {}",
-            self.rows.show(units),
+            self.rows.show_taken(units),
             self.usable.show_width(units),
             show_area(self.area_um2, units),
             decimal(self.used_thousandths(), 1, 0),
-            self.least.show(units)
+            self.least.show_taken(units)
         ));
         steps.extend(self.own.map(|own| {
             let at = own.width.map_or_else(String::new, |width| {
@@ -32,7 +32,7 @@ impl Laid {
             });
             format!(
                 "your own lay of {}{at} counts instead of the rows",
-                own.length.show(units)
+                own.length.show_taken(units)
             )
         }));
         steps
@@ -75,7 +75,7 @@ impl ClothFit {
             .laid
             .as_ref()
             .map_or_else(Vec::new, |laid| laid.steps(units));
-        let show = |length: crate::quantity::Micrometres| length.show(units);
+        let show = |length: crate::quantity::Micrometres| length.show_taken(units);
         if self
             .laid
             .as_ref()
@@ -146,7 +146,7 @@ impl ClothFit {
     pub fn rounding(&self, units: Units) -> Option<String> {
         (self.least != self.takes).then(|| {
             let step = self.rule.step.show_width(units);
-            let (least, takes) = (self.least.show(units), self.takes.show(units));
+            let (least, takes) = (self.least.show_taken(units), self.takes.show_taken(units));
             format!("{least} rounded up to the cutting step of {step} = {takes}")
         })
     }

@@ -33,7 +33,7 @@ pub use error::PricingError;
 pub use estimate::{MIN_FOR_RANGE, PastWork, TimeEstimate};
 pub use markup::{Profit, discounted, price_by_margin, price_by_markup};
 pub use offer::{OfferDifference, OfferFigures};
-pub use paid::{Paid, PaidSums};
+pub use paid::{Paid, PaidSums, owed};
 pub use parts::{PriceLine, PriceLineOf, PriceParts};
 pub use rule::{Earnings, PriceBase, PriceRule};
 pub use sale::GoodsSold;

@@ -22,6 +22,16 @@ pub struct PaidSums {
     pub received: i64,
 }
 
+/// What a customer still owes on a quotation and its accepted supplements, of which each gives what was agreed and what is settled
+/// of it. They are one account: what was paid too much on one pays the other, and a supplement for less takes off. Never below
+/// zero: what was paid beyond all of them is not owed by the customer.
+pub fn owed(accounts: impl IntoIterator<Item = (i64, i64)>) -> i64 {
+    let left = accounts.into_iter().fold(0_i64, |left, (agreed, settled)| {
+        left.saturating_add(agreed).saturating_sub(settled)
+    });
+    left.max(0)
+}
+
 impl PaidSums {
     /// Adds payments up.
     pub fn of(payments: impl IntoIterator<Item = Paid>) -> Self {

@@ -110,3 +110,14 @@ words!(
         Between = "between",
     }
 );
+
+impl TrimUnit {
+    /// The unit of what is counted, or is not.
+    #[must_use]
+    pub const fn of(counted: bool) -> Self {
+        match counted {
+            true => Self::Count,
+            false => Self::Length,
+        }
+    }
+}

@@ -67,7 +67,7 @@ const LINEN_BLOG: &str = "18thcstockholm.blogspot.com, 28 Sep 2017, one measured
 const ANSWER_PAGE: &str = "kembrel.com question page, weak";
 const DENIM_PAGE: &str = "trade page meyijeans.com";
 const LOOMSTATE_DENIM: &str = "denimhunters.com; okayamadenim.com 2017";
-const MEMORY: &str = "from memory, no source found";
+const MEMORY: &str = "a rule of thumb, without a source";
 
 const DENIM: &[&str] = &["denim", "jean", "jeans"];
 const ANY: &[&[&str]] = &[];

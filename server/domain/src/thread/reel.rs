@@ -36,7 +36,7 @@ pub enum ReelError {
         reels: i64,
     },
     /// A length too short to be shared.
-    #[error("{length} is too little for {reels} reels", length = .length.show(Units::Metric))]
+    #[error("{length} is too little for {reels} reels", length = .length.show_thread(Units::Metric))]
     TooShort {
         /// The length.
         length: Micrometres,

@@ -54,7 +54,7 @@ impl SeamThread {
         }
     }
 
-    /// How needle and under thread share it, for people: `20:80, from memory`; nothing for one thread.
+    /// How needle and under thread share it, for people: `20:80, a rule of thumb`; nothing for one thread.
     #[must_use]
     pub fn shared(&self) -> Option<String> {
         let percent =
@@ -64,16 +64,16 @@ impl SeamThread {
             Split::Measured => Some("measured".to_owned()),
             Split::Given(share) => Some(format!("{} % needle, given", share.decimal())),
             Split::Table(needle, Printed::Found) => Some(percent(needle, "")),
-            Split::Table(needle, Printed::FromMemory) => Some(percent(needle, ", from memory")),
+            Split::Table(needle, Printed::FromMemory) => Some(percent(needle, ", a rule of thumb")),
             Split::Table(needle, Printed::OwnGeometry) => Some(percent(needle, ", own geometry")),
             Split::Unknown => Some("not known".to_owned()),
         }
     }
 
-    /// The sum, to be checked with a pencil: `2 × 0.62 m × 2.64 = 3.2736 m`.
+    /// The sum, to be checked with a pencil: `2 × 0.62 m × 2.64 = 3.28 m`.
     #[must_use]
     pub fn step(&self, units: Units) -> String {
-        let show = |length: Micrometres| length.show(units);
+        let show = |length: Micrometres| length.show_thread_taken(units);
         let count = self.seam.count;
         let sum = match (self.ratio, self.seam.measures.length) {
             (Some(ratio), Some(length)) => {
@@ -84,7 +84,7 @@ impl SeamThread {
                 };
                 format!(
                     "{times}{} × {} = {}",
-                    show(length),
+                    length.show(units),
                     ratio.show(),
                     show(self.total)
                 )
@@ -137,7 +137,7 @@ impl SeamThread {
         }
         if let Split::Table(_, Printed::FromMemory) = self.split {
             remarks.push(format!(
-                "{}: the share of needle and under thread is from memory; a sample or needle-share settles it",
+                "{}: the share of needle and under thread is a rule of thumb; a sample or needle-share settles it",
                 self.seam.stitch
             ));
         }
@@ -165,7 +165,7 @@ impl RoleSum {
     /// The sum with ends and waste, step by step.
     #[must_use]
     pub fn steps(&self, allowance: Allowance, units: Units) -> Vec<String> {
-        let show = |length: Micrometres| length.show(units);
+        let show = |length: Micrometres| length.show_thread_taken(units);
         let sewn = self.sum.plus(self.ends).unwrap_or(self.sum);
         let mut steps = vec![format!("{} in the seams", show(self.sum))];
         if !self.ends.is_zero() {

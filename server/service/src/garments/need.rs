@@ -23,7 +23,7 @@ use crate::{
         counter,
         failure::{Done, invalid, not_found},
     },
-    shelf::shelved::show,
+    shelf::shelved::Measure,
 };
 use ellwand_contract::{Problem, ProblemType, garments::NeedInput};
 use ellwand_domain::{
@@ -121,6 +121,10 @@ impl NeedRecord {
         self.plan.of_one().ok().flatten()
     }
 
+    pub(crate) fn measure(&self) -> Measure {
+        Measure::of(self.row.kind, self.counted)
+    }
+
     /// How much one garment needs, for people: `2.60 m washed at 140 cm`, `6 pcs`, `200 m`.
     pub(crate) fn amount_text(&self, context: &Context<'_>) -> String {
         let units = context.units();
@@ -128,7 +132,7 @@ impl NeedRecord {
             if self.counted {
                 return self.counted_text(Count::new(quantity.get()).unwrap_or(Count::MAX));
             }
-            return show(context, false, quantity);
+            return self.measure().show_taken(context, quantity);
         }
         let Ok(Some(of_one)) = self.plan.demand(1) else {
             return String::new();
@@ -144,7 +148,7 @@ impl NeedRecord {
             let at = entry.width.map_or_else(String::new, |width| {
                 format!(" at {}", width.show_width(units))
             });
-            format!("{}{state}{at}", entry.length.show(units))
+            format!("{}{state}{at}", entry.length.show_taken(units))
         };
         let lengths = of_one.by_width().iter();
         lengths.map(one).collect::<Vec<_>>().join(" or ")

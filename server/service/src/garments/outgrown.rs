@@ -4,7 +4,6 @@ use super::need::NeedRecord;
 use crate::{
     desk::{Desk, failure::Done},
     promises::Filled,
-    shelf::shelved::show_beside,
 };
 use ellwand_domain::{ledger::Quantity, need::WidthLength, setting::CutReason};
 
@@ -34,7 +33,7 @@ pub(super) fn note(
             if was == one || taken >= needed {
                 return Ok(None);
             }
-            show_beside(desk.context, now.counted, taken, needed)
+            now.measure().show_beside(desk.context, taken, needed)
         }
         _ if grew(planned_size(before)?, planned_size(now)?) => (
             before.amount_text(desk.context),

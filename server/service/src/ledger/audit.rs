@@ -185,8 +185,8 @@ fn layers(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<i64> {
         after = last.id;
         for balance in &batch {
             let record = match balance.lot {
-                0 => format!("cost layer {}", balance.id),
-                lot => format!("cost layer of {}", LotCode::new(lot)),
+                0 => format!("cost {}", balance.id),
+                lot => format!("cost of {}", LotCode::new(lot)),
             };
             compare(audit, &record, balance);
             total = total.saturating_add(balance.kept.1);

@@ -473,14 +473,14 @@ impl Names {
 
     fn layer(&self, tx: &mut Tx<'_>, id: i64) -> Done<(String, bool)> {
         let Some(layer) = tx.layer(id)? else {
-            return Ok((format!("layer {id}"), false));
+            return Ok((format!("cost {id}"), false));
         };
         if let Some(lot) = layer.lot_id {
             let record = LotRecord::load(tx, lot)?;
             return Ok((format!("cost of {}", record.code()), record.is_counted()));
         }
         let Some(material) = tx.material(layer.material_id)? else {
-            return Ok(("a pool".to_owned(), false));
+            return Ok(("cost of a material".to_owned(), false));
         };
         let counted = is_counted(material.kind, &read_sheet(&material.sheet)?);
         Ok((format!("cost of {}", material.name), counted))

@@ -105,7 +105,7 @@ impl Costs {
 /// A quantity for people: `2.60 m`, `6 pcs`, `9 h`; nothing for none.
 pub(crate) fn extent_text(context: &Context<'_>, extent: Option<Extent>) -> Done<Option<String>> {
     Ok(match extent {
-        Some(Extent::Length(um @ 1..)) => Some(Micrometres::new(um)?.show(context.units())),
+        Some(Extent::Length(um @ 1..)) => Some(Micrometres::new(um)?.show_taken(context.units())),
         Some(Extent::Count(count @ 1..)) => Some(format!("{count} pcs")),
         Some(Extent::Minutes(minutes @ 1..)) => Some(Minutes::new(minutes)?.to_string()),
         _ => None,

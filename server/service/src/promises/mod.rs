@@ -214,9 +214,9 @@ pub(crate) fn shown(
     };
     let mut steps = asked.steps.clone();
     if row.lengths > 1 {
-        let one = shelved.show(context, Quantity::new(asked.per_length)?);
+        let one = shelved.show_taken(context, Quantity::new(asked.per_length)?);
         let all = asked.per_length.saturating_mul(row.lengths);
-        let all = shelved.show(context, Quantity::new(all)?);
+        let all = shelved.show_taken(context, Quantity::new(all)?);
         steps.push(format!("{} × {one} = {all}", row.lengths));
     }
     Ok(View {

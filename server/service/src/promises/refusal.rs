@@ -137,7 +137,7 @@ fn holders(desk: &mut Desk<'_>, shelved: &Shelved, held_by: &[i64]) -> Done<Vec<
     for id in held_by {
         let row = row(desk, *id)?;
         let (garment, need) = need_of(desk, &row)?;
-        let held = shelved.show(desk.context, Quantity::new(row.held)?);
+        let held = shelved.show_taken(desk.context, Quantity::new(row.held)?);
         let (garment, id) = (GarmentCode::new(garment.id), ReservationCode::new(*id));
         holders.push(format!(
             "{id} holds {held} for the {} of {garment}",

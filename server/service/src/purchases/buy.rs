@@ -19,7 +19,7 @@ use crate::{
         perform::Perform,
     },
     people::parties::{find_or_make_supplier, renamed_customer, renamed_supplier},
-    shelf::{materials::within, shelved::show},
+    shelf::{materials::within, shelved::Measure},
 };
 use ellwand_contract::purchases::{Buy, Purchase};
 use ellwand_contract::text::{LINE, NOTE, clean_text};
@@ -234,7 +234,7 @@ fn summary(
     };
     let what = format!(
         "{} {}",
-        show(context, first.counted, first.total),
+        Measure::of(first.material.kind, first.counted).show(context, first.total),
         first.material.name
     );
     let more = match lines.len().saturating_sub(1) {

@@ -10,7 +10,7 @@ use crate::{
     people::parties::find_or_make_customer,
     shelf::{
         materials::{self, within},
-        shelved::{is_counted, read_sheet, show},
+        shelved::{Measure, is_counted, read_sheet},
     },
 };
 use ellwand_contract::{
@@ -79,7 +79,12 @@ pub(super) fn parse_line(
     let estimated = estimated || is_about(input);
     let total = Quantity::sum(pieces.iter().copied())?;
     check_measured(input, counted, paid, total, really)?;
-    notes.extend(difference(desk.context, input, counted, paid, total));
+    notes.extend(difference(
+        desk.context,
+        input,
+        Measure::of(kind, counted),
+        (paid, total),
+    ));
     let (price, about) = price(input, currency, paid)?;
     check_about(about, buy)?;
     let replacement = replacement(desk.context, input, price, counted, total)?;
@@ -188,7 +193,7 @@ fn shape(context: &Context<'_>, input: &LineInput, sheet: &Sheet) -> Done<Sheet>
         ));
     };
     if own.is_zero() || own > full.0 {
-        let (own, full) = own.show_beside(full.0, context.units());
+        let (full, own) = full.0.show_beside(own, context.units());
         let detail = format!("{own} is no part of the full width of {full}");
         return Err(refused(
             detail,
@@ -302,16 +307,15 @@ pub(super) fn there(counted: bool, field: &str, text: &str) -> Done<Quantity> {
 fn difference(
     context: &Context<'_>,
     input: &LineInput,
-    counted: bool,
-    paid: Option<Paid>,
-    came: Quantity,
+    measure: Measure,
+    (paid, came): (Option<Paid>, Quantity),
 ) -> Option<String> {
     let paid: Quantity = match paid? {
         Paid::Length(length) => length.into(),
-        Paid::Count(count) if counted => count.into(),
+        Paid::Count(count) if measure == Measure::Count => count.into(),
         Paid::Count(_) | Paid::Mass(_) => return None,
     };
-    let show = |quantity: Quantity| show(context, counted, quantity);
+    let show = |quantity: Quantity| measure.show(context, quantity);
     let typed = input.paid.as_deref().unwrap_or_default().trim();
     let apart = |less: Quantity, word: &str| {
         format!(

@@ -3,23 +3,26 @@
 use crate::{
     desk::{
         Desk,
+        context::Context,
         failure::{Done, Failure},
         page::{refused, rows},
         perform::Perform,
     },
-    shelf::shelved::{amount, is_counted, read_sheet},
+    shelf::{
+        shelved::{amount, is_counted, read_sheet},
+        standing::{self, Standing},
+    },
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
-    Gsm, Meta, Metres, Micro, Problem, ProblemType,
-    sheets::Sheet,
-    shelf::{GetShelf, KindTotal, Shelf, ShelfPiece},
+    Amount, Gsm, Meta, Metres, Micro, Problem, ProblemType,
+    shelf::{GetShelf, Shelf, ShelfPiece},
 };
 use ellwand_domain::{
     cloth::fibre,
     code::{CustomerCode, LotCode, PieceCode},
     ledger::Quantity,
-    quantity::{Count, Micrometres, MilligramsPerM2, Millionths, QuantityError},
+    quantity::{Count, Micrometres, MilligramsPerM2, QuantityError},
     setting::Kind,
 };
 use ellwand_storage::{ShelfFilter, ShelfRow};
@@ -32,6 +35,7 @@ const MOST_ROWS: u32 = 500;
 
 impl Perform for GetShelf {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Shelf, Failure> {
+        check_day(self, desk.context)?;
         let limit = i64::from(rows(self.limit, USUAL_ROWS, MOST_ROWS)?);
         // One row more tells whether there is another page.
         let filter = filter(self, limit + 1, desk.context.today)?;
@@ -44,45 +48,67 @@ impl Perform for GetShelf {
             .last()
             .filter(|_| more)
             .map(|row| code(row).to_string());
-        let looked_at = looked_at(desk, &found)?;
+        let standing = standing::of_rows(desk, &found, self.on)?;
+        let looked_at = match self.on {
+            None => looked_at(desk, &found)?,
+            Some(_) => HashMap::new(),
+        };
         let mut pieces = Vec::with_capacity(found.len());
         for row in found {
-            let room = looked_at
-                .get(&row.id)
-                .copied()
-                .unwrap_or_else(|| Room::of(&row));
+            let Some(piece) = standing.get(&row.id).filter(|piece| !piece.is_nothing()) else {
+                continue;
+            };
+            let room = looked_at.get(&row.id).copied();
+            let room = room.unwrap_or_else(|| Room::of(&row));
             if filter
                 .free_min
                 .is_none_or(|least| room.longest_free >= least)
             {
-                pieces.push(shown(row, room)?);
+                pieces.push(shown(row, *piece, self.on.is_none().then_some(room))?);
             }
         }
+        let totals = match self.totals {
+            true => standing::totals(desk, self.kind, self.on)?,
+            false => Vec::new(),
+        };
         Ok(Shelf {
+            on: self.on,
             pieces,
-            totals: totals(desk, self)?,
+            totals,
             meta: Meta { next },
         })
     }
 }
 
-/// What lies on the shelf of each kind that is asked for.
-fn totals(desk: &mut Desk<'_>, request: &GetShelf) -> Done<Vec<KindTotal>> {
-    if !request.totals {
-        return Ok(Vec::new());
+/// Refuses a day that is still to come, and with a day what is asked of pieces as they are now.
+fn check_day(request: &GetShelf, context: &Context<'_>) -> Done<()> {
+    let Some(day) = request.on else { return Ok(()) };
+    if day > context.today {
+        let detail = format!(
+            "{day} is in the future: today is {} in the workshop",
+            context.today
+        );
+        let problem = Problem::new(ProblemType::InvalidDate, detail).field("on");
+        return Err(problem
+            .hint("choose today or an earlier day with --on")
+            .into());
     }
-    let kinds = desk.tx.kinds_on_shelf()?.into_iter();
-    let wanted = kinds.filter(|of| request.kind.is_none_or(|kind| kind == of.kind));
-    wanted
-        .map(|of| {
-            Ok(KindTotal {
-                kind: of.kind,
-                pieces: of.pieces,
-                unpriced: of.unpriced,
-                value: Some(Micro(Millionths::new(of.value)?)),
-            })
-        })
-        .collect()
+    let of_now = [
+        ("place", request.place.is_some()),
+        ("mass_min", request.mass_min.is_some()),
+        ("mass_max", request.mass_max.is_some()),
+        ("width_min", request.width_min.is_some()),
+        ("free_min", request.free_min.is_some()),
+    ];
+    match of_now.iter().find(|(_, asked)| *asked) {
+        None => Ok(()),
+        Some((field, _)) => Err(refused(
+            field,
+            "it is known of the shelf as it is now, not of an earlier day",
+        )
+        .hint("leave it out, or leave out --on")
+        .into()),
+    }
 }
 
 fn code(row: &ShelfRow) -> PieceCode {
@@ -145,6 +171,7 @@ fn filter(request: &GetShelf, limit: i64, today: NaiveDate) -> Done<ShelfFilter>
         width_min,
         free_min,
         overdue: today,
+        stood_on: request.on,
         after,
         limit,
     })
@@ -231,45 +258,39 @@ fn looked_at(desk: &mut Desk<'_>, rows: &[ShelfRow]) -> Done<HashMap<i64, Room>>
     Ok(rooms)
 }
 
-fn shown(row: ShelfRow, room: Room) -> Done<ShelfPiece> {
+/// Without the room: at the end of an earlier day, of which what it was like is not kept.
+fn shown(row: ShelfRow, standing: Standing, room: Option<Room>) -> Done<ShelfPiece> {
     let kind = row.kind;
-    // Only a trim's sheet says how it is kept.
-    let sheet = if kind == Kind::Trim {
-        read_sheet(&row.sheet)?
-    } else {
-        Sheet::default()
-    };
+    let sheet = read_sheet(&row.sheet)?;
     let counted = is_counted(kind, &sheet);
-    let quantity = Quantity::new(row.quantity)?;
-    let worth = kind.is_rectangle() && row.owner_id.is_none();
-    let usable = row
-        .full_width_um
-        .map(|full| full - row.selvedges_um.unwrap_or(0));
+    let quantity = Quantity::new(standing.quantity)?;
+    let free = |length: fn(Room) -> i64| -> Done<Option<Amount>> {
+        let length = room.map(|room| Quantity::new(length(room))).transpose()?;
+        Ok(length.map(|length| amount(counted, length)))
+    };
+    let now = room.is_some();
+    let full_width = row.full_width_um.filter(|_| now);
+    let usable = full_width.map(|full| full - row.selvedges_um.unwrap_or(0));
+    let mass = row.mass_mg_m2.filter(|_| now);
     Ok(ShelfPiece {
         piece: code(&row),
         kind,
         name: row.name,
         colour: Some(row.colour).filter(|colour| !colour.is_empty()),
+        fibres: sheet.fibres.into_iter().map(|of| of.fibre).collect(),
         on_hand: amount(counted, quantity),
-        reserved: amount(counted, Quantity::new(room.held)?),
-        free: amount(counted, Quantity::new(room.free)?),
-        longest_free: amount(counted, Quantity::new(room.longest_free)?),
+        reserved: free(|room| room.held)?,
+        free: free(|room| room.free)?,
+        longest_free: free(|room| room.longest_free)?,
         usable_width_m: usable.map(Micrometres::new).transpose()?.map(Metres),
-        mass_gsm: row
-            .mass_mg_m2
-            .map(MilligramsPerM2::new)
-            .transpose()?
-            .map(Gsm),
-        preparation: row.preparation,
+        mass_gsm: mass.map(MilligramsPerM2::new).transpose()?.map(Gsm),
+        preparation: row.preparation.filter(|_| now),
         offcut: row.offcut,
-        estimated: row.estimated && !quantity.is_zero(),
-        place: row.place,
+        estimated: now && row.estimated && !quantity.is_zero(),
+        place: row.place.filter(|_| now),
         owner: row.owner_id.map(CustomerCode::new),
         unpriced: row.unpriced,
         value_estimated: row.value_estimated,
-        value: worth
-            .then(|| Millionths::new(row.value))
-            .transpose()?
-            .map(Micro),
+        value: row.owner_id.is_none().then_some(Micro(standing.value)),
     })
 }

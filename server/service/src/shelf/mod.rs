@@ -10,6 +10,7 @@ pub(crate) mod pooled;
 pub(crate) mod pools;
 pub(crate) mod sheet;
 pub(crate) mod shelved;
+mod standing;
 pub(crate) mod stiffness;
 pub(crate) mod wash;
 pub(crate) mod worth;

@@ -99,31 +99,63 @@ pub(crate) fn amount(counted: bool, quantity: Quantity) -> Amount {
     ))
 }
 
-/// A quantity for people: `2.60 m`, `6 pcs`.
-pub(crate) fn show(context: &Context<'_>, counted: bool, quantity: Quantity) -> String {
-    if counted {
-        return Count::new(quantity.get()).unwrap_or(Count::MAX).to_string();
-    }
-    Micrometres::new(quantity.get())
-        .unwrap_or(Micrometres::MAX)
-        .show(context.units())
+/// How a quantity is shown to people: what is counted, lengths of thread, other lengths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Measure {
+    Count,
+    Thread,
+    Length,
 }
 
-/// Two quantities that are compared, for people: never alike where they differ.
-pub(crate) fn show_beside(
-    context: &Context<'_>,
-    counted: bool,
-    quantity: Quantity,
-    other: Quantity,
-) -> (String, String) {
-    if counted {
-        return (
-            show(context, counted, quantity),
-            show(context, counted, other),
-        );
+impl Measure {
+    pub(crate) const fn of(kind: Kind, counted: bool) -> Self {
+        match (counted, kind) {
+            (true, _) => Self::Count,
+            (false, Kind::Thread) => Self::Thread,
+            (false, _) => Self::Length,
+        }
     }
-    let length = |quantity: Quantity| Micrometres::new(quantity.get()).unwrap_or(Micrometres::MAX);
-    length(quantity).show_beside(length(other), context.units())
+
+    /// What is there, for people: `2.60 m`, `6 pcs`.
+    pub(crate) fn show(self, context: &Context<'_>, quantity: Quantity) -> String {
+        let (length, units) = (length(quantity), context.units());
+        match self {
+            Self::Count => count_text(quantity),
+            Self::Thread => length.show_thread(units),
+            Self::Length => length.show(units),
+        }
+    }
+
+    /// What is needed, promised or taken, for people.
+    pub(crate) fn show_taken(self, context: &Context<'_>, quantity: Quantity) -> String {
+        let (length, units) = (length(quantity), context.units());
+        match self {
+            Self::Count => count_text(quantity),
+            Self::Thread => length.show_thread_taken(units),
+            Self::Length => length.show_taken(units),
+        }
+    }
+
+    /// What is there beside what is needed.
+    pub(crate) fn show_beside(
+        self,
+        context: &Context<'_>,
+        quantity: Quantity,
+        needed: Quantity,
+    ) -> (String, String) {
+        (
+            self.show(context, quantity),
+            self.show_taken(context, needed),
+        )
+    }
+}
+
+fn length(quantity: Quantity) -> Micrometres {
+    Micrometres::new(quantity.get()).unwrap_or(Micrometres::MAX)
+}
+
+fn count_text(quantity: Quantity) -> String {
+    Count::new(quantity.get()).unwrap_or(Count::MAX).to_string()
 }
 
 /// A piece with its lot.
@@ -224,22 +256,41 @@ impl Shelved {
         amount(self.counted(), quantity)
     }
 
+    pub(crate) fn measure(&self) -> Measure {
+        Measure::of(self.record.kind(), self.counted())
+    }
+
     pub(crate) fn show(&self, context: &Context<'_>, quantity: Quantity) -> String {
-        show(context, self.counted(), quantity)
+        self.measure().show(context, quantity)
+    }
+
+    pub(crate) fn show_taken(&self, context: &Context<'_>, quantity: Quantity) -> String {
+        self.measure().show_taken(context, quantity)
     }
 
     pub(crate) fn show_beside(
         &self,
         context: &Context<'_>,
         quantity: Quantity,
-        other: Quantity,
+        needed: Quantity,
     ) -> (String, String) {
-        show_beside(context, self.counted(), quantity, other)
+        self.measure().show_beside(context, quantity, needed)
     }
 
     /// Reads a typed length or count of this piece; more than zero.
     pub(crate) fn parse(&self, field: &str, text: &str) -> Done<Quantity> {
         parse_quantity(self.counted(), field, text)
+    }
+
+    /// What was typed; all of the piece, where it is what people read of its length, which may be a little longer.
+    pub(crate) fn as_read(&self, context: &Context<'_>, typed: Quantity) -> Quantity {
+        let all = self.stored.piece.quantity;
+        let read = self.parse("amount", &self.show(context, all));
+        if read.is_ok_and(|read| read == typed) {
+            all
+        } else {
+            typed
+        }
     }
 
     /// Refuses a business date before the piece came, or before it was last prepared.

@@ -13,11 +13,11 @@ use chrono::{Datelike, NaiveDate};
 use diesel::{
     dsl::sql,
     prelude::*,
-    sql_types::{BigInt, Nullable, Text},
+    sql_types::{BigInt, Bool, Nullable, Text},
 };
 use ellwand_domain::{
     ledger::{Account, AccountKind, Movement},
-    month::Flow,
+    month::{Flow, Spans},
     setting::{BookingKind, Kind, QuotationState, Subject, TrimUnit, WorkKind},
 };
 use std::collections::{BTreeMap, HashMap};
@@ -27,14 +27,6 @@ const NO_KIND: &str = "none";
 
 /// What a place holds: its material with kind and unit.
 type Held = (i64, Kind, bool);
-
-const fn unit(counted: bool) -> TrimUnit {
-    if counted {
-        TrimUnit::Count
-    } else {
-        TrimUnit::Length
-    }
-}
 
 /// What lies in a place. Some(None): it belongs to a customer; None: it holds no material.
 fn held(conn: &mut Conn, place: Account) -> Result<Option<Option<Held>>, StorageError> {
@@ -61,7 +53,7 @@ fn held(conn: &mut Conn, place: Account) -> Result<Option<Option<Held>>, Storage
 /// A flow without its sums.
 type Way = (&'static str, bool, AccountKind, AccountKind);
 
-/// Adds the movements of a booking to the totals of its month.
+/// Adds the movements of a booking to the totals of its month and its year.
 pub(super) fn add(conn: &mut Conn, day: NaiveDate, lines: &[Movement]) -> Result<(), StorageError> {
     let mut known: HashMap<Account, Option<Option<Held>>> = HashMap::new();
     let mut flows: BTreeMap<Way, [i64; 3]> = BTreeMap::new();
@@ -107,38 +99,56 @@ pub(super) fn add(conn: &mut Conn, day: NaiveDate, lines: &[Movement]) -> Result
             *sum = sum.saturating_add(more);
         }
     }
-    let month = day.with_day(1).unwrap_or(day);
-    for (way, sums) in flows {
-        add_flow(conn, month, way, sums)?;
-    }
-    for (material, grown) in stock.into_iter().filter(|(_, grown)| *grown != 0) {
-        let row = (
-            month_stock::material_id.eq(material),
-            month_stock::month.eq(month),
-            month_stock::quantity.eq(grown),
-        );
-        Write {
-            insert: diesel::insert_into(month_stock::table).values(row),
-            key: "material_id, month",
-            set: month_stock::quantity
-                .eq(month_stock::quantity + grown)
-                .as_changeset(),
+    let spans = [(false, day.with_day(1)), (true, day.with_ordinal(1))];
+    for (whole_year, first) in spans {
+        let span = (whole_year, first.unwrap_or(day));
+        for (way, sums) in &flows {
+            add_flow(conn, span, *way, *sums)?;
         }
-        .execute(conn)?;
+        for (material, grown) in stock.iter().filter(|(_, grown)| **grown != 0) {
+            add_stock(conn, span, *material, *grown)?;
+        }
     }
+    Ok(())
+}
+
+/// The first day of a month, or of a year where that is true.
+type Span = (bool, NaiveDate);
+
+fn add_stock(
+    conn: &mut Conn,
+    (whole_year, first): Span,
+    material: i64,
+    grown: i64,
+) -> Result<(), StorageError> {
+    let row = (
+        month_stock::material_id.eq(material),
+        month_stock::whole_year.eq(whole_year),
+        month_stock::month.eq(first),
+        month_stock::quantity.eq(grown),
+    );
+    Write {
+        insert: diesel::insert_into(month_stock::table).values(row),
+        key: "material_id, whole_year, month",
+        set: month_stock::quantity
+            .eq(month_stock::quantity + grown)
+            .as_changeset(),
+    }
+    .execute(conn)?;
     Ok(())
 }
 
 fn add_flow(
     conn: &mut Conn,
-    month: NaiveDate,
+    (whole_year, first): Span,
     (kind, counted, from, to): Way,
     [out, into, value]: [i64; 3],
 ) -> Result<(), StorageError> {
     let row = (
-        month_totals::month.eq(month),
+        month_totals::whole_year.eq(whole_year),
+        month_totals::month.eq(first),
         month_totals::kind.eq(kind),
-        month_totals::unit.eq(unit(counted)),
+        month_totals::unit.eq(TrimUnit::of(counted)),
         month_totals::from_kind.eq(from),
         month_totals::to_kind.eq(to),
         month_totals::quantity_out.eq(out),
@@ -152,11 +162,23 @@ fn add_flow(
     );
     Write {
         insert: diesel::insert_into(month_totals::table).values(row),
-        key: "month, kind, unit, from_kind, to_kind",
+        key: "whole_year, month, kind, unit, from_kind, to_kind",
         set: more.as_changeset(),
     }
     .execute(conn)?;
     Ok(())
+}
+
+/// The rows that whole months are added up from, which are the fewest: years in them, and the months beside these.
+fn rows_of(first: NaiveDate, last: NaiveDate) -> String {
+    let spans = Spans::between(first, last);
+    let years = spans.years.iter().map(|range| ("", range));
+    let months = spans.months.iter().map(|range| ("NOT ", range));
+    let row = |(not, (first, last)): (&str, &(NaiveDate, NaiveDate))| {
+        format!("({not}whole_year AND month BETWEEN '{first}' AND '{last}')")
+    };
+    let rows: Vec<String> = years.chain(months).map(row).collect();
+    format!("({})", rows.join(" OR "))
 }
 
 /// What moved in whole months, by their first days, both included.
@@ -169,8 +191,9 @@ pub fn flows_of_months(
         "SELECT CAST(NULL AS BIGINT) AS material, kind, unit, from_kind, to_kind, \
          CAST(SUM(quantity_out) AS BIGINT) AS quantity_out, \
          CAST(SUM(quantity_in) AS BIGINT) AS quantity_in, CAST(SUM(value) AS BIGINT) AS value \
-         FROM month_totals WHERE month BETWEEN '{first}' AND '{last}' \
-         GROUP BY kind, unit, from_kind, to_kind ORDER BY kind, unit, from_kind, to_kind"
+         FROM month_totals WHERE {} \
+         GROUP BY kind, unit, from_kind, to_kind ORDER BY kind, unit, from_kind, to_kind",
+        rows_of(first, last)
     );
     let rows: Vec<FlowRow> = diesel::sql_query(query).load(conn)?;
     Ok(rows.into_iter().map(|row| row.flow().flow).collect())
@@ -254,7 +277,7 @@ pub fn stock_of_months(
 ) -> Result<Vec<(i64, i64)>, StorageError> {
     let sum = sql::<BigInt>("CAST(SUM(quantity) AS BIGINT)");
     let mut query = month_stock::table
-        .filter(month_stock::month.between(first, last))
+        .filter(sql::<Bool>(&rows_of(first, last)))
         .group_by(month_stock::material_id)
         .order(month_stock::material_id)
         .select((month_stock::material_id, sum))
@@ -266,7 +289,7 @@ pub fn stock_of_months(
     Ok(query.load(conn)?)
 }
 
-/// First days of the months that have totals, in order.
+/// First days of the months that have totals, in order; of those of a year that of its January.
 pub fn months_with_totals(conn: &mut Conn) -> Result<Vec<NaiveDate>, StorageError> {
     let mut months: Vec<NaiveDate> = month_totals::table
         .select(month_totals::month)

@@ -7,6 +7,13 @@ use crate::quantity::{Micrometres, exact};
 const EIGHTH_YARD: i64 = 114_300;
 const EIGHTH_INCH: i64 = 3_175;
 
+const METRE: i64 = 1_000_000;
+const MILLIMETRE: i64 = 1_000;
+
+/// From here on a length that was worked out, as of thread or by weight, is known to the centimetre at best.
+const LONG: i64 = 10 * METRE;
+const CENTIMETRE: i64 = 10_000;
+
 /// Decimals of a length that would be shown as nothing with fewer: a micrometre is 0.000001 m, 0.000001 yd.
 const MOST_DECIMALS: u32 = 6;
 
@@ -30,101 +37,127 @@ fn eighths(n: i64) -> String {
     }
 }
 
-/// In units of `eighth × 8` as a fraction when it is one, else to the nearest of `scale` decimals.
-fn imperial(um: i64, eighth: i64, scale: u32, unit: &str) -> String {
-    if um.checked_rem(eighth) == Some(0) {
-        return format!("{} {unit}", eighths(um.div_euclid(eighth)));
+/// Which way a length is rounded for people.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Toward {
+    /// Down, as what is there: no more is shown than can be cut.
+    Left,
+    /// Up, as what is needed or was taken: no less is shown than it takes.
+    Taken,
+}
+
+impl Toward {
+    /// `um × scale ÷ unit`.
+    fn round(self, um: i64, scale: i128, unit: i64) -> i64 {
+        let (scaled, unit) = (i128::from(um).saturating_mul(scale), i128::from(unit));
+        let rounded = match self {
+            Self::Left => exact::div_floor(scaled, unit),
+            Self::Taken => exact::div_ceil(scaled, unit),
+        };
+        i64::try_from(rounded).unwrap_or(i64::MAX)
     }
-    let units = |scale: u32| imperial_units(um, eighth, scale);
-    // What is there is never shown as nothing.
-    let scale = if units(scale) == 0 {
-        MOST_DECIMALS
-    } else {
-        scale
-    };
-    format!("{} {unit}", decimal(units(scale), scale, 2))
 }
 
-/// To the nearest of `scale` decimals of a unit that has eight of `eighth`.
-fn imperial_units(um: i64, eighth: i64, scale: u32) -> i64 {
-    let scaled = i128::from(um).saturating_mul(10_i128.saturating_pow(scale));
-    i64::try_from(exact::div_nearest(
-        scaled,
-        i128::from(eighth).saturating_mul(8),
-    ))
-    .unwrap_or(i64::MAX)
+/// In units of `unit` micrometres with so many decimals, of which `keep` stay; what would be shown as nothing has six.
+fn decimals(um: i64, unit: i64, toward: Toward, scale: u32, keep: u32) -> String {
+    let of = |scale: u32| toward.round(um, 10_i128.saturating_pow(scale), unit);
+    match of(scale) {
+        0 => decimal(of(MOST_DECIMALS), MOST_DECIMALS, keep),
+        units => decimal(units, scale, keep),
+    }
 }
 
-fn nearest(um: i64, step: i128) -> i64 {
-    i64::try_from(exact::div_nearest(i128::from(um), step)).unwrap_or(um)
+/// In units of `eighth × 8` as a fraction when it is one, else as decimals.
+fn imperial(um: i64, eighth: i64, toward: Toward, scale: u32) -> String {
+    if um.checked_rem(eighth) == Some(0) {
+        return eighths(um.div_euclid(eighth));
+    }
+    decimals(um, eighth.saturating_mul(8), toward, scale, 2)
 }
 
 impl Micrometres {
-    /// A length for people: metres to the nearest 0.1 mm with 2 to 4 decimals (`2.60 m`, `3.1437 m`), or yards as
-    /// a fraction when it is one in eighths (`2 3/4 yd`), else to three decimals. What is shorter than that has up to six
+    /// A length that is there, for people: metres down to the millimetre (`2.60 m`, `3.143 m`), or yards as a fraction when it is
+    /// one in eighths (`2 3/4 yd`), else down to three decimals. So what is shown can be cut. What is shorter than that has up to six
     /// decimals, for it is not nothing.
+    ///
+    /// From 10 m on, a length that is not in whole millimetres, as nobody measures it, is shown to the centimetre like thread.
+    /// Whoever adds up lengths that are shown may find a millimetre more or less for each, or then a centimetre.
     #[must_use]
     pub fn show(self, units: Units) -> String {
+        self.length(units, Toward::Left, 3)
+    }
+
+    /// The same of a length that is needed, promised or was taken: up to the millimetre. So what is shown is enough, and what is left
+    /// of a length in whole millimetres is the rest of it.
+    #[must_use]
+    pub fn show_taken(self, units: Units) -> String {
+        self.as_typed(units).length(units, Toward::Taken, 3)
+    }
+
+    /// Thread that is there: as [`Self::show`], down to the centimetre, or to a hundredth of a yard.
+    #[must_use]
+    pub fn show_thread(self, units: Units) -> String {
+        self.length(units, Toward::Left, 2)
+    }
+
+    /// Thread that is needed or was taken: up to the centimetre, or to a hundredth of a yard.
+    #[must_use]
+    pub fn show_thread_taken(self, units: Units) -> String {
+        self.as_typed(units).length(units, Toward::Taken, 2)
+    }
+
+    /// A decimal of a yard that was typed was rounded up to a whole micrometre, which is not shown again.
+    fn as_typed(self, units: Units) -> Self {
         match units {
-            Units::Metric => match nearest(self.get(), 100) {
-                0 => format!("{} m", decimal(self.get(), 6, 2)),
-                tenths_mm => format!("{} m", decimal(tenths_mm, 4, 2)),
-            },
-            Units::Imperial => imperial(self.get(), EIGHTH_YARD, 3, "yd"),
+            Units::Imperial if self.get().checked_rem(EIGHTH_YARD) != Some(0) => {
+                Self::new(self.get().saturating_sub(1).max(1)).unwrap_or(self)
+            }
+            _ => self,
         }
     }
 
-    /// A width for people: centimetres to the nearest 0.1 mm (`147.86 cm`, `150 cm`), or inches as a fraction in
-    /// eighths, else to two decimals.
+    fn length(self, units: Units, toward: Toward, scale: u32) -> String {
+        let is_worked_out = self.get().checked_rem(MILLIMETRE) != Some(0);
+        let scale = match is_worked_out && self.get() >= LONG {
+            true => scale.min(2),
+            false => scale,
+        };
+        match units {
+            Units::Metric => format!("{} m", decimals(self.get(), METRE, toward, scale, 2)),
+            Units::Imperial => format!("{} yd", imperial(self.get(), EIGHTH_YARD, toward, scale)),
+        }
+    }
+
+    /// A width for people: centimetres down to 0.1 mm (`147.85 cm`, `150 cm`), or inches as a fraction in eighths, else down to two
+    /// decimals: repeats and allowances are small, and are multiplied.
     #[must_use]
     pub fn show_width(self, units: Units) -> String {
+        self.width(units, Toward::Left)
+    }
+
+    fn width(self, units: Units, toward: Toward) -> String {
         match units {
-            Units::Metric => match nearest(self.get(), 100) {
-                0 => format!("{} cm", decimal(self.get(), 4, 0)),
-                tenths_mm => format!("{} cm", decimal(tenths_mm, 2, 0)),
-            },
-            Units::Imperial => imperial(self.get(), EIGHTH_INCH, 2, "in"),
+            Units::Metric => format!("{} cm", decimals(self.get(), CENTIMETRE, toward, 2, 0)),
+            Units::Imperial => format!("{} in", imperial(self.get(), EIGHTH_INCH, toward, 2)),
         }
     }
 
-    /// Two lengths that are compared: as [`Self::show`], but where they differ and would look alike, with up to six decimals.
+    /// Two lengths that are compared: what is there, and what is needed. They never look alike where it is too short.
     ///
     /// ```
     /// use ellwand_domain::quantity::{Micrometres, Units};
     /// let [has, needs] = [1_083_333, 1_083_334].map(|um| Micrometres::new(um).unwrap());
-    /// assert_eq!(has.show(Units::Metric), needs.show(Units::Metric));
-    /// assert_eq!(has.show_beside(needs, Units::Metric), ("1.083333 m".into(), "1.083334 m".into()));
+    /// assert_eq!(has.show_beside(needs, Units::Metric), ("1.083 m".into(), "1.084 m".into()));
     /// ```
     #[must_use]
-    pub fn show_beside(self, other: Self, units: Units) -> (String, String) {
-        let close = self.looks_like(other, EIGHTH_YARD, 3, units);
-        let show = |length: Self| match (close, units) {
-            (false, _) => length.show(units),
-            (true, Units::Metric) => format!("{} m", decimal(length.get(), 6, 2)),
-            (true, Units::Imperial) => imperial(length.get(), EIGHTH_YARD, MOST_DECIMALS, "yd"),
-        };
-        (show(self), show(other))
+    pub fn show_beside(self, needed: Self, units: Units) -> (String, String) {
+        (self.show(units), needed.length(units, Toward::Taken, 3))
     }
 
-    /// Two widths that are compared: as [`Self::show_width`], but where they differ and would look alike, with more decimals.
+    /// Two widths that are compared in the same way.
     #[must_use]
-    pub fn show_width_beside(self, other: Self, units: Units) -> (String, String) {
-        let close = self.looks_like(other, EIGHTH_INCH, 2, units);
-        let show = |width: Self| match (close, units) {
-            (false, _) => width.show_width(units),
-            (true, Units::Metric) => format!("{} cm", decimal(width.get(), 4, 0)),
-            (true, Units::Imperial) => imperial(width.get(), EIGHTH_INCH, MOST_DECIMALS, "in"),
-        };
-        (show(self), show(other))
-    }
-
-    /// True for another length that is shown by the same digits.
-    fn looks_like(self, other: Self, eighth: i64, scale: u32, units: Units) -> bool {
-        let digits = |length: Self| match units {
-            Units::Metric => nearest(length.get(), 100),
-            Units::Imperial => imperial_units(length.get(), eighth, scale),
-        };
-        self != other && digits(self) == digits(other)
+    pub fn show_width_beside(self, needed: Self, units: Units) -> (String, String) {
+        (self.show_width(units), needed.width(units, Toward::Taken))
     }
 
     /// The exact number of metres for the wire, with 2 to 6 decimals: `2.60`, `3.143713`.

@@ -9,7 +9,7 @@ use crate::{
     shelf::{
         lots::went::{self, Added},
         pooled, pools,
-        shelved::{NewPiece, Shelved, parse_quantity, show},
+        shelved::{NewPiece, Shelved, parse_quantity},
     },
 };
 use chrono::NaiveDate;
@@ -149,11 +149,10 @@ pub(super) fn put_back(
             None,
         )?;
         let code = group.shelved.record.code();
-        let counted = group.shelved.counted();
         let all = group.quantity()?;
         texts.push(format!(
             "{} of {code} {}",
-            show(desk.context, counted, all),
+            group.shelved.show(desk.context, all),
             group.shelved.record.material.name
         ));
         back.lots.push(group.cut.lot_id);

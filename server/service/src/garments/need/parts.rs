@@ -128,7 +128,7 @@ pub(super) fn amount(one: &ClothDemand, parts: &Parts, state: &str, units: Units
     };
     let length = one.shown().ok().flatten();
     let length = length.map(|one| {
-        let length = one.length.show(units);
+        let length = one.length.show_taken(units);
         let width = one
             .width
             .map_or_else(|| "any width".to_owned(), |width| width.show_width(units));

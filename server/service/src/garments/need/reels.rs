@@ -6,7 +6,7 @@ use crate::{
         context::Context,
         failure::{Done, invalid},
     },
-    shelf::shelved::show,
+    shelf::shelved::Measure,
 };
 use ellwand_contract::garments::NeedInput;
 use ellwand_domain::setting::Kind;
@@ -38,19 +38,19 @@ impl NeedRecord {
     /// `4 reels at once, 50.00 m of each for the batch`.
     pub(super) fn reels_condition(&self, context: &Context<'_>) -> Option<String> {
         let (reels, each) = self.plan.reels().zip(self.per_unit)?;
-        let each = show(context, false, each);
+        let each = Measure::Thread.show_taken(context, each);
         Some(match reels {
             1 => format!("{each} of one reel"),
             reels => format!("{reels} reels at once, {each} of each in all"),
         })
     }
 
-    /// `27.37 m × 3 ÷ 4 reels = 20.5275 m of each`.
+    /// `27.37 m × 3 ÷ 4 reels = 20.53 m of each`.
     pub(crate) fn reels_step(&self, context: &Context<'_>, garments: i64) -> Option<String> {
         let (reels, each) = self.plan.reels().zip(self.per_unit)?;
         let (one, each) = (
-            show(context, false, self.length_of_one()?),
-            show(context, false, each),
+            Measure::Thread.show_taken(context, self.length_of_one()?),
+            Measure::Thread.show_taken(context, each),
         );
         let all = if garments == 1 {
             one

@@ -56,10 +56,6 @@ impl NeedRecord {
         context: &crate::desk::context::Context<'_>,
         share: i64,
     ) -> Done<String> {
-        Ok(crate::shelf::shelved::show(
-            context,
-            self.counted,
-            Quantity::new(share)?,
-        ))
+        Ok(self.measure().show_taken(context, Quantity::new(share)?))
     }
 }

@@ -29,7 +29,7 @@ impl Perform for GetSeams {
                 "the need {} is {} by its own length; with seams=yes it would be {}",
                 need.row.role,
                 need.amount_text(desk.context),
-                sum.total_m.0.show(desk.context.units())
+                sum.total_m.0.show_thread_taken(desk.context.units())
             ));
         }
         view.garment = Some(self.garment);

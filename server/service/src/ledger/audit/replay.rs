@@ -106,8 +106,8 @@ fn not_opposite(tx: &mut Tx<'_>, step: &LayerStep) -> Done<Option<String>> {
 fn record(tx: &mut Tx<'_>, layer: i64) -> Done<String> {
     let lot = tx.layer(layer)?.and_then(|layer| layer.lot_id);
     Ok(lot.map_or_else(
-        || format!("cost layer {layer}"),
-        |lot| format!("cost layer of {}", LotCode::new(lot)),
+        || format!("cost {layer}"),
+        |lot| format!("cost of {}", LotCode::new(lot)),
     ))
 }
 

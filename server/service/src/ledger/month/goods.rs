@@ -1,6 +1,7 @@
 //! What moved of each kind of material: whole months from their totals, single days from the ledger.
 
 use crate::desk::failure::Done;
+use chrono::NaiveDate;
 use ellwand_contract::{
     Micro, Problem, ProblemType,
     month::{MonthGoods, NetAmount, NetMetres, NetMoved, WentTo},
@@ -11,6 +12,7 @@ use ellwand_domain::{
     setting::TrimUnit,
 };
 use ellwand_storage::Tx;
+use std::collections::BTreeMap;
 
 /// What moved before a period and in it.
 pub(super) struct Goods {
@@ -29,6 +31,15 @@ fn flows(tx: &mut Tx<'_>, parts: &Parts) -> Done<Vec<Flow>> {
         flows.extend(found.into_iter().map(|found| found.flow));
     }
     Ok(flows)
+}
+
+/// What lay on the shelf of each kind at the end of a day.
+pub(crate) fn stock_at_end_of(tx: &mut Tx<'_>, day: NaiveDate) -> Done<Vec<KindMonth>> {
+    let day = Period {
+        first: day,
+        last: day,
+    };
+    Ok(Goods::read(tx, day)?.kinds)
 }
 
 pub(super) fn fault(error: impl std::fmt::Display) -> Problem {
@@ -83,7 +94,7 @@ impl Goods {
     }
 }
 
-pub(super) fn net(unit: TrimUnit, quantity: i64) -> NetAmount {
+pub(crate) fn net(unit: TrimUnit, quantity: i64) -> NetAmount {
     match unit {
         TrimUnit::Count => NetAmount::Count(quantity),
         TrimUnit::Length => NetAmount::LengthM(NetMetres(quantity)),
@@ -120,40 +131,70 @@ fn row(kind: &KindMonth) -> Done<MonthGoods> {
     })
 }
 
-/// A month's totals, as they are kept and as the ledger gives them: flows in one order, and by how much the pieces of each material
-/// grew.
-pub(crate) type MonthSums = (Vec<Flow>, Vec<(i64, i64)>);
+/// Totals of a month or a year: flows in one order, and by how much the pieces of each material grew; what comes to nothing is left out.
+#[derive(Debug, Default, PartialEq, Eq)]
+pub(crate) struct Totals {
+    pub(crate) flows: Vec<Flow>,
+    pub(crate) stock: BTreeMap<i64, i64>,
+}
 
-/// Both for the month of a first day; what comes to nothing is left out.
-pub(crate) fn of_month(tx: &mut Tx<'_>, month: Period) -> Done<(MonthSums, MonthSums)> {
-    let kept = tx.flows_of_months(month.first, month.first)?;
-    let mut stock = tx.stock_of_months(month.first, month.first, true)?;
-    stock.retain(|(_, grown)| *grown != 0);
-    let mut ledger: Vec<Flow> = Vec::new();
-    let mut grown: std::collections::BTreeMap<i64, i64> = std::collections::BTreeMap::new();
-    for found in tx.flows_of_days(month.first, month.last)? {
-        let flow = found.flow;
-        if let Some(material) = found.material {
-            let sum = grown.entry(material).or_default();
-            *sum = sum.saturating_add(flow.growth());
+impl Totals {
+    /// As they are kept, of the months between two first days.
+    pub(crate) fn kept(tx: &mut Tx<'_>, first: NaiveDate, last: NaiveDate) -> Done<Self> {
+        let mut kept = Self::default();
+        for flow in tx.flows_of_months(first, last)? {
+            kept.add(flow);
         }
-        match ledger.iter_mut().find(|known| is_same_way(known, &flow)) {
+        kept.stock = tx.stock_of_months(first, last, true)?.into_iter().collect();
+        kept.settle();
+        Ok(kept)
+    }
+
+    /// As the ledger gives them.
+    pub(crate) fn booked(tx: &mut Tx<'_>, period: Period) -> Done<Self> {
+        let mut booked = Self::default();
+        for found in tx.flows_of_days(period.first, period.last)? {
+            if let Some(material) = found.material {
+                booked.grow(material, found.flow.growth());
+            }
+            booked.add(found.flow);
+        }
+        booked.settle();
+        Ok(booked)
+    }
+
+    /// With those of another month.
+    pub(crate) fn plus(mut self, other: &Self) -> Self {
+        for flow in &other.flows {
+            self.add(*flow);
+        }
+        for (material, grown) in &other.stock {
+            self.grow(*material, *grown);
+        }
+        self.settle();
+        self
+    }
+
+    fn grow(&mut self, material: i64, grown: i64) {
+        let sum = self.stock.entry(material).or_default();
+        *sum = sum.saturating_add(grown);
+    }
+
+    fn add(&mut self, flow: Flow) {
+        let way = |flow: &Flow| (flow.kind, flow.unit, flow.from, flow.to);
+        match self.flows.iter_mut().find(|known| way(known) == way(&flow)) {
             Some(known) => {
                 known.quantity_out = known.quantity_out.saturating_add(flow.quantity_out);
                 known.quantity_in = known.quantity_in.saturating_add(flow.quantity_in);
                 known.value = known.value.saturating_add(flow.value);
             }
-            None => ledger.push(flow),
+            None => self.flows.push(flow),
         }
     }
-    grown.retain(|_, grown| *grown != 0);
-    let order = |flow: &Flow| (flow.kind, flow.unit, flow.from, flow.to);
-    let (mut kept, mut ledger) = (kept, ledger);
-    kept.sort_by_key(order);
-    ledger.sort_by_key(order);
-    Ok(((kept, stock), (ledger, grown.into_iter().collect())))
-}
 
-fn is_same_way(one: &Flow, other: &Flow) -> bool {
-    (one.kind, one.unit, one.from, one.to) == (other.kind, other.unit, other.from, other.to)
+    fn settle(&mut self) {
+        self.stock.retain(|_, grown| *grown != 0);
+        self.flows
+            .sort_by_key(|flow| (flow.kind, flow.unit, flow.from, flow.to));
+    }
 }

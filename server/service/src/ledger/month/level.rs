@@ -49,16 +49,11 @@ pub(super) fn below(tx: &mut Tx<'_>, period: Period) -> Done<Vec<BelowLeast>> {
         if at_end >= least {
             continue;
         }
-        let unit = if row.counted {
-            TrimUnit::Count
-        } else {
-            TrimUnit::Length
-        };
         below.push(BelowLeast {
             material: MaterialCode::new(row.id),
             kind: row.kind,
             name: row.name,
-            on_hand: net(unit, at_end),
+            on_hand: net(TrimUnit::of(row.counted), at_end),
             least: amount(row.counted, Quantity::new(least)?),
             fell: at_start >= least,
         });

@@ -4,10 +4,11 @@ use crate::{
     desk::{Desk, failure::Done},
     garments::need::load_head,
 };
-use ellwand_contract::month::{MonthMoney, MonthSum, Owed};
+use ellwand_contract::month::{GoodsSold, MonthMoney, MonthSum, Owed};
 use ellwand_domain::{
     code::{CustomerCode, GarmentCode, QuotationCode},
     month::Period,
+    pricing,
 };
 use ellwand_storage::{OwedOn, QuotedSum};
 
@@ -27,10 +28,10 @@ pub(super) fn money(desk: &mut Desk<'_>, period: Period) -> Done<MonthMoney> {
     let quoted = of(&desk.tx.quoted_between(first, last)?);
     let accepted = of(&desk.tx.accepted_between(first, last)?);
     let paid = desk.tx.paid_between(first, last)?;
+    let goods = desk.tx.sold_between(first, last)?;
     let (mut owed, mut in_all) = (Vec::new(), 0_i64);
     for row in desk.tx.owed_on(last)? {
-        let left = row.agreed.saturating_sub(row.settled);
-        // What was paid beyond the price is not owed by the customer.
+        let left = pricing::owed([(row.agreed, row.settled)]);
         if left > 0 {
             in_all = in_all.saturating_add(left);
             owed.push(of_quotation(desk, row, left)?);
@@ -40,6 +41,13 @@ pub(super) fn money(desk: &mut Desk<'_>, period: Period) -> Done<MonthMoney> {
         quoted,
         accepted,
         paid: sum(paid.count, paid.minor),
+        goods_sold: GoodsSold {
+            count: goods.count,
+            amount: currency.money(goods.gross).decimal(),
+            gain: currency
+                .money(goods.net.saturating_sub(goods.cost))
+                .decimal(),
+        },
         owed,
         owed_in_all: currency.money(in_all).decimal(),
     })

@@ -91,7 +91,7 @@ impl Case<'_> {
     ) -> Done<()> {
         let gives = amount.checked_div(size).unwrap_or(0);
         let (cut, one) = (
-            self.shelved.show(context, quantity),
+            self.shelved.show_taken(context, quantity),
             self.need.share_text(context, size)?,
         );
         self.notes.push(format!(

@@ -187,7 +187,7 @@ impl<'a> Case<'a> {
         if self.request.piece_was.is_some() {
             let hint = format!("correct it first with ellwand lot measure {code}, then cut");
             let detail =
-                format!("{code} is {kind}: correcting its length corrects its cost layer too");
+                format!("{code} is {kind}: correcting its length changes what the rest costs, too");
             return Err(Problem::from(invalid("piece_was", detail))
                 .hint(&hint)
                 .into());
@@ -497,7 +497,7 @@ impl<'a> Case<'a> {
 
     fn note(&mut self, context: &Context<'_>, effect: &CutEffect) {
         if !effect.wasted.is_zero() {
-            let rest = self.shelved.show(context, effect.wasted);
+            let rest = self.shelved.show_taken(context, effect.wasted);
             let why = if self.request.keep_rest == Some(false) {
                 "is not kept"
             } else {
@@ -520,7 +520,7 @@ impl<'a> Case<'a> {
         };
         format!(
             "Cut {} of {} {} for the {} of {} {}{reason}.",
-            self.shelved.show(context, quantity),
+            self.shelved.show_taken(context, quantity),
             self.shelved.code(),
             self.shelved.record.material.name,
             self.need.row.role,

@@ -21,7 +21,7 @@ use crate::{
     garments::need::{NeedRecord, load_garment},
     promises::{Costs, Standing, reservations::need_named},
     shelf::{
-        shelved::{LotRecord, Shelved, show},
+        shelved::{LotRecord, Shelved},
         worth::Worth,
     },
 };
@@ -176,7 +176,7 @@ fn candidates(
     serve.sort_by_key(|serving| serving.rank(open));
     let each = need
         .per_unit
-        .map(|each| show(desk.context, need.counted, each))
+        .map(|each| need.measure().show_taken(desk.context, each))
         .unwrap_or_default();
     notes.extend(reels::nearest(asked, &serve, &each));
     notes.extend(together.iter().cloned().chain(reason));

@@ -278,7 +278,7 @@ pub(crate) fn fit(
             unit.notes.extend(need.band_notes(desk, &shelved.record)?);
             if let Some(length) = fit.shorter_by_chart().filter(|_| part.is_none()) {
                 let (length, usable) = (
-                    length.show(desk.context.units()),
+                    length.show_taken(desk.context.units()),
                     fit.usable.show_width(desk.context.units()),
                 );
                 unit.notes.push(format!(
@@ -512,7 +512,7 @@ fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> R
             WhyNot::Narrow,
             format!(
                 "{text}; the published width chart gives {} at that width, an estimate",
-                length.show(context.units())
+                length.show_taken(context.units())
             ),
             "plan a length for that width if every part fits it",
         ),

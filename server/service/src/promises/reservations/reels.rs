@@ -7,7 +7,7 @@ use crate::{
     },
     garments::need::NeedRecord,
     promises::{Filled, candidates, fit::UnitFit},
-    shelf::shelved::{Shelved, show},
+    shelf::shelved::Shelved,
 };
 use ellwand_contract::{Problem, ProblemType, garments::Pick};
 use ellwand_domain::code::{GarmentCode, LotCode, ReservationCode};
@@ -124,7 +124,7 @@ pub(super) fn check_lot(
         "the {} takes {open} reels of one lot, and {} has too few with {} free each: {}",
         need.row.role,
         shelved.record.code(),
-        show(desk.context, false, takes),
+        shelved.show_taken(desk.context, takes),
         counts.join(", ")
     );
     let hint = "choose a reel of a lot that has enough, or if lots may be mixed set mixing=yes in the need \

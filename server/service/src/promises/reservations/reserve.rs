@@ -105,7 +105,7 @@ impl Promised {
         need: &NeedRecord,
         shelved: &Shelved,
     ) -> Done<()> {
-        let held = shelved.show(desk.context, Quantity::new(row.held)?);
+        let held = shelved.show_taken(desk.context, Quantity::new(row.held)?);
         self.sources.push(format!(
             "{held} of {} for the {}",
             shelved.code(),

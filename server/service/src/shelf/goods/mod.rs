@@ -67,7 +67,7 @@ impl<'a> Leaving<'a> {
         check_owner(&shelved)?;
         let day = desk.context.day(goods.date)?;
         let quantity = match &goods.amount {
-            Some(text) => shelved.parse("goods.amount", text)?,
+            Some(text) => shelved.as_read(desk.context, shelved.parse("goods.amount", text)?),
             None => shelved.stored.piece.quantity,
         };
         if shelved.stored.piece.quantity.is_zero() {
@@ -230,7 +230,7 @@ impl Gone {
     fn named(&self, desk: &Desk<'_>) -> String {
         format!(
             "{} of {} {}",
-            self.shelved.show(desk.context, self.quantity),
+            self.shelved.show_taken(desk.context, self.quantity),
             self.shelved.code(),
             self.shelved.record.material.name
         )

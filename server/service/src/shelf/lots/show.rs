@@ -10,7 +10,7 @@ use crate::{
     },
     shelf::{
         pooled,
-        shelved::{LotRecord, Shelved, show},
+        shelved::{LotRecord, Measure, Shelved},
         stiffness, worth,
     },
 };
@@ -71,7 +71,7 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64) -> Done<Lot> {
     };
     let replacement = worth::replacement(&record.lot)?.map(|of| {
         let per = Quantity::new(of.per).unwrap_or_default();
-        let per = show(desk.context, record.is_counted(), per);
+        let per = Measure::of(record.kind(), record.is_counted()).show(desk.context, per);
         format!("{} for {per}", desk.context.printed(of.value))
     });
     let (code, kind) = (record.code(), record.kind());

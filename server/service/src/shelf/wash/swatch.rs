@@ -135,7 +135,7 @@ fn check(shelved: &Shelved, lot: LotCode, width: Micrometres, units: Units) -> D
     let usable = rectangle.usable();
     if width > usable {
         let (wanted_um, usable_um) = (width.get(), usable.get());
-        let (wide, usable) = width.show_width_beside(usable, units);
+        let (usable, wide) = usable.show_width_beside(width, units);
         let detail = format!("the swatch is {wide} wide; {piece} has {usable} usable");
         return Err(invalid("swatch.width", detail)
             .with("wanted_um", wanted_um)

@@ -1,6 +1,6 @@
 //! Showing and listing quotations.
 
-use crate::money::quotations::{cash, internal, show, version_of};
+use crate::money::quotations::{cash, internal, show, supplement, version_of};
 use crate::{
     desk::{
         Desk,
@@ -16,7 +16,6 @@ use ellwand_contract::quotations::{
 use ellwand_domain::{
     code::{CustomerCode, GarmentCode, QuotationCode},
     quantity::Currency,
-    setting::QuotationState,
 };
 use ellwand_storage::{Quotation, Tx};
 
@@ -65,10 +64,7 @@ pub(in crate::money::quotations) fn head(tx: &mut Tx<'_>, row: &Quotation) -> Do
         None => None,
     };
     let payments = cash::sums(&tx.payments(row.id)?);
-    let agreed = row
-        .agreed_minor
-        .filter(|_| row.state == QuotationState::Accepted);
-    let owed = agreed.map_or(0, |agreed| agreed.saturating_sub(payments.settled).max(0));
+    let owed = supplement::owed_on(tx, row)?;
     Ok(QuotationHead {
         quotation: QuotationCode::new(row.id),
         version: row.version,

@@ -12,7 +12,7 @@ pub(super) use agreed::Agreed;
 pub(super) use chain::{accepted, as_planned, check_free};
 pub(crate) use chain::{open_beside, resting_on, rests};
 pub(super) use change::{nothing_to_pay, reduce};
-pub(super) use together::{mark, together};
+pub(super) use together::{mark, owed_on, together};
 
 use super::{freeze::Wish, internal, row, show};
 use crate::{

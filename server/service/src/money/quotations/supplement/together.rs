@@ -3,8 +3,10 @@
 use super::{super::cash, chain::accepted};
 use crate::desk::{Desk, failure::Done};
 use ellwand_contract::quotations::{CustomerSheet, Supplement, Together};
-use ellwand_domain::{code::QuotationCode, quantity::Currency};
-use ellwand_storage::Tx;
+use ellwand_domain::{
+    code::QuotationCode, pricing::owed, quantity::Currency, setting::QuotationState,
+};
+use ellwand_storage::{Quotation, Tx};
 
 /// Minor units of a quotation and its accepted supplements.
 #[derive(Default)]
@@ -40,12 +42,26 @@ pub(in crate::money::quotations) fn together(
         settled,
     } = in_all(tx, base)?;
     let money = |minor: i64| currency.money(minor).decimal();
-    let left = agreed.saturating_sub(settled).max(0);
     Ok(Together {
         agreed: money(agreed),
         paid: money(paid),
-        left: money(left),
+        left: money(owed([(agreed, settled)])),
     })
+}
+
+/// What is owed on a quotation with its supplements, in minor units; on a supplement nothing, for it counts with what it supplements.
+pub(in crate::money::quotations) fn owed_on(tx: &mut Tx<'_>, row: &Quotation) -> Done<i64> {
+    let accepted = |row: &Quotation| row.state == QuotationState::Accepted;
+    if row.supplement_to.is_some() || !accepted(row) {
+        return Ok(0);
+    }
+    let mut accounts = Vec::new();
+    for row in std::iter::once(row).chain(&tx.supplements(row.id)?) {
+        if let Some(agreed) = row.agreed_minor.filter(|_| accepted(row)) {
+            accounts.push((agreed, cash::sums(&tx.payments(row.id)?).settled));
+        }
+    }
+    Ok(owed(accounts))
 }
 
 /// Says on the customer's sheet what it supplements, and what both come to.

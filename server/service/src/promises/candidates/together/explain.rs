@@ -1,7 +1,7 @@
 //! The choice in words.
 
 use super::shelf::Shelf;
-use crate::{desk::context::Context, shelf::shelved::show};
+use crate::{desk::context::Context, shelf::shelved::Measure};
 use ellwand_contract::garments::Pick;
 use ellwand_domain::{assign::Assignment, ledger::Quantity};
 use std::collections::BTreeSet;
@@ -31,7 +31,11 @@ pub(super) fn explain(
     } = assignment;
     let rests = short.iter().map(|(source, rest)| {
         let rest = Quantity::new(*rest).unwrap_or_default();
-        format!("{} of {}", show(context, false, rest), shelf.code(*source))
+        format!(
+            "{} of {}",
+            Measure::Length.show(context, rest),
+            shelf.code(*source)
+        )
     });
     let rests = rests.collect::<Vec<String>>().join(", ");
     let rests = match rests.as_str() {

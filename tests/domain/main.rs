@@ -8,6 +8,7 @@ mod cloth;
 mod cloth_doubts;
 mod costing;
 mod filling;
+mod lay;
 mod layer;
 mod layer_beside;
 mod layer_own;

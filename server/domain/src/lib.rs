@@ -13,6 +13,7 @@ pub mod code;
 #[cfg(feature = "diesel")]
 mod column;
 pub mod costing;
+pub mod lay;
 pub mod layer;
 pub mod ledger;
 pub mod measure;

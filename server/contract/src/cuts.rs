@@ -43,7 +43,7 @@ pub struct Cut {
     /// Length or count to cut: 2.60m, 7 [default: what the promise holds].
     #[cfg_attr(feature = "clap", arg(value_parser = typed::length_or_count))]
     pub amount: Option<String>,
-    /// Width of a panel: 45cm [default: the rows of parts, where the strip beside them is worth keeping; else all of it].
+    /// Width of a panel: 45cm [default: what the parts take, where the strip beside them is worth keeping; else all of it].
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
     #[cfg_attr(feature = "clap", arg(long = "panel", value_name = "WIDTH"))]
     pub panel_width: Option<Typed<Micrometres>>,

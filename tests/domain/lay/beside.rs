@@ -61,7 +61,7 @@ fn foreign_area(one: &Outline, other: &Outline) -> i64 {
             .map(|corner| IntPoint::new(finer(corner.along), finer(corner.across)))
             .collect()
     };
-    Overlay::with_contour(&contour(one), &contour(other))
+    Overlay::from_subj_and_clip(contour(one).as_slice(), contour(other).as_slice())
         .overlay(OverlayRule::Intersect, FillRule::NonZero)
         .area_two()
         .abs()

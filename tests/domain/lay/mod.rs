@@ -2,6 +2,7 @@
 
 mod beside;
 mod check;
+mod ladder;
 mod outline;
 
 use ellwand_domain::{

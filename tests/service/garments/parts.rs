@@ -378,3 +378,60 @@ fn a_panel_is_planned_at_what_its_cut_costs() {
         workshop.audit();
     }
 }
+
+/// Back 72 × 52, fronts 72 × 30, sleeves 62 × 42, collars 46 × 12 cm. By hand: 52 + 30 + 30 cm beside one another are 72 cm long, two
+/// sleeves beside both collars 62 cm: 1.34 m on 112 cm of the width, with 4 cm of end allowance in steps of 5 cm 1.40 m. In rows
+/// they would take 72 + 72 + 62 + 46 cm = 2.52 m.
+#[test]
+fn the_parts_of_a_jacket_are_laid_among_one_another() {
+    let workshop = stocked();
+    let part = |name: &str, count: i64, length: i64, width: i64| {
+        format!("--part 'need=shell,name={name},length={length}cm,width={width}cm,count={count}' ")
+    };
+    let parts = [
+        part("back", 1, 72, 52),
+        part("front", 2, 72, 30),
+        part("sleeve", 2, 62, 42),
+        part("collar", 2, 46, 12),
+    ];
+    workshop.all(&[&format!(
+        "garment plan jacket --need 'role=shell,kind=cloth,preparation=none,grain=lengthwise' {}",
+        parts.concat()
+    )]);
+    let need = workshop.json("garment show G1")["needs"][0].clone();
+    assert_eq!(need["length_by"], "lay");
+    let answer = workshop.json("candidates G1");
+    let serge = answer["needs"][0]["serve"][0].clone();
+    assert_eq!(
+        (
+            &serge["piece"],
+            &serge["takes"]["length_m"],
+            &serge["length_by"]
+        ),
+        (&"L4.1".into(), &"1.4".into(), &"lay".into())
+    );
+    let reserved = workshop.json("reserve G1 shell --from L4.1")["reservations"][0].clone();
+    assert_eq!(
+        (&reserved["washed_length_m"], &reserved["washed_width_m"]),
+        (&"1.34".into(), &"1.12".into())
+    );
+    let steps = texts(&reserved["steps"]);
+    holds(&steps, "rows together 2.52 m at 150 cm");
+    // 1.4376 m² on 1.34 × 1.50 m: 71.5 %.
+    holds(
+        &steps,
+        "laid among one another they take 1.34 m and 112 cm of the width, 71.5 % used: that counts instead of the rows",
+    );
+    // An own lay that is longer counts, and that a shorter one is possible is only said.
+    workshop.all(&["garment edit G1 --need 'role=shell,length=1.50m,width=140cm'"]);
+    let own = workshop.json("candidates G1 --need shell");
+    assert_eq!(
+        own["needs"][0]["amount"],
+        "7 parts, 1.4376 m²: 1.50 m at 140 cm by your own lay"
+    );
+    workshop.audit();
+    workshop.all(&["undo --yes", "cut G1 shell"]);
+    workshop.audit();
+    workshop.all(&["undo --yes", "undo --yes", "undo --yes"]);
+    workshop.audit();
+}

@@ -56,8 +56,8 @@ Keys of --part, instead of a length: parts by the measures of their shell parts
   cut        inside: less the allowance all round, so that it lies inside the
              seams (default of interlining; common practice for canvas), or
              with: caught in the seams
-  Equal parts lie in rows across each piece's usable width; a lay may be
-  shorter.
+  They are laid across each piece's usable width: among one another as
+  rectangles, or in rows of equal parts, whichever is shorter.
 
 Keys of --operation, for all of them together:
   name, kind (machine, hand, cutting, fitting, pressing, admin),

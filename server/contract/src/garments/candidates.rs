@@ -5,7 +5,7 @@ use crate::{Amount, Micro, access::conceals, act::act, reservations::Pick, shrin
 use ellwand_domain::{
     certainty::Certainty,
     code::{GarmentCode, LotCode, PieceCode},
-    setting::WhyNot,
+    setting::{LengthBy, WhyNot},
 };
 use serde::{Deserialize, Serialize};
 use serde_with::skip_serializing_none;
@@ -128,6 +128,9 @@ pub struct Candidate {
     pub units: i64,
     /// Length (or count) one unit takes off it.
     pub takes: Amount,
+    /// What the length of parts comes from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length_by: Option<LengthBy>,
     /// What is free now.
     pub free: Amount,
     /// What would be left free.

@@ -7,7 +7,7 @@ use crate::{Amount, Gsm, Metres, Typed, access::conceals, reservations::Reservat
 use ellwand_domain::{
     code::{GarmentCode, LotCode, PieceCode},
     quantity::Micrometres,
-    setting::{Grain, Kind},
+    setting::{Grain, Kind, LengthBy},
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
@@ -161,10 +161,13 @@ pub struct Need {
     pub mass_min_gsm: Option<Gsm>,
     /// Greatest mass per area.
     pub mass_max_gsm: Option<Gsm>,
-    /// Washed length per garment at `width_m`, when one was given; of parts, that of the own lay or of their rows.
+    /// Washed length per garment at `width_m`, when one was given; of parts, that of the own lay, of a lay of them or of their rows.
     pub length_m: Option<Metres>,
     /// Usable width after preparation.
     pub width_m: Option<Metres>,
+    /// What the length of parts comes from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length_by: Option<LengthBy>,
     /// Parts as they are cut; empty: it is needed by length.
     pub parts: Vec<NeedPart>,
     /// Area of one garment's parts in square metres.

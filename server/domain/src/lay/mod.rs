@@ -7,17 +7,21 @@
     reason = "corners lie within 100 m and lays within 1 km, so that sums fit i64 and products i128; each constructor sees to it"
 )]
 
+mod blocks;
 mod check;
 mod cloth;
 mod error;
+mod ladder;
 mod meet;
 mod outline;
 mod point;
+mod strip;
 mod turn;
 
 pub use check::{Lay, Placement};
 pub use cloth::{LayCloth, LayPart, Ways};
 pub use error::{LayError, OutlineError};
+pub use ladder::{Ladder, MOST_PACKED, Rectangles, Rung};
 pub use outline::Outline;
 pub use point::{Bounds, Point};
 pub use turn::Turn;

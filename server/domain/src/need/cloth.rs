@@ -9,7 +9,7 @@ use crate::{
     cloth,
     ledger::Rectangle,
     quantity::{Micrometres, QuantityError, Units},
-    setting::Basis,
+    setting::{Basis, LengthBy},
     shrinkage::{Chosen, Preparation, Progress, Ratio, ShrinkageError, Source},
 };
 
@@ -46,6 +46,20 @@ pub struct ClothDemand {
 /// (common practice).
 const TOLD_AT: [Micrometres; 2] = [Micrometres::from_mm(900), Micrometres::from_mm(1_400)];
 
+/// Parts at the width that tells them.
+fn shown_lay(parts: &Parts) -> Result<Option<Laid>, QuantityError> {
+    let widest = parts.widest()?;
+    let width = TOLD_AT
+        .into_iter()
+        .find(|width| widest <= *width)
+        .unwrap_or(widest);
+    match parts.laid(width) {
+        Ok(laid) => Ok(Some(laid)),
+        Err(RowsError::Quantity(error)) => Err(error),
+        Err(RowsError::TooWide { .. }) => Ok(None),
+    }
+}
+
 impl ClothDemand {
     /// The parts, where it is said by them.
     #[must_use]
@@ -65,8 +79,8 @@ impl ClothDemand {
         }
     }
 
-    /// The length before a piece is known: the first that was said, the own lay of parts, or that of their rows at 90 cm, at 140 cm where they
-    /// are wider, and at their own width where they are wider still. It tells a need; a piece decides.
+    /// The length before a piece is known: the first that was said, the own lay of parts, or that of the parts laid at 90 cm, at 140 cm
+    /// where they are wider, and at their own width where they are wider still. It tells a need; a piece decides.
     ///
     /// # Errors
     /// [`QuantityError::TooLarge`] beyond the longest length.
@@ -78,18 +92,21 @@ impl ClothDemand {
         if let Some(own) = parts.own() {
             return Ok(Some(own));
         }
-        let widest = parts.widest()?;
-        let width = TOLD_AT
-            .into_iter()
-            .find(|width| widest <= *width)
-            .unwrap_or(widest);
-        match parts.laid(width) {
-            Ok(laid) => Ok(Some(WidthLength {
-                width: Some(width),
-                length: laid.length,
-            })),
-            Err(RowsError::Quantity(error)) => Err(error),
-            Err(RowsError::TooWide { .. }) => Ok(None),
+        Ok(shown_lay(parts)?.map(|laid| WidthLength {
+            width: Some(laid.usable),
+            length: laid.length,
+        }))
+    }
+
+    /// Whose length [`Self::shown`] is; nothing where it is not said by parts.
+    ///
+    /// # Errors
+    /// As [`Self::shown`].
+    pub fn shown_by(&self) -> Result<Option<LengthBy>, QuantityError> {
+        match self.parts() {
+            None => Ok(None),
+            Some(parts) if parts.own().is_some() => Ok(Some(LengthBy::OwnLay)),
+            Some(parts) => Ok(shown_lay(parts)?.map(|laid| laid.by)),
         }
     }
 
@@ -163,7 +180,7 @@ pub struct CuttingRule {
 pub struct ClothFit {
     /// Washed length asked for at the width that counts.
     pub washed: Micrometres,
-    /// Width it is for; of parts, that of their widest row.
+    /// Width it is for; of parts, what their lay or their widest row takes of it.
     pub width: Option<Micrometres>,
     /// How its parts lie, where it is said by them.
     pub laid: Option<Laid>,
@@ -275,7 +292,7 @@ impl Misfit {
 ///
 /// - Formula: `(F + a) / (1 − s)` from `left = raw × (1 − s)`, never `F × (1 + s)`; rounded up to a micrometre. The
 ///   allowance is cut after the wash, so that it shrinks, too: a raw length that the wash leaves as predicted still serves.
-/// - Parts lie in rows across the usable width ([`Parts::laid`]).
+/// - Parts are laid across the usable width ([`Parts::laid`]).
 /// - Between two washes the same is done with the step that is left, rounded down to a micrometre: what the first wash left of
 ///   the raw length as predicted was rounded down, too.
 /// - Width: `(full − selvedges) × (1 − s crosswise)`, rounded down; unknown crosswise shrinkage counts as
@@ -409,7 +426,7 @@ impl ClothFit {
 
 impl ClothFit {
     /// A shorter length by the published width chart for a piece that is wider than the width asked for; an estimate.
-    /// Nothing where the rows of parts were laid at the piece's own width.
+    /// Nothing where parts were laid at the piece's own width.
     #[must_use]
     pub fn shorter_by_chart(&self) -> Option<Micrometres> {
         let width = self

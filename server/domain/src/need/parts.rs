@@ -1,7 +1,15 @@
-//! Parts of a need: their area, and the length that rows of like parts take at a width.
+//! Parts of a need: their area, and the length that they take at a width, laid closely or in rows of like parts.
 
-use super::{cloth::WidthLength, part::Part};
-use crate::quantity::{Micrometres, QuantityError, Units, exact};
+use super::{
+    cloth::WidthLength,
+    part::{Extent, Part},
+};
+use crate::{
+    lay::{Ladder, MOST_PACKED, Rectangles},
+    quantity::{Micrometres, QuantityError, Units, exact},
+    setting::LengthBy,
+};
+use std::{collections::BTreeSet, sync::Arc};
 
 /// Parts that one need may have.
 pub const MOST_PARTS: usize = 60;
@@ -52,6 +60,16 @@ pub struct Parts {
     parts: Vec<Part>,
     garments: i64,
     own: Option<WidthLength>,
+    /// Ways of laying all garments as blocks, one behind the other.
+    ways: Vec<Vec<Block>>,
+}
+
+/// Some garments' parts laid together, so often one behind the other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Block {
+    garments: i64,
+    times: i64,
+    ladder: Arc<Ladder>,
 }
 
 /// Rows of one part.
@@ -74,13 +92,17 @@ pub struct LaidPart {
 pub struct Laid {
     /// Part by part, in the order of the need.
     pub parts: Vec<LaidPart>,
-    /// Washed length that counts: the own lay's, else that of all rows, which is enough, and more than a lay may need.
+    /// Washed length that counts: the own lay's, else the shorter of the lay's and of all rows.
     pub length: Micrometres,
+    /// Whose length counts.
+    pub by: LengthBy,
     /// Washed length of all rows.
     pub rows: Micrometres,
+    /// A lay that is shorter than the rows: how long, and the width that it takes.
+    pub lay: Option<WidthLength>,
     /// The maker's own lay, where the cloth is wide enough for it.
     pub own: Option<WidthLength>,
-    /// Width of the own lay, else that of the widest row.
+    /// Width of the own lay, else that of what counts: the lay or the widest row.
     pub width: Micrometres,
     /// Usable width they were laid at.
     pub usable: Micrometres,
@@ -113,6 +135,7 @@ impl Parts {
             }
         }
         Ok(Self {
+            ways: ways(&parts, garments)?,
             parts,
             garments,
             own: None,
@@ -131,11 +154,11 @@ impl Parts {
                 garments: 1,
                 ..self.clone()
             };
-            let why = match alone.laid(width) {
-                Ok(laid) if laid.least <= one.length => None,
-                Ok(laid) => Some(format!(
+            let why = match alone.rows(width, 1).and_then(|_| Ok(alone.least(width)?)) {
+                Ok(least) if least <= one.length => None,
+                Ok(least) => Some(format!(
                     "their area alone takes {}",
-                    laid.least.show_taken(Units::Metric)
+                    least.show_taken(Units::Metric)
                 )),
                 Err(RowsError::Quantity(error)) => return Err(error.into()),
                 Err(error) => Some(error.to_string()),
@@ -217,70 +240,104 @@ impl Parts {
         Ok(widest)
     }
 
-    /// Lays like parts beside one another in rows across a usable width.
+    /// Lays parts across a usable width.
     ///
-    /// - Formula: per row `usable ÷ across`, rounded down; rows `count ÷ per row`, rounded up; the length is the
-    ///   sum of the rows' heights. Always possible, so an upper bound: a lay may be shorter, where parts of several
-    ///   kinds lie side by side, and never shorter than [`Laid::least`]. An own lay that the width is enough for counts instead.
-    /// - Wider cloth never needs more, more parts never need less.
+    /// - What counts: an own lay that the width is enough for; else a lay of the parts as rectangles ([`Ladder::at`]), where it is
+    ///   shorter than rows; else rows of like parts beside one another. Several garments are laid together, or as blocks one behind the
+    ///   other, where that is shorter.
+    /// - Formula of rows: per row `usable ÷ across`, rounded down; rows `count ÷ per row`, rounded up; the length is the sum of the
+    ///   rows' heights. Nothing is ever shorter than [`Laid::least`].
+    /// - Wider cloth never needs more, and the same parts at the same width always need the same.
     /// - Source: derived.
     ///
     /// # Errors
     /// [`RowsError::TooWide`] for the first part that does not lie on it, [`RowsError::Quantity`].
     pub fn laid(&self, usable: Micrometres) -> Result<Laid, RowsError> {
-        let mut parts = Vec::with_capacity(self.parts.len());
-        let (mut length, mut width) = (Micrometres::ZERO, Micrometres::ZERO);
-        for part in &self.parts {
-            let extent = part.extent()?;
-            let too_wide = || RowsError::TooWide {
-                name: part.name().to_owned(),
-                across: extent.across,
-            };
-            let fit = usable
-                .get()
-                .checked_div(extent.across.get())
-                .filter(|fit| *fit > 0)
-                .ok_or_else(too_wide)?;
-            let count = exact::mul_div_floor(part.count(), self.garments, 1)?;
-            let per_row = fit.min(count);
-            let rows = exact::mul_div_ceil(count, 1, fit)?;
-            length = length.plus(extent.along.times(rows)?)?;
-            width = width.max(extent.across.times(per_row)?);
-            parts.push(LaidPart {
-                part: part.clone(),
-                count,
-                per_row,
-                rows,
-                height: extent.along,
-            });
-        }
-        let area_um2 = self.area_um2();
-        let least = Micrometres::new(exact::narrow(exact::div_ceil(
-            area_um2,
-            i128::from(usable.get()),
-        ))?)?;
+        let rows = self.rows(usable, self.garments)?;
+        let parts: Result<Vec<LaidPart>, RowsError> = self
+            .parts
+            .iter()
+            .map(|part| {
+                let row = Row::of(part, usable, self.garments)?;
+                Ok(LaidPart {
+                    part: part.clone(),
+                    count: row.count,
+                    per_row: row.per_row,
+                    rows: row.rows,
+                    height: row.extent.along,
+                })
+            })
+            .collect();
+        let least = self.least(usable)?;
         let own = self
             .own
             .filter(|own| own.width.is_none_or(|width| width <= usable) && least <= own.length);
-        let rows = length;
-        if let Some(own) = own {
-            length = own.length;
-            width = own.width.unwrap_or(usable);
-        }
+        let lay = self.lay(usable)?.filter(|lay| lay.length < rows.length);
+        let (by, counts) = match (own, lay) {
+            (Some(own), _) => (LengthBy::OwnLay, own),
+            (None, Some(lay)) => (LengthBy::Lay, lay),
+            (None, None) => (LengthBy::Rows, rows),
+        };
         Ok(Laid {
-            parts,
-            length,
-            rows,
+            length: counts.length,
+            by,
+            width: counts.width.unwrap_or(usable),
+            rows: rows.length,
+            parts: parts?,
+            lay,
             own,
-            width,
             usable,
             least,
-            area_um2,
+            area_um2: self.area_um2(),
         })
     }
 
-    /// What is missing of the rows of so many `units` at a width once lengths of cloth are there: rows go whole into one of
-    /// them, the tallest first, each into the shortest that holds it. Nothing: all rows have found a place.
+    /// The length that rows of so many garments' parts take, and the width of the widest.
+    fn rows(&self, usable: Micrometres, garments: i64) -> Result<WidthLength, RowsError> {
+        let (mut length, mut width) = (Micrometres::ZERO, Micrometres::ZERO);
+        for part in &self.parts {
+            let row = Row::of(part, usable, garments)?;
+            length = length.plus(row.extent.along.times(row.rows)?)?;
+            width = width.max(row.extent.across.times(row.per_row)?);
+        }
+        let width = Some(width);
+        Ok(WidthLength { width, length })
+    }
+
+    /// The shortest of the ways to lay all garments' parts, which may be rows in each block.
+    fn lay(&self, usable: Micrometres) -> Result<Option<WidthLength>, RowsError> {
+        let mut shortest: Option<WidthLength> = None;
+        for way in &self.ways {
+            let (mut length, mut width) = (Micrometres::ZERO, Micrometres::ZERO);
+            for block in way {
+                let rows = self.rows(usable, block.garments)?;
+                let rung = block.ladder.at(usable).map(|rung| WidthLength {
+                    width: Some(rung.width),
+                    length: rung.length,
+                });
+                let one = rung
+                    .filter(|rung| rung.length < rows.length)
+                    .unwrap_or(rows);
+                length = length.plus(one.length.times(block.times)?)?;
+                width = width.max(one.width.unwrap_or(usable));
+            }
+            if shortest.is_none_or(|shortest| length < shortest.length) {
+                let width = Some(width);
+                shortest = Some(WidthLength { width, length });
+            }
+        }
+        Ok(shortest)
+    }
+
+    /// Area ÷ usable width, rounded up.
+    fn least(&self, usable: Micrometres) -> Result<Micrometres, QuantityError> {
+        let least = exact::div_ceil(self.area_um2(), i128::from(usable.get()));
+        Micrometres::new(exact::narrow(least)?)
+    }
+
+    /// What is missing of so many `units` at a width once lengths of cloth are there. Either their rows go whole into one of them,
+    /// the tallest first, each into the shortest that holds it; or whole units are laid in them first, and the rows of the others go
+    /// into what is left. Nothing: all have found a place.
     ///
     /// That a place was found proves that there is one; that none was found does not prove that there is none.
     ///
@@ -292,33 +349,122 @@ impl Parts {
         width: Micrometres,
         lengths: &[Micrometres],
     ) -> Result<Micrometres, RowsError> {
-        let mut rows = self.laid(width)?.parts;
+        let laid = self.laid(width)?;
+        let one = laid.lay.map_or(laid.rows, |lay| lay.length);
+        let mut rows = laid.parts;
         rows.sort_by_key(|laid| std::cmp::Reverse(laid.height));
-        let mut left = lengths.to_vec();
-        let mut missing = Micrometres::ZERO;
-        for laid in &rows {
-            let mut open = laid.rows.saturating_mul(units);
-            left.sort_unstable();
-            for length in &mut left {
-                let placed = length
-                    .get()
-                    .checked_div(laid.height.get())
-                    .unwrap_or(0)
-                    .min(open);
-                *length = length.less(laid.height.times(placed)?);
-                open = open.saturating_sub(placed);
-            }
-            missing = missing.plus(laid.height.times(open)?)?;
+        let by_rows = missing_rows(&rows, units, lengths.to_vec())?;
+        let (mut open, mut left) = (units, lengths.to_vec());
+        left.sort_unstable();
+        for length in &mut left {
+            let whole = length.get().checked_div(one.get()).unwrap_or(0).min(open);
+            *length = length.less(one.times(whole)?);
+            open = open.saturating_sub(whole);
         }
-        Ok(missing)
+        let by_lays = missing_rows(&rows, open, left)?.min(one.times(open)?);
+        Ok(by_rows.min(by_lays))
     }
 }
 
+/// Rows of one part.
+struct Row {
+    extent: Extent,
+    count: i64,
+    per_row: i64,
+    rows: i64,
+}
+
+impl Row {
+    fn of(part: &Part, usable: Micrometres, garments: i64) -> Result<Self, RowsError> {
+        let extent = part.extent()?;
+        let too_wide = || RowsError::TooWide {
+            name: part.name().to_owned(),
+            across: extent.across,
+        };
+        let fit = usable
+            .get()
+            .checked_div(extent.across.get())
+            .filter(|fit| *fit > 0)
+            .ok_or_else(too_wide)?;
+        let count = exact::mul_div_floor(part.count(), garments, 1)?;
+        Ok(Self {
+            extent,
+            count,
+            per_row: fit.min(count),
+            rows: exact::mul_div_ceil(count, 1, fit)?,
+        })
+    }
+}
+
+/// What is missing of the rows of so many units, the tallest of which come first.
+fn missing_rows(
+    rows: &[LaidPart],
+    units: i64,
+    mut left: Vec<Micrometres>,
+) -> Result<Micrometres, QuantityError> {
+    let mut missing = Micrometres::ZERO;
+    for laid in rows {
+        let mut open = laid.rows.saturating_mul(units);
+        left.sort_unstable();
+        for length in &mut left {
+            let placed = length
+                .get()
+                .checked_div(laid.height.get())
+                .unwrap_or(0)
+                .min(open);
+            *length = length.less(laid.height.times(placed)?);
+            open = open.saturating_sub(placed);
+        }
+        missing = missing.plus(laid.height.times(open)?)?;
+    }
+    Ok(missing)
+}
+
+/// All garments together, and as blocks: of as many as are packed together, and of one each.
+fn ways(parts: &[Part], garments: i64) -> Result<Vec<Vec<Block>>, QuantityError> {
+    let of_one = parts.iter().map(Part::count).fold(0, i64::saturating_add);
+    let together = MOST_PACKED.checked_div(of_one).unwrap_or(0).min(garments);
+    let mut ways = Vec::new();
+    // More parts of one garment than are packed together lie in rows.
+    let sizes = BTreeSet::from([together, together.min(1)]);
+    for size in sizes.into_iter().rev().filter(|size| *size > 0) {
+        let times = garments.checked_div(size).unwrap_or(0);
+        let rest = garments.checked_rem(size).unwrap_or(0);
+        let blocks = [(size, times), (rest, 1)].into_iter();
+        let blocks = blocks.filter(|(size, times)| *size > 0 && *times > 0);
+        let way: Result<Vec<Block>, QuantityError> = blocks
+            .map(|(garments, times)| {
+                Ok(Block {
+                    garments,
+                    times,
+                    ladder: Ladder::remembered(rectangles(parts, garments)?),
+                })
+            })
+            .collect();
+        ways.push(way?);
+    }
+    Ok(ways)
+}
+
+fn rectangles(parts: &[Part], garments: i64) -> Result<Vec<Rectangles>, QuantityError> {
+    let some = parts.iter().map(|part| {
+        let extent = part.extent()?;
+        Ok(Rectangles {
+            length: part.length(),
+            width: part.width(),
+            grain: part.grain(),
+            extent: (extent.along, extent.across),
+            count: exact::mul_div_floor(part.count(), garments, 1)?,
+        })
+    });
+    some.collect()
+}
+
 impl Laid {
-    /// Share of the rows' cloth that the parts use, in thousandths, rounded down.
+    /// Share of the cloth of a length that the parts use, in thousandths, rounded down.
     #[must_use]
-    pub fn used_thousandths(&self) -> i64 {
-        let cloth = i128::from(self.rows.get()).saturating_mul(i128::from(self.usable.get()));
+    pub fn used_thousandths(&self, length: Micrometres) -> i64 {
+        let cloth = i128::from(length.get()).saturating_mul(i128::from(self.usable.get()));
         let share = self
             .area_um2
             .saturating_mul(1_000)

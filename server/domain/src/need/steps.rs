@@ -23,18 +23,35 @@ impl Laid {
             self.rows.show_taken(units),
             self.usable.show_width(units),
             show_area(self.area_um2, units),
-            decimal(self.used_thousandths(), 1, 0),
+            decimal(self.used_thousandths(self.rows), 1, 0),
             self.least.show_taken(units)
         ));
-        steps.extend(self.own.map(|own| {
-            let at = own.width.map_or_else(String::new, |width| {
-                format!(" at {}", width.show_width(units))
-            });
-            format!(
-                "your own lay of {}{at} counts instead of the rows",
-                own.length.show_taken(units)
-            )
-        }));
+        if let Some(lay) = self.lay.filter(|_| self.own.is_none()) {
+            steps.push(format!(
+                "laid among one another they take {} and {} of the width, {} % used: that counts instead of the rows",
+                lay.length.show_taken(units),
+                lay.width.unwrap_or(self.usable).show_width(units),
+                decimal(self.used_thousandths(lay.length), 1, 0),
+            ));
+        }
+        let Some(own) = self.own else {
+            return steps;
+        };
+        let at = own.width.map_or_else(String::new, |width| {
+            format!(" at {}", width.show_width(units))
+        });
+        steps.push(format!(
+            "your own lay of {}{at} counts instead of the rows",
+            own.length.show_taken(units)
+        ));
+        let found = self.lay.map_or(self.rows, |lay| lay.length);
+        if found < own.length {
+            steps.push(format!(
+                "a shorter one is possible: {} at {}",
+                found.show_taken(units),
+                self.usable.show_width(units)
+            ));
+        }
         steps
     }
 
@@ -82,7 +99,7 @@ impl ClothFit {
             .is_some_and(|laid| self.washed < laid.length)
         {
             steps.push(format!(
-                "of these rows {} are asked of this piece",
+                "of this length {} are asked of this piece",
                 show(self.washed)
             ));
         }

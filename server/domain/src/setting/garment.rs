@@ -111,6 +111,17 @@ words!(
     }
 );
 words!(
+    /// What the length of parts comes from.
+    LengthBy, "a source of a length", {
+        /// The maker's own lay.
+        OwnLay = "own-lay",
+        /// A lay of the parts as rectangles, shorter than their rows.
+        Lay = "lay",
+        /// Rows of like parts.
+        Rows = "rows",
+    }
+);
+words!(
     /// Where an estimate of time comes from.
     EstimateBasis, "a source of an estimate", {
         /// Past garments of the same name.

@@ -8,8 +8,8 @@ mod shelf;
 
 pub use book::{BookingKind, DateOrder, Facet, Grant, PictureKind, Role, Subject, UnitSystem};
 pub use garment::{
-    Basis, EstimateBasis, GarmentState, Grain, Measured, PartCut, ReservationState, Spoilage,
-    WhyNot,
+    Basis, EstimateBasis, GarmentState, Grain, LengthBy, Measured, PartCut, ReservationState,
+    Spoilage, WhyNot,
 };
 pub use making::{CutReason, WorkKind, WorkReason};
 pub use money::{

@@ -195,6 +195,7 @@ fn need(desk: &mut Desk<'_>, of: &OfNeed<'_>, views: &mut promises::Views) -> Do
         .demand
         .as_ref()
         .filter(|_| !by_width && !cloth.one_length);
+    let length_by = one.map(ClothDemand::shown_by).transpose()?.flatten();
     let one = one.map(ClothDemand::shown).transpose()?.flatten();
     let pooled = record
         .length_of_one()
@@ -223,6 +224,7 @@ fn need(desk: &mut Desk<'_>, of: &OfNeed<'_>, views: &mut promises::Views) -> Do
         mass_max_gsm: cloth.mass_max.as_ref().map(|mass| Gsm(mass.value)),
         length_m: length.map(Metres),
         width_m: one.and_then(|entry| entry.width).map(Metres),
+        length_by,
         parts: record.part_views(),
         area_m2: record.area_m2(),
         count,

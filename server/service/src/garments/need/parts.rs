@@ -12,7 +12,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     need::{ClothDemand, Part, PartError, Parts, PartsError, ShellMeasures, TypedPart},
     quantity::{AsTyped, Count, Micrometres, Units, decimal_m2, show_area},
-    setting::{Grain, Kind, Measured, PartCut},
+    setting::{Grain, Kind, LengthBy, Measured, PartCut},
 };
 
 /// Spells the names of parts as the book does, and what is left out as it is meant.
@@ -126,16 +126,17 @@ pub(super) fn amount(one: &ClothDemand, parts: &Parts, state: &str, units: Units
         1 => "1 part".to_owned(),
         pieces => format!("{pieces} parts"),
     };
+    let by = match one.shown_by() {
+        Ok(Some(LengthBy::OwnLay)) => " by your own lay",
+        Ok(Some(LengthBy::Lay)) => " by a lay",
+        _ => "",
+    };
     let length = one.shown().ok().flatten();
     let length = length.map(|one| {
         let length = one.length.show_taken(units);
         let width = one
             .width
             .map_or_else(|| "any width".to_owned(), |width| width.show_width(units));
-        let by = match parts.own() {
-            Some(_) => " by your own lay",
-            None => "",
-        };
         format!(": {length}{state} at {width}{by}")
     });
     let area = show_area(parts.area_um2(), units);

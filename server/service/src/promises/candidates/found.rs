@@ -177,6 +177,7 @@ fn candidate(
         place: shelved.stored.place.clone(),
         units,
         takes: shelved.amount(fit.takes),
+        length_by: fit.length_by,
         free: shelved.amount(free),
         left: shelved.amount(free.less(takes_all)),
         cost: cost.micro(),

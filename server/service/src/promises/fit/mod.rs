@@ -29,7 +29,7 @@ use ellwand_domain::{
     ledger::{Quantity, Rectangle},
     need::{ClothFacts, ClothFit, Misfit, fit_cloth, fit_unshrunk, washed_of, washes_done},
     quantity::{Micrometres, PartsPerMillion},
-    setting::{Basis, Kind, WhyNot},
+    setting::{Basis, Kind, LengthBy, WhyNot},
     shrinkage::{
         Candidates, Chosen, Preparation, ShrinkageError, Stated, WashTest, most_shrinkage, step,
     },
@@ -48,6 +48,8 @@ pub(crate) struct UnitFit {
     /// Usable width when it is cut.
     pub(crate) usable: Option<Micrometres>,
     pub(crate) basis: Option<Basis>,
+    /// What the length of parts comes from.
+    pub(crate) length_by: Option<LengthBy>,
     /// For people: `4.57 % lengthwise, 1.43 % crosswise, measured (wash test 1)`.
     pub(crate) shrinkage: Option<String>,
     /// The same, each direction with its certainty and source.
@@ -71,6 +73,7 @@ impl UnitFit {
             width: um(asked.width_um),
             usable: um(asked.usable_um),
             basis: asked.basis,
+            length_by: None,
             shrinkage: asked.shrinkage,
             directions: asked.directions,
             certainty: Certainty::Unknown,
@@ -252,6 +255,7 @@ pub(crate) fn fit(
             width: None,
             usable: None,
             basis: None,
+            length_by: None,
             shrinkage: None,
             directions: None,
             certainty: if need.plan.seams() {
@@ -457,6 +461,7 @@ fn unit_fit(
         width: fit.width,
         usable: Some(fit.usable),
         basis: Some(fit.basis),
+        length_by: fit.laid.as_ref().map(|laid| laid.by),
         shrinkage,
         directions,
         certainty,

@@ -82,7 +82,7 @@ impl Ladder {
     /// The shortest lay that is known at a usable width; none where rows were never beaten.
     ///
     /// - Formula: of all rungs that are no wider, the shortest. Rungs are packed at widths that are sums of the rectangles' own, of those
-    ///   within 5 mm the largest, up to 3.2 m; each was checked ([`Lay::new`]).
+    ///   within 5 mm the largest (within more, where there are many rectangles), up to 3.2 m; each was checked ([`Lay::new`]).
     /// - Wider cloth never needs more. The same rectangles at the same width always get the same lay, whatever was asked before: orders,
     ///   exchanges and their number are fixed.
     /// - Source: best-fit and bottom-left packing with exchanges of pairs are common practice for strips.

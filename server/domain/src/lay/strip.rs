@@ -218,6 +218,9 @@ pub(super) const fn positions_of(items: u64) -> u64 {
     items * items.div_ceil(2) * 8 + POSITIONS * 2
 }
 
+/// What rectangles are put in order by.
+type Key = fn(&Item) -> (i64, i64);
+
 /// The shortest that some orders give at a width, shorter than `limit`, and where each number lies then. For each choice by length,
 /// width, area and the longer side; then pairs of the best of these orders are exchanged until so many positions were evaluated or
 /// nothing can be shorter than `least`.
@@ -226,7 +229,7 @@ pub(super) fn shortest_at(
     usable: i64,
     (least, limit): (i64, i64),
 ) -> Option<(i64, Vec<Point>)> {
-    let keys: [fn(&Item) -> (i64, i64); 4] = [
+    let keys: [Key; 4] = [
         |item| (item.along, item.across),
         |item| (item.across, item.along),
         |item| (item.along.saturating_mul(item.across), item.along),

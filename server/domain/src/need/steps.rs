@@ -27,10 +27,12 @@ impl Laid {
             self.least.show_taken(units)
         ));
         if let Some(lay) = self.lay.filter(|_| self.own.is_none()) {
+            let width = lay.width.unwrap_or(self.usable);
+            // What is taken of a width is shown up.
+            let (_, width) = self.usable.show_width_beside(width, units);
             steps.push(format!(
-                "laid among one another they take {} and {} of the width, {} % used: that counts instead of the rows",
+                "laid among one another they take {} and {width} of the width, {} % used: that counts instead of the rows",
                 lay.length.show_taken(units),
-                lay.width.unwrap_or(self.usable).show_width(units),
                 decimal(self.used_thousandths(lay.length), 1, 0),
             ));
         }

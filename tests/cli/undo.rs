@@ -6,12 +6,10 @@ use ellwand_contract::acts;
 use std::collections::BTreeSet;
 use uuid::Uuid;
 
-/// Acts that are no bookings: a setting or a record is set again, a token is revoked; and those that cannot be taken back.
+/// Acts that are no bookings: a setting or a material is set again, a token is revoked; and those that cannot be taken back.
 const NEVER_TAKEN_BACK: &[&str] = &[
     "create_token",
-    "edit_customer",
     "edit_material",
-    "edit_supplier",
     "erase_customer",
     "forget_operation",
     "revoke_token",
@@ -81,6 +79,8 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         "garment edit G1 --due 2026-12-01",
         "garment copy G1",
         "garment copy G1 --for Ada; customer measure C1 chest=104cm,collar=41cm",
+        "garment copy G1 --for Ada; customer edit C1 --name Ida",
+        "buy --supplier Stall --line 'material=silk,kind=cloth,paid=1m,price=9,full-width=90cm'; supplier edit S1 --note small",
         "garment plan bag --need 'role=base,kind=cloth,length=1m,width=1m,preparation=none'",
         "garment edit G1 --operation 'name=hem,kind=hand,planned=1h,detail=hem'; garment finish G1 --really; garment rate G1 hem 4",
         "reserve G1 shell --from L1.1; release R1",
@@ -106,6 +106,7 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         let mut garment = as_it_is(workshop.json("garment show G1"));
         let promised = take_active(&mut garment);
         let cost = workshop.json("cost G1");
+        let names = ["customer list", "supplier list"].map(|line| workshop.json(line));
         let request = Uuid::now_v7();
         workshop.all(&[&format!("{line} --id {request}")]);
         taken_back.insert(workshop.act_of(request));
@@ -123,6 +124,10 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         assert_eq!(after, garment, "{act}");
         assert_eq!(workshop.json("lot show L1")["dye_lot"], dye_lot, "{act}");
         assert_eq!(workshop.json("cost G1"), cost, "{act}");
+        if line.contains(" edit ") {
+            let after = ["customer list", "supplier list"].map(|line| workshop.json(line));
+            assert_eq!(after, names, "{act}");
+        }
     }
     let never = NEVER_TAKEN_BACK.iter().map(|act| (*act).to_owned());
     let known: BTreeSet<String> = never.chain(taken_back.iter().cloned()).collect();

@@ -9,6 +9,7 @@ mod costs;
 mod cuts;
 mod dated;
 mod days;
+mod edits;
 mod estimates;
 mod fit;
 mod former_names;

@@ -32,7 +32,7 @@ pub struct Args {
     #[arg(value_name = "BOOKING", value_parser = booked)]
     booking: Option<String>,
     /// Also undo all else that the same command booked: all of it or nothing
-    #[arg(long, requires = "booking")]
+    #[arg(long)]
     together: bool,
     /// Business date; default today
     #[arg(long, value_name = "DATE", value_parser = typed::date)]

@@ -242,6 +242,8 @@ queries! {
         shelved_lots_of(customer: i64) -> Vec<i64>;
         /// Quotations for a customer that are open or accepted, by code.
         live_quotations_of(customer: i64) -> Vec<i64>;
+        /// Empties what bookings wrote over of a facet of a record.
+        blank_traces(facet: Facet, subject: i64) -> ();
         /// Empties the records of requests that hold one of these texts; how many.
         erase_requests(texts: &[String], at: NaiveDateTime) -> usize;
     }

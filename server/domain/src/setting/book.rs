@@ -48,7 +48,7 @@ words!(
         Bought = "bought",
         /// A late charge or credit.
         Charged = "charged",
-        /// A lot's sheet changed.
+        /// A lot's sheet changed, or a supplier or a customer.
         Edited = "edited",
         /// A piece was put elsewhere.
         Placed = "placed",
@@ -94,6 +94,8 @@ words!(
         Closed = "closed",
         /// A setting was changed.
         Set = "set",
+        /// A customer's name was erased.
+        Erased = "erased",
         /// Another booking was taken back.
         Undone = "undone",
         /// Goods of the shelf were given away, or taken for own use.
@@ -149,6 +151,10 @@ words!(
         Charge = "charge",
         /// A setting of the workshop, by its name.
         Setting = "setting",
+        /// Name or note of a supplier.
+        Supplier = "supplier",
+        /// Name or note of a customer.
+        Customer = "customer",
     }
 );
 words!(

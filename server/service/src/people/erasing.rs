@@ -1,12 +1,17 @@
 //! Taking a customer's name out of the book. Frozen quotations and bookings name customers by their code alone.
 
+use super::parties;
 use crate::desk::{
-    Desk,
+    Desk, Entry,
     failure::{Done, Failure, not_found, wrong_state},
     perform::Perform,
+    trace::Traced,
 };
 use ellwand_contract::parties::{EraseCustomer, Erased};
-use ellwand_domain::code::{CustomerCode, GarmentCode, LotCode, QuotationCode};
+use ellwand_domain::{
+    code::{CustomerCode, GarmentCode, LotCode, QuotationCode},
+    setting::{BookingKind, Facet},
+};
 use ellwand_storage::{Customer, Tx};
 use std::fmt::Display;
 
@@ -56,6 +61,16 @@ impl Perform for EraseCustomer {
             note: String::new(),
         })?;
         desk.tx.forget_names(row.id)?;
+        desk.tx.blank_traces(Facet::Customer, row.id)?;
+        let summary = format!("Erased the name of {code} for good.");
+        let mut entry = Entry::new(BookingKind::Erased, desk.context.today, summary);
+        // What was edited before is not taken back any more.
+        for part in parties::PARTS {
+            let nothing = Traced::wrote(Facet::Customer, row.id, &"")?;
+            entry.traces.push(nothing.part(part));
+        }
+        let booking = desk.next_booking()?;
+        desk.book(booking, entry)?;
         desk.tx.delete_measures(row.id)?;
         let notes = vec![
             "names typed into garments, operations and remarks stay as they are".to_owned(),

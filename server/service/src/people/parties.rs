@@ -1,9 +1,10 @@
 //! Suppliers and customers; they appear by use.
 
 use crate::desk::{
-    Desk, counter,
+    Desk, Entry, counter,
     failure::{Done, Failure, invalid, not_found},
     perform::Perform,
+    trace::{self, Traced},
 };
 use ellwand_contract::{
     Problem, ProblemType,
@@ -13,8 +14,11 @@ use ellwand_contract::{
     },
     text,
 };
-use ellwand_domain::code::{CustomerCode, SupplierCode};
-use ellwand_storage::Tx;
+use ellwand_domain::{
+    code::{CustomerCode, SupplierCode},
+    setting::{BookingKind, Facet},
+};
+use ellwand_storage::{Trace, Tx};
 
 /// A name with single spaces; refused when there is nothing in it or too much.
 pub(crate) fn clean_name(field: &str, text: &str) -> Done<String> {
@@ -31,6 +35,39 @@ fn exists(what: &str, name: &str, code: impl std::fmt::Display) -> Failure {
     .into()
 }
 
+const NAME: &str = "name";
+/// What an edit can change of a supplier or a customer.
+pub(crate) const PARTS: [&str; 2] = [NAME, "note"];
+
+/// Books what an edit wrote over. Names are in no booking's sentence, so that they can be erased.
+fn book_edit(
+    desk: &mut Desk<'_>,
+    facet: Facet,
+    (id, code): (i64, &str),
+    changed: Vec<(&str, String)>,
+) -> Done<()> {
+    if changed.is_empty() {
+        return Ok(());
+    }
+    let parts: Vec<&str> = changed.iter().map(|(part, _)| *part).collect();
+    let summary = format!("Edited the {} of {code}.", parts.join(" and the "));
+    let mut entry = Entry::new(BookingKind::Edited, desk.context.today, summary);
+    for (part, was) in changed {
+        let wrote = Traced::wrote(facet, id, &was)?;
+        entry.traces.push(wrote.part(part));
+    }
+    let booking = desk.next_booking()?;
+    desk.book(booking, entry)
+}
+
+/// Puts a part of a supplier or customer back.
+pub(crate) fn put_back(desk: &mut Desk<'_>, trace: &Trace) -> Done<()> {
+    match trace.facet {
+        Facet::Supplier => supplier_back(desk, trace),
+        _ => customer_back(desk, trace),
+    }
+}
+
 /// A row that a name is enough to make.
 trait Party {
     type View;
@@ -44,7 +81,7 @@ macro_rules! party {
     (
         $row:ty, $code:ty, $view:ident { $key:ident }, $edit:ty, $list:ty => $all:ident,
         $find:ident, $renamed:ident, $one:ident, $named:ident, $once:ident, $save:ident, $every:ident, $counter:path,
-        $noun:literal
+        $noun:literal, $facet:path, $back:ident
     ) => {
         #[doc = concat!("Says how a ", $noun, " is called now that was found by a name of before.")]
         pub(crate) fn $renamed(tx: &mut Tx<'_>, text: Option<&String>) -> Done<Option<String>> {
@@ -98,6 +135,7 @@ macro_rules! party {
                 let hint = concat!("see ellwand ", $noun, " list");
                 let known = desk.tx.$one(code.get())?;
                 let mut row = known.ok_or_else(|| not_found(format!("{} {code}", $noun), hint))?;
+                let was = row.clone();
                 if let Some(name) = &self.name {
                     let name = clean_name("name", name)?;
                     if name.parse::<$code>().is_ok() {
@@ -116,8 +154,31 @@ macro_rules! party {
                     row.note = note.unwrap_or_default();
                 }
                 desk.tx.$save(&row)?;
+                let were = [(was.name, &row.name), (was.note, &row.note)];
+                let parts = PARTS.into_iter().zip(were);
+                let changed = parts.filter(|(_, (was, is))| was != *is);
+                let changed = changed.map(|(part, (was, _))| (part, was)).collect();
+                book_edit(desk, $facet, (row.id, &code.to_string()), changed)?;
                 Ok(row.view())
             }
+        }
+
+        /// Makes a part of the record what it was; refused where another has the name now.
+        fn $back(desk: &mut Desk<'_>, trace: &Trace) -> Done<()> {
+            let Some(mut row) = desk.tx.$one(trace.subject_id)? else {
+                return Ok(());
+            };
+            let was: String = trace::was(trace)?;
+            if trace.part != NAME {
+                row.note = was;
+                return Ok(desk.tx.$save(&row)?);
+            }
+            if let Some(other) = desk.tx.$named(&was)?.filter(|other| other.id != row.id) {
+                return Err(exists($noun, &was, <$code>::new(other.id)));
+            }
+            row.remember(desk)?;
+            row.name = was;
+            Ok(desk.tx.$save(&row)?)
         }
     };
 }
@@ -166,11 +227,13 @@ impl Party for ellwand_storage::Customer {
 
 party!(
     ellwand_storage::Supplier, SupplierCode, Supplier { supplier }, EditSupplier, ListSuppliers => Suppliers,
-    find_or_make_supplier, renamed_supplier, supplier, supplier_named, suppliers_once_named, save_supplier, suppliers, counter::SUPPLIER, "supplier"
+    find_or_make_supplier, renamed_supplier, supplier, supplier_named, suppliers_once_named, save_supplier, suppliers, counter::SUPPLIER, "supplier",
+    Facet::Supplier, supplier_back
 );
 party!(
     ellwand_storage::Customer, CustomerCode, Customer { customer }, EditCustomer, ListCustomers => Customers,
-    find_or_make_customer, renamed_customer, customer, customer_named, customers_once_named, save_customer, customers, counter::CUSTOMER, "customer"
+    find_or_make_customer, renamed_customer, customer, customer_named, customers_once_named, save_customer, customers, counter::CUSTOMER, "customer",
+    Facet::Customer, customer_back
 );
 
 /// The customer of a code or name, whatever its capitals; refused where there is none.

@@ -2,10 +2,10 @@
 
 use super::Conn;
 use crate::error::StorageError;
-use crate::schema::{garments, lots, pieces, quotations, requests};
+use crate::schema::{garments, lots, pieces, quotations, requests, traces};
 use chrono::NaiveDateTime;
 use diesel::prelude::*;
-use ellwand_domain::setting::{GarmentState, QuotationState};
+use ellwand_domain::setting::{Facet, GarmentState, QuotationState};
 
 /// Garments of a customer that are not delivered or cancelled, by code.
 pub fn open_garments_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, StorageError> {
@@ -36,6 +36,18 @@ pub fn live_quotations_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, St
         .order(quotations::id)
         .select(quotations::id)
         .load(conn)?)
+}
+
+/// Empties what bookings wrote over of a facet of a record: nothing of it is kept.
+pub fn blank_traces(conn: &mut Conn, facet: Facet, subject: i64) -> Result<(), StorageError> {
+    let of = traces::table
+        .filter(traces::facet.eq(facet))
+        .filter(traces::subject_id.eq(subject))
+        .filter(traces::was.is_not_null());
+    diesel::update(of)
+        .set(traces::was.eq("\"\""))
+        .execute(conn)?;
+    Ok(())
 }
 
 /// Empties the records of requests that hold one of these texts, capitals and all; how many.

@@ -8,6 +8,7 @@ use crate::{
         failure::{Done, not_found},
         trace,
     },
+    people::parties,
     shelf::{
         lots::correct::widths_anew,
         sheet,
@@ -98,6 +99,7 @@ impl Case {
                     settings.closed_to = trace::was::<Option<NaiveDate>>(row)?;
                     workshop::save(desk, settings, workshop::CLOSING)?;
                 }
+                Facet::Supplier | Facet::Customer => parties::put_back(desk, row)?,
                 Facet::Setting => {
                     let mut settings = desk.context.workshop.clone();
                     settings.words = trace::was(row)?;

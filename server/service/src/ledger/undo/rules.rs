@@ -30,7 +30,7 @@ const fn needs(kind: BookingKind) -> Access {
         | BookingKind::Worked => Access::Daily,
         BookingKind::Closed => Access::CloseBooks,
         BookingKind::Given | BookingKind::Sold | BookingKind::Discarded => Access::WriteOffs,
-        BookingKind::Set => Access::Settings,
+        BookingKind::Set | BookingKind::Erased => Access::Settings,
         _ => Access::Trade,
     }
 }
@@ -110,6 +110,10 @@ impl Case {
                 self.plan_rules(desk)
             }
             BookingKind::Set => self.facets_stand(desk),
+            BookingKind::Erased => Err(cannot(
+                format!("{} erased a name for good", self.code()),
+                "nothing of it is kept; take others back by their codes",
+            )),
             BookingKind::Tested => self.not_chosen(desk),
             _ => Ok(()),
         }

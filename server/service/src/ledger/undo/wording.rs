@@ -2,7 +2,7 @@
 
 use crate::{desk::failure::Done, shelf::shelved::Shelved};
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode, LotCode, QuotationCode},
+    code::{BookingCode, CustomerCode, GarmentCode, LotCode, QuotationCode, SupplierCode},
     setting::Facet,
 };
 use ellwand_storage::{Trace, Tx};
@@ -44,6 +44,14 @@ pub(super) fn stands(tx: &mut Tx<'_>, trace: &Trace, later: BookingCode) -> Done
             format!("the books are closed{to} by a later closing, {later}")
         }
         Facet::Charge => format!("{later} moved a share of it"),
+        Facet::Supplier => format!(
+            "the {part} of {} has been edited again since, by {later}",
+            SupplierCode::new(id)
+        ),
+        Facet::Customer => format!(
+            "the {part} of {} has been edited again or erased since, by {later}",
+            CustomerCode::new(id)
+        ),
         Facet::Setting => format!("the {part} have been set again since, by {later}"),
     })
 }

@@ -27,7 +27,9 @@ impl Verb for SellGoods {
     fn show(&self, answer: GoodsGone, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         if let Some(sold) = &answer.sale {
             let shown = context.shown()?;
-            context.ui.line(sale::sentence(shown, sold));
+            context
+                .ui
+                .line(sale::sentence(shown, sold, answer.unpriced));
         }
         gone(context, answer, ("Sold", ""), |cost| format!("cost {cost}"))
     }
@@ -58,9 +60,11 @@ fn gone(
     }
     ui.notes(&answer.notes);
     let (taken, piece) = (shown.taken(answer.taken), answer.piece.piece);
-    let cost = answer
-        .cost_printed
-        .map(|cost| format!("{cost} {}", shown.currency()));
+    let unpriced = answer.unpriced;
+    let cost = answer.cost_printed.map(|cost| match unpriced {
+        true => "not priced".to_owned(),
+        false => format!("{cost} {}", shown.currency()),
+    });
     let cost = cost.map_or_else(String::new, |cost| format!(": {}", worth(cost)));
     ui.status(format!(
         "{before} {taken} of {piece}{after}{cost} ({}).",

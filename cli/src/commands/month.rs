@@ -106,6 +106,11 @@ fn goods(shown: Shown, answer: &Month) -> Table {
         let name = [goods.kind.to_string()];
         let amounts = moved.map(|moved| shown.net(moved.amount));
         table.row(name.into_iter().chain(amounts));
+        // A strip that is kept beside a panel adds to the length on the shelf.
+        let strips = shown.net(goods.strips);
+        if !strips.is_empty() {
+            table.row(["strips beside panels", "", &strips]);
+        }
         let values = moved.map(|moved| value(shown, moved.value));
         if values.iter().any(|value| !value.is_empty()) {
             table.row([String::new()].into_iter().chain(values));
@@ -142,14 +147,6 @@ fn went(shown: Shown, answer: &Month) -> Table {
             if !amount.is_empty() || !value.is_empty() {
                 table.row([place.to_owned(), goods.kind.to_string(), amount, value]);
             }
-        }
-        let strips = shown.net(goods.strips);
-        if !strips.is_empty() {
-            table.row([
-                "strips kept beside panels".to_owned(),
-                goods.kind.to_string(),
-                strips,
-            ]);
         }
     }
     table

@@ -58,19 +58,15 @@ fn printed(cost: &OutcomeCosts) -> [String; 3] {
 }
 
 fn costs(shown: Shown, outcome: &Outcome) -> Table {
-    let mut table = Table::headed("cost |  | >planned | > | >quoted | > | >actual | >");
+    let mut table = Table::headed("cost | >planned | > | >quoted | > | >actual | >");
     for group in &outcome.groups {
         let lines: Vec<_> = outcome
             .lines
             .iter()
             .filter(|line| line.group == group.group)
             .collect();
-        for (position, line) in lines.iter().enumerate() {
-            let of = if position == 0 {
-                group.group.to_string()
-            } else {
-                String::new()
-            };
+        table.row([group.group.to_string()]);
+        for line in &lines {
             let [planned, quoted, actual] = printed(&line.cost);
             let quantity = |amount, text: &Option<String>| shown.quantity(amount, text.as_deref());
             let [of_plan, of_quotation, booked] = line.amounts;
@@ -79,14 +75,11 @@ fn costs(shown: Shown, outcome: &Outcome) -> Table {
                 (quantity(of_quotation, &line.quoted_quantity), quoted),
                 (quantity(booked, &line.actual_quantity), actual),
             ];
-            table.row(
-                [of, line.name.clone()]
-                    .into_iter()
-                    .chain(amounts.into_iter().flat_map(<[String; 2]>::from)),
-            );
+            let name = std::iter::once(format!("  {}", line.name));
+            table.row(name.chain(amounts.into_iter().flat_map(<[String; 2]>::from)));
         }
         if lines.len() > 1 {
-            sums(&mut table, "", "together", &group.cost);
+            sums(&mut table, "  together", &group.cost);
         }
     }
     for apart in &outcome.apart {
@@ -95,26 +88,34 @@ fn costs(shown: Shown, outcome: &Outcome) -> Table {
             ellwand_domain::pricing::PriceGroup::Overhead => format!("overhead on {}", apart.name),
             _ => apart.name.clone(),
         };
+        let name = format!("{}: {name}", reason_label(apart.reason));
         let empty = std::iter::repeat_n(String::new(), 4);
         table.row(
-            [reason_label(apart.reason).to_owned(), name]
-                .into_iter()
+            std::iter::once(name)
                 .chain(empty)
                 .chain([quantity, apart.printed.clone()]),
         );
     }
     table.rule();
-    sums(&mut table, "all", "", &outcome.total);
+    sums(&mut table, "all", &outcome.total);
     table
 }
 
-fn sums(table: &mut Table, group: &str, name: &str, cost: &OutcomeCosts) {
+fn sums(table: &mut Table, name: &str, cost: &OutcomeCosts) {
     let [planned, quoted, mut actual] = printed(cost);
-    if group == "all" && cost.actual.is_none() {
+    if name == "all" && cost.actual.is_none() {
         actual = "not priced".to_owned();
     }
-    let (group, name, none) = (group.to_owned(), name.to_owned(), String::new);
-    table.row([group, name, none(), planned, none(), quoted, none(), actual]);
+    let none = String::new;
+    table.row([
+        name.to_owned(),
+        none(),
+        planned,
+        none(),
+        quoted,
+        none(),
+        actual,
+    ]);
 }
 
 fn way(outcome: &Outcome) -> Table {

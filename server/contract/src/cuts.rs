@@ -158,6 +158,8 @@ pub struct CutDone {
     pub cost: Option<Micro>,
     /// `cost` in minor units, rounded half up; null where prices are hidden.
     pub cost_printed: Option<String>,
+    /// True where no price of its lot is known yet: then its cost is not known either.
+    pub unpriced: bool,
     /// Reason.
     pub reason: CutReason,
     /// Thread and trims: the cost layers that the cost came from, in the order taken.

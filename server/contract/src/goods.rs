@@ -126,6 +126,8 @@ pub struct GoodsGone {
     pub cost: Option<Micro>,
     /// `cost` in minor units, rounded half up.
     pub cost_printed: Option<String>,
+    /// True where no price of its lot is known yet: then its cost is not known either.
+    pub unpriced: bool,
     /// Thread and trims: the cost layers that the cost came from, in the order taken.
     pub from_layers: Vec<FromLayer>,
     /// The sale; null where prices are hidden.

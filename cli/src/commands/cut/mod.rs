@@ -84,7 +84,10 @@ impl Verb for Cut {
         let cost = answer
             .cost_printed
             .as_ref()
-            .map(|printed| format!("{printed} {}", shown.currency()));
+            .map(|printed| match answer.unpriced {
+                true => "not priced".to_owned(),
+                false => format!("{printed} {}", shown.currency()),
+            });
         let (at, of) = match &cost {
             Some(cost) => (format!(": {cost}"), format!(" of {cost}")),
             None => Default::default(),

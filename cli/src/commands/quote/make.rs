@@ -98,7 +98,9 @@ fn said(ui: &mut Ui<'_>, answer: &Quotation) {
     ui.hint(match (answer.is_trial, is_one && !is_offer) {
         (true, _) => "the same without --try makes the quotation".to_owned(),
         (false, true) => {
-            format!("price it with ellwand quote again {code}, then it can be printed and accepted")
+            format!(
+                "log its price with ellwand lot price, or give one: ellwand quote again {code} --material-price ROLE=AMOUNT"
+            )
         }
         (false, false) => {
             format!("ellwand quote print {code} --pdf FILE; ellwand quote show {code} --inside")

@@ -3,11 +3,13 @@
 mod booked;
 mod flows;
 mod kept;
+mod late;
 mod plan;
 mod sheet;
 
 pub(crate) use booked::{booked, materials as booked_materials};
 pub(crate) use kept::{OpenPlan, keep_all, keep_cut};
+pub(crate) use late::billed_late;
 pub(crate) use plan::{PlanOf, plan};
 
 use crate::{

@@ -59,6 +59,11 @@ impl Case<'_> {
         if self.reservation.is_none() && planned && amount < size && !self.need.is_joined() {
             self.note_short(desk.context, given, size)?;
         }
+        if planned && !last {
+            let open = takes.get().saturating_mul(filled.open().max(1));
+            let held = self.reservation.as_ref().map_or(0, |row| row.held);
+            self.note_more(desk.context, quantity, open.max(held));
+        }
         Ok(Fills {
             amount,
             units: line.units(amount),
@@ -78,6 +83,22 @@ impl Case<'_> {
             "{cut} is not a whole length of the {role}, {of}, and does not count as cut; if it is all that is needed, add --last"
         ));
         Ok(())
+    }
+
+    /// That a cut is more than a quarter beyond what is still asked for.
+    fn note_more(&mut self, context: &Context<'_>, cut: Quantity, asked: i64) {
+        let Ok(asked) = Quantity::new(asked) else {
+            return;
+        };
+        let over = cut.less(asked);
+        if asked.is_zero() || over.get() <= asked.get() / 4 {
+            return;
+        }
+        self.notes.push(format!(
+            "that is {} more than the {} still asks for; if it is a slip, ellwand undo takes it back",
+            self.shelved.show(context, over),
+            self.need.row.role
+        ));
     }
 
     /// That a cut gives fewer units than was said.

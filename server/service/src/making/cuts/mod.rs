@@ -551,6 +551,7 @@ impl<'a> Case<'a> {
             taken: self.shelved.amount(quantity),
             cost: Some(Micro(cost)),
             cost_printed: Some(desk.context.printed(cost)),
+            unpriced: self.shelved.record.lot.unpriced,
             reason: self.request.reason,
             from_layers: self.layers,
             piece: self.shelved.view(desk.context.today)?,

@@ -1,6 +1,6 @@
 //! The cost sheet as it travels; every printed column adds up to its printed total.
 
-use super::{Costs, PlanOf, amount_of, booked, extent_text, internal, per_good, plan};
+use super::{Costs, PlanOf, amount_of, billed_late, booked, extent_text, internal, per_good, plan};
 use crate::{
     desk::{
         Desk,
@@ -38,6 +38,7 @@ impl Perform for GetCost {
         }
         .sheet(&garment, &plan, &booked)?;
         sheet.stiffness = stiffness::on_cost_sheet(desk, &garment)?;
+        sheet.notes.extend(billed_late(desk, &garment)?);
         Ok(sheet)
     }
 }

@@ -27,7 +27,9 @@ use ellwand_domain::{
     cloth::FibreShare,
     code::GarmentCode,
     ledger::{Quantity, Rectangle},
-    need::{ClothFacts, ClothFit, Misfit, fit_cloth, fit_unshrunk, washed_of, washes_done},
+    need::{
+        ClothDemand, ClothFacts, ClothFit, Misfit, fit_cloth, fit_unshrunk, washed_of, washes_done,
+    },
     quantity::{Micrometres, PartsPerMillion},
     setting::{Basis, Kind, LengthBy, WhyNot},
     shrinkage::{
@@ -321,9 +323,9 @@ fn fit_length(
     // What is too narrow at its best is not sent to a swatch.
     let at_best = fit_unshrunk(&demand, &facts, rule).err();
     if let (Misfit::ShrinkageUnknown(_), Some(at_best)) = (&misfit, at_best) {
-        return Ok(Err(misfit_reason(desk.context, shelved, &at_best)));
+        return Ok(Err(misfit_reason(desk.context, shelved, &demand, &at_best)));
     }
-    let mut reason = misfit_reason(desk.context, shelved, &misfit);
+    let mut reason = misfit_reason(desk.context, shelved, &demand, &misfit);
     if let Ok(chosen) = &facts.shrinkage
         && chosen.width_certainty == Certainty::Estimated
         && let Misfit::TooNarrow { wanted, .. } | Misfit::PartTooWide { across: wanted, .. } =
@@ -496,8 +498,14 @@ fn by_direction(chosen: &Chosen) -> Shrinkage {
     }
 }
 
-fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> Reason {
+fn misfit_reason(
+    context: &Context<'_>,
+    shelved: &Shelved,
+    demand: &ClothDemand,
+    misfit: &Misfit,
+) -> Reason {
     let lot = shelved.record.code();
+    let done = demand.preparation.unwrap_or(Preparation::None);
     let text = misfit.show(context.units());
     let reason = match misfit {
         Misfit::Undecided => Reason::unknown(
@@ -507,7 +515,8 @@ fn misfit_reason(context: &Context<'_>, shelved: &Shelved, misfit: &Misfit) -> R
         Misfit::ShrinkageUnknown(_) => Reason::unknown(
             text,
             &format!(
-                "test a swatch with ellwand wash test {lot}, or enter the seller's figure with ellwand lot edit {lot}"
+                "test a swatch with ellwand wash test {lot}, or enter the seller's figure: ellwand lot edit {lot} \
+                 --shrinkage '3%/1% {done}'"
             ),
         ),
         Misfit::TooNarrow {

@@ -173,7 +173,11 @@ impl<'a> Leaving<'a> {
         let what_for = format!("what is {done}");
         let problem = promises::refusal(desk, &self.shelved, &what_for, error)?;
         let LedgerError::ExceedsAvailable { held_by, .. } = error else {
-            return Ok(problem.into());
+            let code = self.shelved.code();
+            let hint = format!(
+                "name less, or another piece; ellwand lot measure {code} corrects what is here"
+            );
+            return Ok(problem.hint(hint).into());
         };
         let mut garments = BTreeSet::new();
         for id in held_by {
@@ -292,6 +296,7 @@ impl Gone {
             taken: self.shelved.amount(self.quantity),
             cost: Some(Micro(self.cost)),
             cost_printed: Some(desk.context.printed(self.cost)),
+            unpriced: self.shelved.record.lot.unpriced,
             from_layers: self.layers.layers,
             sale,
             piece: self.shelved.view(today)?,

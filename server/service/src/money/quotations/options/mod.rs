@@ -261,8 +261,11 @@ fn no_option(asked: Option<&str>, names: &[&String]) -> Failure {
     let hint = match asked.and_then(|asked| nearest(asked, names)) {
         Some(near) => format!("did you mean --option '{near}'?"),
         None => {
-            let all: Vec<&str> = names.iter().map(|name| name.as_str()).collect();
-            format!("choose with --option from {}", all.join(", "))
+            let all: Vec<String> = names
+                .iter()
+                .map(|name| format!("--option '{name}'"))
+                .collect();
+            format!("choose with {}", all.join(" or "))
         }
     };
     Problem::from(invalid("option", detail)).hint(hint).into()

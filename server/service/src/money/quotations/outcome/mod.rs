@@ -14,8 +14,7 @@ use crate::{
         perform::Perform,
     },
     garments::need::load_head,
-    money::costs::booked,
-    shelf::lots::went,
+    money::costs::{billed_late, booked},
 };
 use actual::Actual;
 use ellwand_contract::{
@@ -24,12 +23,12 @@ use ellwand_contract::{
     quotations::{InternalSheet, PriceInput},
 };
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode, QuotationCode},
+    code::{GarmentCode, QuotationCode},
     costing::{Comparison, CostItem, Spoilage, Total, Variance},
     quantity::{Currency, Millionths},
-    setting::{BookingKind, GarmentState, PriceFrom, QuotationState},
+    setting::{GarmentState, PriceFrom, QuotationState},
 };
-use ellwand_storage::{Garment, Quotation, Subject, Tx};
+use ellwand_storage::{Garment, Quotation, Tx};
 use lines::{Lines, Side};
 
 impl Perform for GetOutcome {
@@ -269,34 +268,6 @@ fn spoiled(garment: &Garment, of: i64, made: i64, notes: &mut Vec<String>) {
             "{spoiled} spoiled{why}: the allowance is for the {made} good; what the rest took shows in quantity and time"
         ));
     }
-}
-
-/// Bills for its material that came once it was finished: they are no cost of it.
-fn billed_late(desk: &mut Desk<'_>, garment: &Garment) -> Done<Vec<String>> {
-    let finished =
-        desk.tx
-            .standing_bookings(Subject::Garment, garment.id, BookingKind::Finished)?;
-    let Some(finished) = finished.first() else {
-        return Ok(Vec::new());
-    };
-    let mut notes = Vec::new();
-    for (charge, value) in went::charged_after(desk, garment.id, finished.id)? {
-        let (code, size) = (
-            BookingCode::new(charge.id),
-            Millionths::new(value.get().abs())?,
-        );
-        let (what, changes) = if value.get() < 0 {
-            ("a credit", "takes off its material")
-        } else {
-            ("a bill", "adds to its material")
-        };
-        notes.push(format!(
-            "{what} after it was finished ({code}, {}) {changes} {}: an adjustment, not in these figures",
-            charge.on_date,
-            desk.context.printed(size)
-        ));
-    }
-    Ok(notes)
 }
 
 /// A remark where the cost sheet says another sum, because own hours have a pay rate of their own.

@@ -99,6 +99,14 @@ impl Base {
                 item.range = Some((of(low), of(high)));
             }
         }
+        if costs
+            .items
+            .iter()
+            .all(|item| item.kind() != LineKind::Labour)
+        {
+            let note = "no hours are planned: nothing of this price is for work";
+            costs.notes.push(note.to_owned());
+        }
         Ok(Self {
             source: costs.items,
             missing: costs.missing,

@@ -175,8 +175,8 @@ fn a_purchase_taken_back_under_an_average_is_found() {
     connection
         .batch_execute(
             "DROP TRIGGER movements_rest_on_what_stands; PRAGMA ignore_check_constraints = ON; \
-             INSERT INTO bookings (id, kind, summary, on_date, booked_at, person_id, undoes, detail) \
-             SELECT 5, 'undone', 'by hand', on_date, booked_at, person_id, 1, detail FROM bookings WHERE id = 1; \
+             INSERT INTO bookings (id, kind, summary, on_date, booked_at, person_id, undoes, detail, request_id) \
+             SELECT 5, 'undone', 'by hand', on_date, booked_at, person_id, 1, detail, request_id FROM bookings WHERE id = 1; \
              INSERT INTO movements (booking_id, from_kind, from_id, to_kind, to_id, quantity_out, quantity_in, value) \
              SELECT 5, to_kind, to_id, from_kind, from_id, quantity_in, quantity_out, value FROM movements WHERE booking_id = 1; \
              UPDATE counters SET next_number = 6 WHERE kind = 'booking'; \

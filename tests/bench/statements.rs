@@ -75,10 +75,10 @@ const WRITE: &[&str] = &[
     "UPDATE pieces SET held = :held, longest_free = quantity - :held WHERE id = 1",
     "SELECT * FROM stretches WHERE piece_id = 1 ORDER BY position",
     "UPDATE stretches SET held = :held WHERE piece_id = 1 AND position = 0",
-    "INSERT INTO bookings (id, kind, summary, on_date, booked_at, undoes, detail, person_id) \
-     VALUES (:booking, :kind, 'Reserved 2.80 m of L1.1 for the shell of G1 dress.', '2026-10-12', '2026-10-12 09:00:00', NULL, :detail, 1)",
-    "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (:booking, 'garment', 1)",
-    "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (:booking, 'lot', 1)",
     "INSERT INTO requests (id, act, caller, content, answer, answered_at, refused) \
      VALUES (:request, 'reserve', 'bare', :content, :answer, '2026-10-12 09:00:00', FALSE)",
+    "INSERT INTO bookings (id, kind, summary, on_date, booked_at, undoes, detail, person_id, request_id) \
+     VALUES (:booking, :kind, 'Reserved 2.80 m of L1.1 for the shell of G1 dress.', '2026-10-12', '2026-10-12 09:00:00', NULL, :detail, 1, :request)",
+    "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (:booking, 'garment', 1)",
+    "INSERT INTO booking_subjects (booking_id, subject, subject_id) VALUES (:booking, 'lot', 1)",
 ];

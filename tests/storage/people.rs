@@ -53,8 +53,8 @@ pub fn a_name_is_of_one_person_for_good(book: &TestDatabase) {
 pub fn every_booking_has_its_person(book: &TestDatabase) {
     let booked = |person: &str| {
         format!(
-            "INSERT INTO bookings (id, kind, summary, on_date, booked_at, detail, person_id) \
-             VALUES (1, 'bought', '', '2026-10-01', '2026-10-01 00:00:00', '{{}}', {person})"
+            "INSERT INTO bookings (id, kind, summary, on_date, booked_at, detail, person_id, request_id) \
+             SELECT 1, 'bought', '', '2026-10-01', '2026-10-01 00:00:00', '{{}}', {person}, MIN(id) FROM requests"
         )
     };
     refused(book, &booked("NULL"));

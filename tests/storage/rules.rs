@@ -82,8 +82,8 @@ pub fn a_taking_holds_what_it_rests_on(book: &TestDatabase) {
     stock(book);
     let undo = |id: i64, of: i64| {
         format!(
-            "INSERT INTO bookings (id, kind, summary, on_date, booked_at, person_id, undoes, detail) \
-             SELECT {id}, 'undone', '', on_date, booked_at, person_id, {of}, '{{}}' FROM bookings WHERE id = 1"
+            "INSERT INTO bookings (id, kind, summary, on_date, booked_at, person_id, undoes, detail, request_id) \
+             SELECT {id}, 'undone', '', on_date, booked_at, person_id, {of}, '{{}}', request_id FROM bookings WHERE id = 1"
         )
     };
     let movement = |booking: i64, from: &str, to: &str, value: i64| {
@@ -296,8 +296,8 @@ pub fn words_stay_within_their_lists(book: &TestDatabase) {
     );
     refused(
         book,
-        "INSERT INTO bookings (id, kind, summary, on_date, booked_at, person_id, detail) \
-         SELECT 7, 'lost', '', on_date, booked_at, person_id, '{}' FROM bookings WHERE id = 1",
+        "INSERT INTO bookings (id, kind, summary, on_date, booked_at, person_id, detail, request_id) \
+         SELECT 7, 'lost', '', on_date, booked_at, person_id, '{}', request_id FROM bookings WHERE id = 1",
     );
     for (from, to) in [("shelf", "garment"), ("piece", "shelf")] {
         let places = format!("'{from}', 1, '{to}', 1");

@@ -223,9 +223,14 @@ fn what_was_finished_and_delivered_at_once_is_taken_back_at_once() {
             "reserve G1 base --from L1.1",
             "cut G1 base",
             "work G1 sewing 2h",
-            "garment deliver G1 --finish",
+            "quote make G1 --price 50",
+            "quote accept Q1 --version 1",
         ],
     );
+    let delivered = maker.json("garment deliver G1 --finish");
+    let notes = delivered["notes"].as_array().unwrap();
+    let due = |note: &&serde_json::Value| note.to_string().contains("still to be paid");
+    assert_eq!(notes.iter().filter(due).count(), 1, "{delivered}");
     let history = maker.run("history --json").done().out;
     assert!(
         history.contains("Finished G1 bag") && history.contains("Delivered G1 bag"),

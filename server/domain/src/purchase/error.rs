@@ -30,7 +30,7 @@ pub enum LandError {
         key: &'static str,
     },
     /// A charge names a line that the invoice does not have.
-    #[error("charge {charge} names line {line}, but the purchase has {lines} lines")]
+    #[error("charge {charge} names line {line}; the last line of the purchase is {lines}")]
     UnknownLine {
         /// Charge, from 1.
         charge: usize,

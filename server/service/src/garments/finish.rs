@@ -132,7 +132,11 @@ fn finish_first(asked: &DeliverGarment, desk: &mut Desk<'_>) -> Done<Vec<String>
         salvage: None,
         date: asked.date,
     };
-    Ok(finish.perform(desk)?.notes)
+    let mut notes = finish.perform(desk)?.notes;
+    // What is due is said of the delivery.
+    let due = of_garment::still_to_pay(desk, garment.id)?;
+    notes.retain(|note| !due.contains(note));
+    Ok(notes)
 }
 
 /// How many are good, of a garment that can be handed over.

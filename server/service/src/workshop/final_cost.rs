@@ -48,13 +48,15 @@ impl FinalCosts {
         let Some(first) = garments.first().map(|id| GarmentCode::new(*id)) else {
             return Ok(());
         };
-        let more = match garments.len() {
-            1 => String::new(),
-            count => format!(" and {} more", count.saturating_sub(1)),
+        let detail = match garments.len() {
+            1 => format!(
+                "{first} is finished, and its cost is final; this would change what its hours cost"
+            ),
+            count => format!(
+                "{first} and {} more are finished, and their cost is final; this would change what their hours cost",
+                count.saturating_sub(1)
+            ),
         };
-        let detail = format!(
-            "{first}{more} is finished, and its cost is final; this would change what its hours cost"
-        );
         Err(Problem::new(ProblemType::NeedsConfirmation, detail)
             .field("really")
             .hint("start the rate on a later day, or recount those hours with --really")

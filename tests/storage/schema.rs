@@ -139,6 +139,7 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         ("reservation_id", "reservations"),
         ("token_id", "tokens"),
         ("person_id", "people"),
+        ("request_id", "requests"),
         ("work_id", "work_entries"),
         ("quotation_id", "quotations"),
         ("first_id", "reservations"),

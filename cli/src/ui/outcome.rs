@@ -82,13 +82,18 @@ fn costs(shown: Shown, outcome: &Outcome) -> Table {
             sums(&mut table, "  together", &group.cost);
         }
     }
+    let mut of = None;
     for apart in &outcome.apart {
+        if of != Some(apart.reason) {
+            table.row([reason_label(apart.reason)]);
+            of = Some(apart.reason);
+        }
         let quantity = shown.quantity(apart.amount, apart.quantity.as_deref());
         let name = match apart.group {
             ellwand_domain::pricing::PriceGroup::Overhead => format!("overhead on {}", apart.name),
             _ => apart.name.clone(),
         };
-        let name = format!("{}: {name}", reason_label(apart.reason));
+        let name = format!("  {name}");
         let empty = std::iter::repeat_n(String::new(), 4);
         table.row(
             std::iter::once(name)

@@ -203,9 +203,13 @@ fn the_option_that_is_accepted_becomes_the_plan_and_the_undo_takes_it_back() {
     let workshop = planned();
     let before = workshop.json("garment show G1");
     let _ = quoted(&workshop);
-    workshop
-        .run("quote accept Q1 --version 1")
-        .refused(1, &["3 options are offered", "--option 'hand hem' or --option 'plain'"]);
+    workshop.run("quote accept Q1 --version 1").refused(
+        1,
+        &[
+            "3 options are offered",
+            "--option 'hand hem' or --option 'plain'",
+        ],
+    );
     workshop
         .run("quote accept Q1 --version 1 --option silk")
         .refused(1, &["no option silk", "machine hem"]);

@@ -93,7 +93,7 @@ fn an_erased_name_is_nowhere_and_stays_away() {
     book.ask::<Undo>(json!({"booking": "B3"})).unwrap();
     book.ask::<CancelGarment>(json!({"garment": "G1"})).unwrap();
     let names = ["Adelheid", "Griselda", "Kunigunde", "pays late"];
-    let told = |book: &TestBook| -> Vec<&str> {
+    let kept_names = |book: &TestBook| -> Vec<&str> {
         let mut direct = SqliteConnection::establish(&book.file()).unwrap();
         let rows = diesel::sql_query(
             "SELECT summary || detail AS text FROM bookings UNION ALL SELECT coalesce(was, '') FROM traces \
@@ -101,13 +101,13 @@ fn an_erased_name_is_nowhere_and_stays_away() {
              UNION ALL SELECT name FROM former_names",
         );
         let rows: Vec<Kept> = rows.load(&mut direct).unwrap();
-        let told = |name: &&str| rows.iter().any(|row| row.text.contains(*name));
-        names.into_iter().filter(told).collect()
+        let holds = |name: &&str| rows.iter().any(|row| row.text.contains(*name));
+        names.into_iter().filter(holds).collect()
     };
-    assert_eq!(told(&book), names);
+    assert_eq!(kept_names(&book), names);
     book.ask::<EraseCustomer>(json!({"customer": "C1"}))
         .unwrap();
-    assert_eq!(told(&book), [""; 0]);
+    assert_eq!(kept_names(&book), [""; 0]);
     let last = book.ask::<GetLastBooking>(json!({})).unwrap();
     assert_eq!(last.summary, "Erased the name of C1 for good.");
     for (booking, why) in [

@@ -278,11 +278,7 @@ fn described(pieces: Vec<ShelfPiece>) -> Vec<Value> {
 }
 
 fn lots(pieces: Vec<ShelfPiece>) -> Vec<Value> {
-    let row = |piece: ShelfPiece| {
-        let code = piece.piece.to_string();
-        let lot = code.split('.').next().unwrap_or_default();
-        (lot.to_owned(), Some(piece.name))
-    };
+    let row = |piece: ShelfPiece| (piece.piece.lot.to_string(), Some(piece.name));
     let mut all: Vec<Value> = pieces.into_iter().map(row).collect();
     all.dedup();
     all

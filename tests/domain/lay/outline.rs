@@ -131,7 +131,7 @@ fn a_turn_is_exact_by_quarters_and_else_rounded_down() {
         (330, metre, 866_025, -500_000),
         (390, metre, 866_025, 500_000),
     ] {
-        let turned = Turn::degrees(degrees).of(point);
+        let turned = Turn::degrees(degrees).turned(point);
         assert_eq!(turned, Point::new(along, weft), "{degrees}°");
     }
 }
@@ -168,7 +168,7 @@ fn the_table_of_sines_agrees_with_itself() {
     let far = |degrees: i32| {
         // 100 m, the farthest corner: the table is seen to 1 µm there.
         let turned = Turn::degrees(u16::try_from(degrees.rem_euclid(360)).unwrap())
-            .of(Point::new(100_000_000, 0));
+            .turned(Point::new(100_000_000, 0));
         (turned.along as f64 / 1e8, turned.across as f64 / 1e8)
     };
     for degrees in 0..360 {

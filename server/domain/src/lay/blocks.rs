@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 const STEP: i64 = 5_000;
 /// Positions that are evaluated in one reach of a ladder, about: a millisecond of processor time.
 const MOST_POSITIONS: u64 = 200_000;
-/// Sums of widths are told apart by this.
+/// Sums of widths that are closer than this count as one.
 const FINEST: i64 = 1_000;
 
 /// How strips on the bias are put together.

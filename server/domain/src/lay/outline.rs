@@ -114,7 +114,7 @@ impl Outline {
 
     /// The same turned over about its grain, then turned.
     ///
-    /// - Rounding: as [`Turn::of`].
+    /// - Rounding: as [`Turn::turned`].
     ///
     /// # Errors
     /// [`OutlineError`] where what is a few micrometres wide closes by rounding; never for quarter turns.
@@ -123,7 +123,7 @@ impl Outline {
             true => Point::new(corner.along, -corner.across),
             false => *corner,
         };
-        let mut corners: Vec<Point> = self.corners.iter().map(|c| turn.of(over(c))).collect();
+        let mut corners: Vec<Point> = self.corners.iter().map(|c| turn.turned(over(c))).collect();
         if flipped {
             corners.reverse();
         }

@@ -132,7 +132,7 @@ impl Turn {
     ///   bent, and a rectangle at 45° lies in the least whole square around it.
     /// - Source: geometry.
     #[must_use]
-    pub fn of(self, point: Point) -> Point {
+    pub fn turned(self, point: Point) -> Point {
         let Point { along, across } = point;
         match self.0 {
             0 => point,

@@ -32,6 +32,22 @@ impl Quantity {
         self.0
     }
 
+    /// What it is beyond what was asked, where that is more than a quarter of it: rounding, ends and care with the shears stay below
+    /// (common practice). Nothing where nothing was asked.
+    ///
+    /// ```
+    /// use ellwand_domain::ledger::Quantity;
+    /// let cm = |cm: i64| Quantity::new(cm * 10_000).unwrap();
+    /// assert_eq!(cm(100).far_beyond(cm(80)), None);
+    /// assert_eq!(cm(101).far_beyond(cm(80)), Some(cm(21)));
+    /// ```
+    #[must_use]
+    pub fn far_beyond(self, asked: Self) -> Option<Self> {
+        let beyond = self.less(asked);
+        let much = beyond.0.saturating_mul(4) > asked.0;
+        (much && !asked.is_zero()).then_some(beyond)
+    }
+
     /// True for nothing.
     #[must_use]
     pub const fn is_zero(self) -> bool {

@@ -258,7 +258,7 @@ impl Parts {
             .parts
             .iter()
             .map(|part| {
-                let row = Row::of(part, usable, self.garments)?;
+                let row = Row::across(part, usable, self.garments)?;
                 Ok(LaidPart {
                     part: part.clone(),
                     count: row.count,
@@ -296,7 +296,7 @@ impl Parts {
     fn rows(&self, usable: Micrometres, garments: i64) -> Result<WidthLength, RowsError> {
         let (mut length, mut width) = (Micrometres::ZERO, Micrometres::ZERO);
         for part in &self.parts {
-            let row = Row::of(part, usable, garments)?;
+            let row = Row::across(part, usable, garments)?;
             length = length.plus(row.extent.along.times(row.rows)?)?;
             width = width.max(row.extent.across.times(row.per_row)?);
         }
@@ -375,7 +375,8 @@ struct Row {
 }
 
 impl Row {
-    fn of(part: &Part, usable: Micrometres, garments: i64) -> Result<Self, RowsError> {
+    /// So many garments' pieces of a part, beside one another across a usable width.
+    fn across(part: &Part, usable: Micrometres, garments: i64) -> Result<Self, RowsError> {
         let extent = part.extent()?;
         let too_wide = || RowsError::TooWide {
             name: part.name().to_owned(),

@@ -85,20 +85,18 @@ impl Case<'_> {
         Ok(())
     }
 
-    /// That a cut is more than a quarter beyond what is still asked for.
+    /// That a cut is far beyond what is still asked for.
     fn note_more(&mut self, context: &Context<'_>, cut: Quantity, asked: i64) {
-        let Ok(asked) = Quantity::new(asked) else {
-            return;
-        };
-        let over = cut.less(asked);
-        if asked.is_zero() || over.get() <= asked.get() / 4 {
-            return;
-        }
-        self.notes.push(format!(
-            "that is {} more than the {} still asks for; if it is a slip, ellwand undo takes it back",
-            self.shelved.show(context, over),
-            self.need.row.role
-        ));
+        let beyond = Quantity::new(asked)
+            .ok()
+            .and_then(|asked| cut.far_beyond(asked));
+        self.notes.extend(beyond.map(|beyond| {
+            format!(
+                "that is {} more than the {} still asks for; if it is a slip, ellwand undo takes it back",
+                self.shelved.show(context, beyond),
+                self.need.row.role
+            )
+        }));
     }
 
     /// That a cut gives fewer units than was said.

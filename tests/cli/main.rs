@@ -19,6 +19,7 @@ mod files;
 mod garment;
 mod help;
 mod hints;
+mod lay;
 mod login;
 mod lost_answers;
 mod lot;

@@ -18,6 +18,7 @@ mod goods;
 mod handles;
 mod histories;
 mod large_shelf;
+mod lay;
 mod lines;
 mod lots;
 mod measures;

@@ -13,6 +13,7 @@ pub mod garment;
 mod goods;
 pub mod help;
 pub mod history;
+pub mod lay;
 pub mod login;
 pub mod logout;
 pub mod lot;
@@ -62,6 +63,7 @@ pub enum Command {
     Garment(garment::Args),
     Seam(seam::Args),
     Candidates(candidates::Args),
+    Lay(lay::Args),
     Reserve(reserve::Args),
     #[command(
         after_help = "Examples:\n  ellwand release R12\n  ellwand release R12 R13\n  ellwand release --garment G5"
@@ -111,7 +113,7 @@ pub enum Command {
 
 runs!(
     Command: Buy, Customer, Material, Operation, Person, Supplier, Workshop, Garment, Seam,
-    Candidates, Reserve, Release, Cut, Work, Cost, Quote, Details, Demo, Shelf, Lot, Wash,
+    Candidates, Lay, Reserve, Release, Cut, Work, Cost, Quote, Details, Demo, Shelf, Lot, Wash,
     Give, Sell, Discard, ThreadCount, Month, Value, History, Undo, Audit, Login, Whoami, Logout, Completions, Manual, Help
 );
 

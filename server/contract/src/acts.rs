@@ -68,6 +68,7 @@ macro_rules! each_act {
             read($crate::seams::GetSeams),
             read($crate::seams::SeamInput),
             read($crate::garments::GetCandidates),
+            read($crate::lays::GetLay),
             read($crate::operations::GetEstimates),
             write($crate::details::RateDetail),
             read($crate::details::ListDetails),

@@ -16,6 +16,7 @@ pub mod figures;
 pub mod garments;
 pub mod goods;
 pub mod json;
+pub mod lays;
 pub mod logos;
 pub mod lots;
 pub mod measures;

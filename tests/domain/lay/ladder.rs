@@ -171,6 +171,18 @@ proptest! {
         prop_assert_eq!(all.laid(laid.width).unwrap().length, laid.length);
     }
 
+    /// What is drawn is what counts: of several garments, in blocks or in rows, as long as it is said to be, each part as often as it is
+    /// cut. The check is in its making.
+    #[test]
+    fn what_is_drawn_is_what_counts(parts in some_parts(), garments in 1_i64..4, width in 850_000_i64..1_700_000) {
+        let all = Parts::new(parts, garments).unwrap();
+        let (laid, drawn) = (all.laid(um(width)).unwrap(), all.placed(um(width)).unwrap());
+        prop_assert_eq!(drawn.cloth().length, Some(laid.length));
+        prop_assert!(drawn.length() <= laid.length && drawn.width() <= um(width));
+        prop_assert_eq!(i64::try_from(drawn.placements().len()).unwrap(), all.pieces());
+        prop_assert_eq!(drawn.area_um2(), laid.area_um2);
+    }
+
     /// The answer hangs on nothing that was asked before.
     #[test]
     fn a_width_asked_anew_gets_the_same_lay(parts in some_parts(), widths in prop::collection::vec(850_000_i64..2_000_000, 2..4)) {

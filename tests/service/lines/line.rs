@@ -16,6 +16,7 @@ use ellwand_contract::{
         CopyGarment, DeliverGarment, FinishGarment, GetCandidates, GetGarment, ListGarments,
     },
     goods::{DiscardGoods, GiveGoods, SellGoods},
+    lays::GetLay,
     lots::{
         EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece,
     },
@@ -38,6 +39,7 @@ use uuid::Uuid;
 pub enum Act {
     Buy(Buying),
     Candidates(GetCandidates),
+    Lay(GetLay),
     Reserve(Reserving),
     Release(Release),
     Cut(Cutting),
@@ -170,6 +172,7 @@ impl Act {
         match self {
             Self::Buy(buying) => buying.ask(asking),
             Self::Candidates(act) => asking.ask(act),
+            Self::Lay(act) => asking.ask(act),
             Self::Reserve(reserving) => reserving.ask(asking),
             Self::Release(act) => asking.ask(act),
             Self::Cut(cutting) => asking.ask(cutting.act()),

@@ -149,6 +149,22 @@ impl Outline {
         ))
     }
 
+    /// The line along the middle of the box around it, with its grain, as it lies on the cloth: from its begin to its end.
+    ///
+    /// - Rounding: the middle down to a micrometre; then as [`Turn::turned`].
+    ///
+    /// # Errors
+    /// As [`Self::turned`].
+    pub fn grain_line(&self, placement: &Placement) -> Result<[Point; 2], OutlineError> {
+        let Bounds { least, most } = self.bounds;
+        let middle = (least.across + most.across).div_euclid(2);
+        let over = if placement.flipped { -middle } else { middle };
+        let turned = self.turned(placement.turn, placement.flipped)?;
+        let by = placement.at.minus(turned.bounds.least);
+        let ends = [least.along, most.along].map(|along| Point::new(along, over));
+        Ok(ends.map(|end| placement.turn.turned(end).plus(by)))
+    }
+
     /// Its edges, each from a corner to the next.
     pub(super) fn edges(&self) -> impl Iterator<Item = Edge> {
         edges(&self.corners)

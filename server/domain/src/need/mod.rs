@@ -5,6 +5,7 @@ mod filling;
 mod likely;
 mod part;
 mod parts;
+mod placed;
 mod planned;
 mod repeats;
 mod steps;
@@ -18,6 +19,7 @@ pub use filling::{Begun, Filling, Joining, Share, lengths_left};
 pub use likely::likely_raw;
 pub use part::{Extent, Part, PartError, ShellMeasures};
 pub use parts::{Laid, LaidPart, MOST_PARTS, Parts, PartsError, RowsError};
+pub use placed::{MOST_DRAWN, PlacedError};
 pub use planned::{
     ClothConditions, ClothLengths, Conditions, Fabric, PlannedNeed, Stiffness, Takes,
     TrimConditions, TypedPart,

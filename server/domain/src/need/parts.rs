@@ -66,10 +66,10 @@ pub struct Parts {
 
 /// Some garments' parts laid together, so often one behind the other.
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct Block {
-    garments: i64,
-    times: i64,
-    ladder: Arc<Ladder>,
+pub(super) struct Block {
+    pub(super) garments: i64,
+    pub(super) times: i64,
+    pub(super) ladder: Arc<Ladder>,
 }
 
 /// Rows of one part.
@@ -272,7 +272,8 @@ impl Parts {
         let own = self
             .own
             .filter(|own| own.width.is_none_or(|width| width <= usable) && least <= own.length);
-        let lay = self.lay(usable)?.filter(|lay| lay.length < rows.length);
+        let lay = self.shortest(usable)?.map(|(lay, _)| lay);
+        let lay = lay.filter(|lay| lay.length < rows.length);
         let (by, counts) = match (own, lay) {
             (Some(own), _) => (LengthBy::OwnLay, own),
             (None, Some(lay)) => (LengthBy::Lay, lay),
@@ -293,7 +294,11 @@ impl Parts {
     }
 
     /// The length that rows of so many garments' parts take, and the width of the widest.
-    fn rows(&self, usable: Micrometres, garments: i64) -> Result<WidthLength, RowsError> {
+    pub(super) fn rows(
+        &self,
+        usable: Micrometres,
+        garments: i64,
+    ) -> Result<WidthLength, RowsError> {
         let (mut length, mut width) = (Micrometres::ZERO, Micrometres::ZERO);
         for part in &self.parts {
             let row = Row::across(part, usable, garments)?;
@@ -305,8 +310,11 @@ impl Parts {
     }
 
     /// The shortest of the ways to lay all garments' parts, which may be rows in each block.
-    fn lay(&self, usable: Micrometres) -> Result<Option<WidthLength>, RowsError> {
-        let mut shortest: Option<WidthLength> = None;
+    pub(super) fn shortest(
+        &self,
+        usable: Micrometres,
+    ) -> Result<Option<(WidthLength, &[Block])>, RowsError> {
+        let mut shortest: Option<(WidthLength, &[Block])> = None;
         for way in &self.ways {
             let (mut length, mut width) = (Micrometres::ZERO, Micrometres::ZERO);
             for block in way {
@@ -321,9 +329,9 @@ impl Parts {
                 length = length.plus(one.length.times(block.times)?)?;
                 width = width.max(one.width.unwrap_or(usable));
             }
-            if shortest.is_none_or(|shortest| length < shortest.length) {
+            if shortest.is_none_or(|(shortest, _)| length < shortest.length) {
                 let width = Some(width);
-                shortest = Some(WidthLength { width, length });
+                shortest = Some((WidthLength { width, length }, way));
             }
         }
         Ok(shortest)
@@ -367,16 +375,20 @@ impl Parts {
 }
 
 /// Rows of one part.
-struct Row {
-    extent: Extent,
-    count: i64,
-    per_row: i64,
-    rows: i64,
+pub(super) struct Row {
+    pub(super) extent: Extent,
+    pub(super) count: i64,
+    pub(super) per_row: i64,
+    pub(super) rows: i64,
 }
 
 impl Row {
     /// So many garments' pieces of a part, beside one another across a usable width.
-    fn across(part: &Part, usable: Micrometres, garments: i64) -> Result<Self, RowsError> {
+    pub(super) fn across(
+        part: &Part,
+        usable: Micrometres,
+        garments: i64,
+    ) -> Result<Self, RowsError> {
         let extent = part.extent()?;
         let too_wide = || RowsError::TooWide {
             name: part.name().to_owned(),

@@ -7,6 +7,7 @@ mod conditions;
 mod cost;
 mod filled;
 pub(crate) mod fit;
+mod lay;
 pub(crate) mod panel;
 mod parts;
 mod refusal;

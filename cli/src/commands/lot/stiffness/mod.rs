@@ -1,6 +1,5 @@
 //! `ellwand lot stiffness`: how stiff a lot is along each grain.
 
-mod picture;
 mod screen;
 
 use crate::{
@@ -122,7 +121,7 @@ fn draw(
     if let Some(lot) = beside.filter(|lot| *lot != answer.lot) {
         lots.push(context.call(&GetStiffness { lot })?);
     }
-    let picture = picture::draw(&lots)?;
+    let picture = ellwand_picture::stiffness::draw(&lots)?;
     write_new(path, picture.as_bytes(), context.is_yes())?;
     let codes: Vec<String> = lots.iter().map(|lot| lot.lot.to_string()).collect();
     Ok(format!(

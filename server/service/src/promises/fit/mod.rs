@@ -153,7 +153,7 @@ impl Reason {
     }
 
     /// True where something about the piece is not known.
-    fn is_unknown(&self) -> bool {
+    pub(crate) fn is_unknown(&self) -> bool {
         self.why == WhyNot::Unknown
     }
 

@@ -3,7 +3,7 @@
 //! Lines differ by dashes and marks, not by colour alone. Distances from the middle go by the square root, so that a
 //! grain that is fifteen times as stiff as the other leaves something to see of that one; the rings say what they are.
 
-use crate::command_error::CommandError;
+use crate::markup::{add, escape, px};
 use ellwand_contract::{
     Problem, ProblemType,
     stiffness::{DirectedStiffness, Stiffness},
@@ -12,7 +12,6 @@ use ellwand_domain::{
     setting::{Grain, StiffnessWay},
     stiffness::{decimal_unm, from_decimal_unm},
 };
-use std::fmt::Write;
 
 /// Middle of the rings, in tenths of a pixel.
 const MIDDLE: (i64, i64) = (2_000, 1_950);
@@ -44,8 +43,8 @@ struct Point {
 /// Draws one lot, or two over each other.
 ///
 /// # Errors
-/// Exit 1: a lot of which not both grains are known.
-pub(super) fn draw(lots: &[Stiffness]) -> Result<String, CommandError> {
+/// [`ProblemType::Unknown`] for a lot of which not both grains are known.
+pub fn draw(lots: &[Stiffness]) -> Result<String, Problem> {
     let curves = lots.iter().map(curve).collect::<Result<Vec<_>, _>>()?;
     let alone = curves.len() == 1;
     let reach = |point: &Point| match point.band {
@@ -95,7 +94,7 @@ fn title(lots: &[Stiffness]) -> String {
     format!("Rigidity by direction: {}", names.join(" and "))
 }
 
-fn curve(lot: &Stiffness) -> Result<Curve<'_>, CommandError> {
+fn curve(lot: &Stiffness) -> Result<Curve<'_>, Problem> {
     let read = |text: &String| from_decimal_unm(text).ok();
     let point = |one: &DirectedStiffness| {
         let band = one
@@ -125,10 +124,7 @@ fn curve(lot: &Stiffness) -> Result<Curve<'_>, CommandError> {
                 missing.join(" and ")
             );
             let hint = format!("test strips of it with ellwand lot stiffness {}", lot.lot);
-            Err(CommandError::Problem {
-                problem: Box::new(Problem::new(ProblemType::Unknown, detail).hint(hint)),
-                repeat: None,
-            })
+            Err(Problem::new(ProblemType::Unknown, detail).hint(hint))
         }
     }
 }
@@ -182,18 +178,6 @@ fn rung_below(nnm: i64) -> i64 {
 fn ring_values(scale: &Scale) -> [i64; 3] {
     let second = rung_below(rung_below(scale.outer));
     [scale.outer, second, rung_below(rung_below(second))]
-}
-
-/// Pixels with a tenth.
-fn px(tenths: i64) -> String {
-    let sign = if tenths < 0 { "-" } else { "" };
-    format!("{sign}{}.{}", tenths.abs() / 10, tenths.abs() % 10)
-}
-
-fn add(svg: &mut String, line: std::fmt::Arguments<'_>) {
-    // Writing to a text does not fail.
-    let _ = svg.write_fmt(line);
-    svg.push('\n');
 }
 
 fn rings(svg: &mut String, scale: &Scale) {
@@ -414,21 +398,4 @@ fn legend(svg: &mut String, curves: &[Curve<'_>], banded: bool) {
             ),
         );
     }
-}
-
-/// Text as XML holds it.
-fn escape(text: &str) -> String {
-    text.chars().filter(|c| !c.is_control()).fold(
-        String::with_capacity(text.len()),
-        |mut out, c| {
-            match c {
-                '&' => out.push_str("&amp;"),
-                '<' => out.push_str("&lt;"),
-                '>' => out.push_str("&gt;"),
-                '"' => out.push_str("&quot;"),
-                c => out.push(c),
-            }
-            out
-        },
-    )
 }

@@ -343,6 +343,11 @@ impl<'c, 'w> Context<'c, 'w> {
         shown.unwrap_or_else(|| by_units(UnitSystem::Metric))
     }
 
+    /// True where all was confirmed beforehand, with `--yes`.
+    pub const fn is_confirmed(&self) -> bool {
+        self.global.yes
+    }
+
     /// Asks yes or no; `--yes` answers yes. Where no question can be asked, `--yes` is required.
     ///
     /// # Errors

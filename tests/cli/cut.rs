@@ -170,6 +170,40 @@ fn all_that_is_promised_is_cut_once_it_was_shown() {
     workshop.audit();
 }
 
+/// 2.05 m of 41.00: 2.00 m are cut, and 5 cm are too short to keep. That they are waste, and all of it costs 41.00, is said before.
+#[test]
+fn what_is_not_kept_of_all_is_said_before_it_is_cut() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=2.05m,price=41,full-width=150cm'",
+        "garment plan top --need 'role=shell,kind=cloth,length=1.96m,width=140cm,preparation=none'",
+        "reserve G1 --all --yes",
+    ]);
+    let before = workshop.dump();
+    let shown = workshop.run("cut G1 --all");
+    assert_eq!(shown.code, 2);
+    assert!(
+        shown.out.contains("R1") && shown.out.contains("41.00"),
+        "{}",
+        shown.out
+    );
+    assert!(
+        shown
+            .err
+            .contains("the rest of L1.1, 0.05 m, is too short to keep"),
+        "{}",
+        shown.err
+    );
+    assert_eq!(workshop.dump(), before);
+    let cut = workshop.run("cut G1 --all --yes").done();
+    assert!(
+        cut.err
+            .contains("Cut all that was promised to G1: 41.00 EUR (B4)."),
+        "{}",
+        cut.err
+    );
+}
+
 /// What is in doubt of several cuts is asked about at once, and nothing is cut.
 #[test]
 fn what_is_in_doubt_of_all_is_asked_at_once() {

@@ -137,7 +137,7 @@ const DAY: &[(&str, &str)] = &[
         "Logged 2 h 30 min of sewing on G1, for the hem by owner at 24.00 an hour.",
     ),
     ("cost G1", "actual"),
-    ("garment finish G1", "Finished G1, top for Ada."),
+    ("garment finish G1 --really", "Finished G1, top for Ada."),
     ("garment deliver G1", "Delivered G1, top for Ada."),
     ("garment rate G1 hem 4", "Rated the hem of G1: 4 of 5."),
     ("details", "hem"),

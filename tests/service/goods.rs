@@ -329,3 +329,47 @@ fn what_is_read_of_a_piece_is_all_of_it() {
     );
     workshop.audit();
 }
+
+/// 10.00 for what has no price yet: neither cost nor gain is known then, in the history and in the month; a later price changes that
+/// of no sale.
+#[test]
+fn a_sale_of_what_has_no_price_knows_no_gain() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=silk,kind=cloth,paid=4m,price=unknown,full-width=90cm'",
+        "sell L1.1 1m --price 10",
+        "lot price L1 40",
+    ]);
+    let sale = workshop.json("history B2")["sale"].clone();
+    assert_eq!(
+        (&sale["gross"], &sale["cost"], &sale["gain"]),
+        (&"10.00".into(), &Value::Null, &Value::Null)
+    );
+    workshop.all(&["sell L1.1 1m --price 12"]);
+    let sold = workshop.json("month")["money"]["goods_sold"].clone();
+    // Of the second metre 12.00 less 10.00.
+    assert_eq!(
+        (
+            &sold["count"],
+            &sold["amount"],
+            &sold["gain"],
+            &sold["unpriced"]
+        ),
+        (&2.into(), &"22.00".into(), &"2.00".into(), &1.into())
+    );
+    workshop.audit();
+}
+
+/// A workshop that charges tax sells something without it.
+#[test]
+fn a_sale_without_tax_is_said() {
+    let workshop = with_wool();
+    let sold = workshop.json("sell L1.1 1m --price 30 --tax none");
+    assert_eq!(
+        (&sold["sale"]["gross"], &sold["sale"]["tax_rate"]),
+        (&"30.00".into(), &Value::Null)
+    );
+    workshop
+        .run("sell L1.1 1m --price 30 --tax reduced")
+        .refused(1, &["there is no tax rate reduced", "VAT"]);
+}

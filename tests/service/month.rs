@@ -288,13 +288,13 @@ fn goods_that_were_sold_are_in_the_month() {
     let sold = || workshop.json("month 2026-09")["money"]["goods_sold"].clone();
     assert_eq!(
         sold(),
-        json!({"count": 2, "amount": "32.40", "gain": "10.50"})
+        json!({"count": 2, "amount": "32.40", "gain": "10.50", "unpriced": 0})
     );
     // What is taken back was not sold.
     workshop.all(&["undo"]);
     assert_eq!(
         sold(),
-        json!({"count": 1, "amount": "28.80", "gain": "13.00"})
+        json!({"count": 1, "amount": "28.80", "gain": "13.00", "unpriced": 0})
     );
     workshop.audit();
 }
@@ -422,4 +422,25 @@ fn readers_see_what_they_may() {
     assert_eq!(maker["goods"][0]["bought"]["value"], "40");
     assert!(!maker["money"].is_null() && maker["hour_earned"].is_null());
     assert_eq!(day(0).date_naive().to_string(), "2026-10-12");
+}
+
+/// What has still to be priced is no offer, and so it was not quoted: 50.00 were.
+#[test]
+fn what_is_no_offer_yet_was_not_quoted() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "garment plan bag --need 'role=base,kind=cloth,length=1m,width=1m,preparation=none,estimate=10'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=1m,width=1m,preparation=none' --need 'role=buttons,kind=trim,count=4,estimate=8'",
+        "quote make G1 --price 50",
+        "quote make G2 --margin 30%",
+    ]);
+    assert_eq!(
+        workshop.json("quote show Q2")["sheet"]["to_be_priced"][0],
+        "shell"
+    );
+    let quoted = workshop.json("month")["money"]["quoted"].clone();
+    assert_eq!(
+        (&quoted["count"], &quoted["amount"]),
+        (&1.into(), &"50.00".into())
+    );
 }

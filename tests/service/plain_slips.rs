@@ -59,3 +59,29 @@ fn hours_and_taxes_that_are_hardly_meant_are_asked_about() {
         "workshop tax VAT 250% --really",
     ]);
 }
+
+/// Widths that cloth is not made in, and days that cannot be meant, are asked about or refused.
+#[test]
+fn widths_and_days_that_cannot_be_meant() {
+    let workshop = Workshop::new();
+    let buy = |width: &str| {
+        format!("buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width={width}'")
+    };
+    for width in ["15m", "1.5cm"] {
+        workshop.run(&buy(width)).refused(
+            1,
+            &["a full width of", "2 cm to 400 cm is usual", "--really"],
+        );
+    }
+    workshop.all(&[
+        &buy("4m"),
+        "garment plan bag --operation 'name=sewing,kind=hand,planned=2h'",
+    ]);
+    workshop
+        .run("work G1 sewing 2h --date 1026-10-02")
+        .refused(1, &["1026-10-02 is more than 50 years ago", "year"]);
+    workshop
+        .run("work G1 sewing 2h --date 2025-10-02")
+        .refused(1, &["days before G1 was planned", "--really"]);
+    workshop.all(&["work G1 sewing 2h --date 2025-10-02 --really"]);
+}

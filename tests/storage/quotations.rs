@@ -31,6 +31,7 @@ pub fn version(quotation_id: i64, version: i64) -> QuotationVersion {
         valid_until: day(30),
         currency: "EUR".into(),
         gross_minor: 80_171,
+        is_offer: true,
         asked: r#"{"margin":"35%"}"#.into(),
         frozen: r#"{"sheet":{"gross":"801.71"}}"#.into(),
         booking_id: 1,

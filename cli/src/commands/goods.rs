@@ -27,9 +27,7 @@ impl Verb for SellGoods {
     fn show(&self, answer: GoodsGone, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
         if let Some(sold) = &answer.sale {
             let shown = context.shown()?;
-            context
-                .ui
-                .line(sale::sentence(shown, sold, answer.unpriced));
+            context.ui.line(sale::sentence(shown, sold));
         }
         gone(context, answer, ("Sold", ""), |cost| format!("cost {cost}"))
     }

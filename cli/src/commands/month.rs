@@ -191,10 +191,17 @@ fn sold(money: &MonthMoney, answer: &Month) -> Table {
             count,
             amount,
             gain,
+            unpriced,
         } = &money.goods_sold;
         let gain = match gain.strip_prefix('-') {
+            _ if unpriced == count => "cost not known".to_owned(),
             Some(loss) => format!("at a loss of {loss}"),
             None => format!("at a gain of {gain}"),
+        };
+        let gain = match unpriced {
+            0 => gain,
+            _ if unpriced == count => gain,
+            some => format!("{gain}, {some} at an unknown cost"),
         };
         table.row(["goods sold", &gain, "", &count.to_string(), amount]);
     }

@@ -18,7 +18,7 @@ pub fn booking(ui: &mut Ui<'_>, shown: Shown, booking: &Booking) {
         ui.line(format!("undoes {other}"));
     }
     if let Some(sold) = &booking.sale {
-        ui.line(sale::sentence(shown, sold, false));
+        ui.line(sale::sentence(shown, sold));
     }
     if booking.movements.is_empty() {
         return;

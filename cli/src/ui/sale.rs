@@ -3,9 +3,9 @@
 use super::Shown;
 use ellwand_contract::goods::Sale;
 
-/// `sold to Ada (C1) for 18.00 EUR, VAT 20 % 3.00 in it; cost 7.20, gain 7.80`; of what has no price neither of these.
+/// `sold to Ada (C1) for 18.00 EUR, VAT 20 % 3.00 in it; cost 7.20, gain 7.80`; of what had no price neither of these.
 #[must_use]
-pub fn sentence(shown: Shown, sale: &Sale, unpriced: bool) -> String {
+pub fn sentence(shown: Shown, sale: &Sale) -> String {
     let to = match (&sale.customer, &sale.customer_name) {
         (Some(code), Some(name)) => format!(" to {name} ({code})"),
         (Some(code), None) => format!(" to {code}"),
@@ -13,10 +13,12 @@ pub fn sentence(shown: Shown, sale: &Sale, unpriced: bool) -> String {
     };
     let tax = sale.tax_rate.as_ref();
     let tax = tax.map_or_else(String::new, |rate| format!(", {rate} {} in it", sale.tax));
-    let worth = match sale.gain.strip_prefix('-') {
-        _ if unpriced => "cost and gain not known".to_owned(),
-        Some(loss) => format!("cost {}, loss {loss}", sale.cost),
-        None => format!("cost {}, gain {}", sale.cost, sale.gain),
+    let worth = match (&sale.cost, &sale.gain) {
+        (Some(cost), Some(gain)) => match gain.strip_prefix('-') {
+            Some(loss) => format!("cost {cost}, loss {loss}"),
+            None => format!("cost {cost}, gain {gain}"),
+        },
+        _ => "cost and gain not known".to_owned(),
     };
     format!(
         "sold{to} for {} {}{tax}; {worth}",

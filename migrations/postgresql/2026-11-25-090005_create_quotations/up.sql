@@ -37,6 +37,8 @@ CREATE TABLE quotation_versions (
     valid_until DATE NOT NULL,
     currency TEXT NOT NULL CHECK (length(currency) = 3),
     gross_minor BIGINT NOT NULL CHECK (gross_minor >= 0),
+    -- False while something of it has no price.
+    is_offer BOOLEAN NOT NULL,
     asked TEXT NOT NULL,
     frozen TEXT NOT NULL,
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
@@ -65,7 +67,7 @@ CREATE INDEX payments_by_quotation ON payments (quotation_id, booking_id);
 CREATE INDEX payments_undone ON payments (undone_by) WHERE undone_by IS NOT NULL;
 
 CREATE TRIGGER quotation_versions_never_change_update BEFORE UPDATE OF
-    quotation_id, version, on_date, valid_until, currency, gross_minor, asked, frozen, booking_id, made_by, made_at ON quotation_versions FOR EACH ROW
+    quotation_id, version, on_date, valid_until, currency, gross_minor, is_offer, asked, frozen, booking_id, made_by, made_at ON quotation_versions FOR EACH ROW
 EXECUTE FUNCTION refuse('versions of quotations are never changed');
 CREATE TRIGGER quotation_versions_never_change_delete BEFORE DELETE ON quotation_versions FOR EACH ROW
 EXECUTE FUNCTION refuse('versions of quotations are never changed');

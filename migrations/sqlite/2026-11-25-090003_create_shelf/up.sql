@@ -223,7 +223,8 @@ CREATE TABLE sales (
     net_minor BIGINT NOT NULL CHECK (net_minor >= 0),
     tax_minor BIGINT NOT NULL CHECK (tax_minor >= 0),
     gross_minor BIGINT NOT NULL CHECK (gross_minor > 0),
-    cost_minor BIGINT NOT NULL CHECK (cost_minor >= 0),
+    -- None: not known when they were sold.
+    cost_minor BIGINT CHECK (cost_minor >= 0),
     CHECK (gross_minor = net_minor + tax_minor),
     CHECK (tax_name IS NOT NULL OR (tax_ppm = 0 AND tax_minor = 0))
 );

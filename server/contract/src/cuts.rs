@@ -108,8 +108,11 @@ pub struct CutPromises {
     pub really: bool,
     /// Day; default today.
     pub date: Option<NaiveDate>,
+    /// True: only says what would be cut, left and not kept, and what it would cost.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub check: bool,
 }
-act!(post CutPromises => CutsDone, "cut_promises", "/v1/garments/{garment}/cuts", "Cuts promises of a garment, all or none.", needs Daily; conceals);
+act!(post CutPromises => CutsDone, "cut_promises", "/v1/garments/{garment}/cuts", "Cuts promises of a garment, all or none.", needs Daily; conceals; tries);
 
 /// What cutting several promises did.
 #[derive(Debug, Clone, Serialize, Deserialize)]

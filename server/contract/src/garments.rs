@@ -140,6 +140,9 @@ pub struct EditGarment {
     /// New due date: 2026-11-02.
     #[cfg_attr(feature = "clap", arg(long, value_name = "DATE", value_parser = typed::date))]
     pub due: Option<NaiveDate>,
+    /// Customer whom it is for: code, or name (added if new); before anything of it is cut or quoted.
+    #[cfg_attr(feature = "clap", arg(long = "for", value_name = "CUSTOMER"))]
+    pub customer: Option<String>,
     /// What differs from the plan.
     #[serde(flatten)]
     #[cfg_attr(feature = "clap", command(flatten))]
@@ -155,7 +158,8 @@ impl EditGarment {
     /// True where nothing is to be changed.
     #[must_use]
     pub fn is_nothing(&self) -> bool {
-        self.name.is_none() && self.due.is_none() && self.changes.is_nothing()
+        let head = self.name.is_none() && self.due.is_none() && self.customer.is_none();
+        head && self.changes.is_nothing()
     }
 }
 

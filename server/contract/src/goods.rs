@@ -83,7 +83,7 @@ pub struct SellGoods {
     /// Price of all of it, or of a unit: 18.00, 24.00/m; tax included where prices are shown with tax.
     #[cfg_attr(feature = "clap", arg(long, value_name = "PRICE"))]
     pub price: String,
-    /// Name of the tax rate: VAT [default: the workshop's first].
+    /// Name of the tax rate: VAT; none for a sale without tax [default: the workshop's first].
     #[cfg_attr(feature = "clap", arg(long, value_name = "NAME"))]
     pub tax: Option<String>,
     /// Customer who buys it: code or name.
@@ -175,8 +175,8 @@ pub struct Sale {
     pub tax: String,
     /// Price with tax.
     pub gross: String,
-    /// What it had cost.
-    pub cost: String,
-    /// Net less cost; below zero for a loss.
-    pub gain: String,
+    /// What it had cost; null where no price of its lot was known then.
+    pub cost: Option<String>,
+    /// Net less cost; below zero for a loss; null where the cost was not known.
+    pub gain: Option<String>,
 }

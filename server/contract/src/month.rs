@@ -248,8 +248,10 @@ pub struct GoodsSold {
     pub count: i64,
     /// What they were sold for.
     pub amount: String,
-    /// Prices without tax less what the goods cost; below zero for a loss.
+    /// Prices without tax less what the goods cost, of those whose cost was known; below zero for a loss.
     pub gain: String,
+    /// Number of the others.
+    pub unpriced: i64,
 }
 
 /// What is still to be paid on an accepted quotation and its supplements.

@@ -234,9 +234,9 @@ pub struct AddCharge {
 }
 act!(post AddCharge => Purchase, "add_charge", "/v1/purchases/{purchase}/charges", "Adds a late charge or credit to a purchase.");
 
-/// Log the price of a lot that came without one.
+/// Log the price of a lot that came without one, or correct that of opening stock.
 ///
-/// It is shared like a late charge: what is still here and unfinished garments get theirs, the rest is an adjustment.
+/// What it adds or takes off is shared like a late charge: what is still here and unfinished garments get theirs, the rest is an adjustment.
 #[skip_serializing_none]
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -261,7 +261,7 @@ pub struct PriceLot {
     #[cfg_attr(feature = "clap", arg(long))]
     pub really: bool,
 }
-act!(post PriceLot => Purchase, "price_lot", "/v1/lots/{lot}/price", "Logs the price of a lot that came without one.");
+act!(post PriceLot => Purchase, "price_lot", "/v1/lots/{lot}/price", "Logs the price of a lot that came without one, or corrects that of opening stock.");
 
 /// Show a purchase with its landed costs.
 #[derive(Debug, Clone, Serialize, Deserialize)]

@@ -45,12 +45,12 @@ pub struct PaidSum {
 pub struct SoldSum {
     /// Number of sales.
     pub count: i64,
-    /// Prices without tax.
-    pub net: i64,
     /// Prices with tax.
     pub gross: i64,
-    /// What the goods cost.
-    pub cost: i64,
+    /// Prices without tax less what the goods cost, of those whose cost was known.
+    pub gain: i64,
+    /// Number of the others.
+    pub unpriced: i64,
 }
 
 /// An accepted quotation that is not settled; minor units.

@@ -478,6 +478,7 @@ tables! {
         valid_until -> Date,
         currency -> Text,
         gross_minor -> BigInt,
+        is_offer -> Bool,
         asked -> Text,
         frozen -> Text,
         booking_id -> BigInt,
@@ -504,7 +505,7 @@ tables! {
         net_minor -> BigInt,
         tax_minor -> BigInt,
         gross_minor -> BigInt,
-        cost_minor -> BigInt,
+        cost_minor -> Nullable<BigInt>,
     }
     workshops (id) {
         id -> BigInt,

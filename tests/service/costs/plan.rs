@@ -125,7 +125,11 @@ fn finishing_leaves_the_plan_as_it_was() {
     ]);
     let planned = || workshop.json("cost G1")["job"]["planned_printed"].clone();
     assert_eq!(planned(), "25.00");
-    workshop.all(&["garment finish G1"]);
+    // The buttons are what was planned and never cut.
+    workshop
+        .run("garment finish G1")
+        .refused(1, &["nothing is cut for its buttons", "--really"]);
+    workshop.all(&["garment finish G1 --really"]);
     assert_eq!(planned(), "25.00");
 }
 

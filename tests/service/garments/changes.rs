@@ -227,3 +227,52 @@ fn a_promise_follows_what_differs() {
     workshop.all(&["undo --yes", "undo --yes"]);
     workshop.audit();
 }
+
+/// A garment that was planned for stock gets its customer, until it is quoted or cut into.
+#[test]
+fn a_garment_is_given_to_a_customer_until_something_rests_on_whose_it_is() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "garment plan bag --need 'role=base,kind=cloth,length=1m,width=1m,preparation=none'",
+    ]);
+    let whose = || workshop.json("garment show G1")["customer"].clone();
+    let edited = workshop.json("garment edit G1 --for Ada");
+    assert_eq!(edited["customer"], "Ada");
+    assert_eq!(
+        workshop.json("history B3")["summary"],
+        "Changed the plan of G1: for C1."
+    );
+    workshop.all(&["undo B3 --yes"]);
+    assert_eq!(whose(), Value::Null);
+    workshop.all(&["garment edit G1 --for Ada", "quote make G1 --price 50"]);
+    workshop.run("garment edit G1 --for Bea").refused(
+        1,
+        &["G1 stays", "quoted as Q1", "garment copy G1 --for Bea"],
+    );
+    workshop.all(&["quote close Q1", "garment edit G1 --for Bea"]);
+    assert_eq!(whose(), "Bea");
+    workshop.all(&["cut G1 base 1m --from L1.1"]);
+    workshop
+        .run("garment edit G1 --for Ada")
+        .refused(1, &["G1 stays", "it is cut into"]);
+    workshop
+        .run("garment edit G1 --for ' '")
+        .refused(1, &["no name"]);
+    workshop.audit();
+}
+
+/// Cloth that Ada brought is promised to her garment, and not to Bea's.
+#[test]
+fn a_customers_cloth_does_not_go_along_to_another() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=4m,price=0,full-width=150cm,owner=Ada'",
+        "garment plan bag --for Ada --need 'role=base,kind=cloth,length=1m,width=1m,preparation=none'",
+        "reserve G1 base --from L1.1",
+        "garment edit G1 --for Bea",
+    ]);
+    let promise = workshop.json("garment promises G1")["reservations"][0].clone();
+    assert_eq!(promise["state"], "broken", "{promise}");
+    workshop.audit();
+}

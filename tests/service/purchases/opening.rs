@@ -156,3 +156,45 @@ fn what_is_no_full_width_or_not_exactly_known_is_taken_as_it_is() {
         .refused(1, &["no part of the full width"]);
     workshop.audit();
 }
+
+/// 6 m at 120.00, of which 1 m is cut for 20.00. At 150.00 the metre is 25.00: of the 30.00 more the garment gets 5.00, and the 5 m
+/// that are left 25.00 (derived). At 90.00 it is 15.00: 10.00 and 50.00 less.
+#[test]
+fn the_price_of_opening_stock_is_corrected_though_some_of_it_is_used() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --opening --line 'material=tweed,kind=cloth,paid=6m,price=about 120,full-width=150cm'",
+        "garment plan bag --need 'role=base,kind=cloth,length=1m,width=1m,preparation=none'",
+        "cut G1 base 1m --from L1.1",
+    ]);
+    let worth = || {
+        let piece = lot(&workshop, "L1")["pieces"][0]["value"].clone();
+        (piece, workshop.json("cost G1")["job"]["actual"].clone())
+    };
+    assert_eq!(worth(), ("100".into(), "20".into()));
+    let corrected = workshop.json("lot price L1 150");
+    assert_eq!(
+        (&corrected["lines"][0]["price"], &corrected["home_total"]),
+        (&"150.00".into(), &"150".into())
+    );
+    assert_eq!(worth(), ("125".into(), "25".into()));
+    assert_eq!(
+        workshop.json("history B4")["summary"],
+        "Corrected the price of L1 tweed to 150.00 EUR."
+    );
+    // It is no estimate any more, so the same once more changes nothing.
+    assert_eq!(lot(&workshop, "L1")["value_estimated"], false);
+    workshop
+        .run("lot price L1 150")
+        .refused(1, &["the price of L1 is known: 150.00 EUR"]);
+    workshop.all(&["lot price L1 90"]);
+    assert_eq!(worth(), ("75".into(), "15".into()));
+    workshop.audit();
+    workshop
+        .run("undo B4 --yes")
+        .refused(1, &["B5 corrected the price of L1 since"]);
+    workshop.all(&["undo B5 --yes", "undo B4 --yes"]);
+    assert_eq!(worth(), ("100".into(), "20".into()));
+    assert_eq!(lot(&workshop, "L1")["value_estimated"], true);
+    workshop.audit();
+}

@@ -3,51 +3,61 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{Table, promise, reservation},
+    ui::{Table, promise},
 };
 use ellwand_contract::{
     cuts::{Cut, CutPromises, CutsDone},
     reservations::{ListReservations, Reservation},
 };
-use ellwand_domain::{
-    code::{GarmentCode, ReservationCode},
-    setting::ReservationState,
-};
+use ellwand_domain::{code::GarmentCode, setting::ReservationState};
 
-/// Cuts every active promise of the garment, once they were shown and confirmed.
+/// Cuts every active promise of the garment, once what comes of it was shown and confirmed.
 pub(super) fn run(act: &Cut, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-    let promises = match context.sent_before::<CutPromises>()? {
-        Some(sent) => sent.promises,
-        None => confirmed(act.garment, context)?,
+    let sent = context.sent_before::<CutPromises>()?;
+    let promises = match &sent {
+        Some(sent) => sent.promises.clone(),
+        None => active(act.garment, context)?
+            .iter()
+            .map(|one| one.reservation)
+            .collect(),
     };
-    let request = CutPromises {
+    let mut request = CutPromises {
         id: context.new_id(),
         garment: act.garment,
         promises,
         really: act.really,
         date: act.date,
+        check: false,
     };
-    match context.answer(&request)? {
-        Some(answer) => show(&answer, context),
-        None => Ok(()),
-    }
-}
-
-fn confirmed(
-    garment: GarmentCode,
-    context: &mut Context<'_, '_>,
-) -> Result<Vec<ReservationCode>, CommandError> {
-    let promises = active(garment, context)?;
     // Why there is none, the book says.
-    if promises.is_empty() {
-        return Ok(Vec::new());
+    let asks = sent.is_none() && !request.promises.is_empty() && !context.is_confirmed();
+    if asks {
+        request.check = true;
+        let tried = context.call(&request)?;
+        if !context.is_json() {
+            show(&tried, true, context)?;
+        }
+        context.confirm(&format!("Cut all of it for {}?", act.garment))?;
+        request.check = false;
     }
-    if !context.is_json() {
-        let shown = context.shown()?;
-        context.ui.table(&reservation::table(shown, &promises));
+    let Some(answer) = context.answer(&request)? else {
+        return Ok(());
+    };
+    if !asks {
+        show(&answer, false, context)?;
     }
-    context.confirm(&format!("Cut all of it for {garment}?"))?;
-    Ok(promises.iter().map(|one| one.reservation).collect())
+    let shown = context.shown()?;
+    let cost = answer.cost_printed.as_ref();
+    let cost = cost.map_or_else(String::new, |cost| format!(": {cost} {}", shown.currency()));
+    let bookings = match answer.cuts.as_slice() {
+        [first, .., last] => format!("{} to {}", first.booking, last.booking),
+        [one] => one.booking.to_string(),
+        [] => String::new(),
+    };
+    let garment = answer.garment;
+    let sentence = format!("Cut all that was promised to {garment}{cost} ({bookings}).");
+    context.ui.status(sentence);
+    Ok(())
 }
 
 /// Its active promises, oldest first.
@@ -72,13 +82,25 @@ fn active(
     }
 }
 
-fn show(answer: &CutsDone, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
+/// What each cut takes and leaves; of a trial, under the promise that it would be cut from.
+fn show(
+    answer: &CutsDone,
+    is_trial: bool,
+    context: &mut Context<'_, '_>,
+) -> Result<(), CommandError> {
     let shown = context.shown()?;
     let ui = &mut *context.ui;
-    let mut table = Table::headed("booking | need | piece | >cut | >left | >cost");
+    let mut table = Table::headed(match is_trial {
+        true => "promise | need | piece | >to cut | >left | >cost",
+        false => "booking | need | piece | >cut | >left | >cost",
+    });
     for cut in &answer.cuts {
+        let promise = cut.reservation.as_ref().filter(|_| is_trial);
         table.row([
-            cut.booking.to_string(),
+            promise.map_or_else(
+                || cut.booking.to_string(),
+                |row| row.reservation.to_string(),
+            ),
             cut.need.clone(),
             cut.piece.piece.to_string(),
             shown.taken(cut.taken),
@@ -91,13 +113,5 @@ fn show(answer: &CutsDone, context: &mut Context<'_, '_>) -> Result<(), CommandE
         promise::aftermath(ui, shown, &cut.changed, &cut.broken);
         ui.notes(&cut.notes);
     }
-    ui.status(format!(
-        "Cut all that was promised to {}{}.",
-        answer.garment,
-        answer
-            .cost_printed
-            .as_ref()
-            .map_or_else(String::new, |cost| format!(": {cost} {}", shown.currency()))
-    ));
     Ok(())
 }

@@ -70,6 +70,7 @@ fn apply(garment: GarmentCode, context: &mut Context<'_, '_>) -> Result<(), Comm
             garment,
             name: None,
             due: None,
+            customer: None,
             changes: PlanChanges {
                 operations,
                 ..PlanChanges::default()

@@ -9,7 +9,9 @@ use ellwand_contract::{
     Amount,
     garments::{Garment, Need, UsedLot},
     measures::Measure,
+    reservations::Reservation,
 };
+use ellwand_domain::setting::ReservationState;
 
 /// `6 x linen apron for the pilot`.
 pub fn title(garment: &Garment) -> String {
@@ -23,6 +25,18 @@ pub fn title(garment: &Garment) -> String {
         .as_ref()
         .map_or_else(String::new, |customer| format!(" for {customer}"));
     format!("{count}{}{customer}", garment.name)
+}
+
+/// True for a promise that stands, or ended before it was cut and was not made again since.
+fn is_open(need: &Need, promise: &Reservation) -> bool {
+    let again = |other: &Reservation| {
+        other.state == ReservationState::Active && other.reservation > promise.reservation
+    };
+    match promise.state {
+        ReservationState::Active => true,
+        ReservationState::Cut => false,
+        _ => !need.reservations.iter().any(again),
+    }
 }
 
 /// The head, the needs with their promises, and the work.
@@ -40,19 +54,25 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
         ui.blank();
         ui.table(&needs(garment));
     }
-    let promises: Vec<_> = garment
+    let (promises, ended): (Vec<_>, Vec<_>) = garment
         .needs
         .iter()
-        .flat_map(|need| &need.reservations)
-        .collect();
+        .flat_map(|need| need.reservations.iter().map(move |promise| (need, promise)))
+        .partition(|(need, promise)| is_open(need, promise));
     if !promises.is_empty() {
         ui.blank();
+        let promises = promises.into_iter().map(|(_, promise)| promise);
         ui.table(&reservation::table(shown, promises));
     }
-    if garment.more_ended > 0 {
-        let (more, code) = (garment.more_ended, garment.garment);
+    // What was cut is shown with its need.
+    let is_cut = |promise: &Reservation| promise.state == ReservationState::Cut;
+    let ended = ended.iter().filter(|(_, promise)| !is_cut(promise)).count();
+    let ended = i64::try_from(ended).unwrap_or(i64::MAX);
+    let more = garment.more_ended.saturating_add(ended);
+    if more > 0 {
+        let code = garment.garment;
         ui.line(format!(
-            "and {more} more that ended (ellwand garment promises {code})"
+            "promises that ended: {more} (ellwand garment promises {code})"
         ));
     }
     if garment.needs.iter().any(|need| !need.used.is_empty()) {

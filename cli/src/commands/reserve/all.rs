@@ -18,6 +18,7 @@ use ellwand_domain::code::GarmentCode;
 /// A need that nothing on the shelf can serve, no, or no terminal to ask on.
 pub fn picks(
     garment: GarmentCode,
+    sums: bool,
     context: &mut Context<'_, '_>,
 ) -> Result<(Vec<Pick>, Vec<String>), CommandError> {
     let answer = context.call(&GetCandidates {
@@ -50,7 +51,11 @@ pub fn picks(
     let mut remarks = Vec::new();
     if !context.is_json() {
         let shown = context.shown()?;
-        remarks = preview(context.ui, shown, &open);
+        // What was confirmed beforehand is shown once, as it is booked.
+        if !context.is_confirmed() {
+            context.ui.table(&table(shown, &open));
+        }
+        remarks = remark(context.ui, &open, sums);
     }
     context.confirm(&format!("Reserve these for {garment}?"))?;
     Ok((picks, remarks))
@@ -150,16 +155,19 @@ fn candidate<'n>(need: &'n NeedCandidates, pick: &Pick) -> Option<&'n Candidate>
         .find(|candidate| candidate.piece == pick.piece)
 }
 
-/// Shows the picks with their sums and remarks, and gives the remarks back.
-fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<String> {
-    let mut remarks = Vec::new();
+fn table(shown: Shown, needs: &[&NeedCandidates]) -> Table {
     let mut table = Table::headed("need | piece | material | >units | >takes | place");
     for need in needs {
         for pick in &need.picks {
             table.row(row(shown, need, pick));
         }
     }
-    ui.table(&table);
+    table
+}
+
+/// Shows the remarks of the picks, and the sums where they are asked for, and gives the remarks back.
+fn remark(ui: &mut Ui<'_>, needs: &[&NeedCandidates], sums: bool) -> Vec<String> {
+    let mut remarks = Vec::new();
     // Needs that were chosen together have the same remarks.
     for note in needs.iter().flat_map(|need| &need.notes) {
         if !remarks.contains(note) {
@@ -174,7 +182,7 @@ fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<Stri
             .iter()
             .filter_map(|pick| Some((pick, candidate(need, pick)?)))
         {
-            if !candidate.steps.is_empty() {
+            if sums && !candidate.steps.is_empty() {
                 ui.blank();
                 reservation::sum(
                     ui,
@@ -188,12 +196,15 @@ fn preview(ui: &mut Ui<'_>, shown: Shown, needs: &[&NeedCandidates]) -> Vec<Stri
                 if pick.units.is_none() && remarks.contains(note) {
                     continue;
                 }
-                paragraph::show(ui, 2, note);
+                let of = format!("{} from {}: {note}", need.role, pick.piece);
+                paragraph::show(ui, 0, &of);
                 remarks.push(note.clone());
             }
         }
     }
-    ui.blank();
+    if sums || !remarks.is_empty() {
+        ui.blank();
+    }
     remarks
 }
 

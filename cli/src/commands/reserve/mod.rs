@@ -53,6 +53,9 @@ pub struct Args {
     /// Last day of the promise: 2026-11-30
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     until: Option<NaiveDate>,
+    /// Show the working: what is added for the wash and the ends, and how it is rounded
+    #[arg(long)]
+    sum: bool,
     /// Business date; default today. Who comes first is decided by when it was booked
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     date: Option<NaiveDate>,
@@ -73,7 +76,7 @@ impl Run for Args {
             None => match context.sent_before::<Reserve>()? {
                 Some(sent) => (sent.picks, None),
                 None => {
-                    let (picks, remarks) = all::picks(garment, context)?;
+                    let (picks, remarks) = all::picks(garment, self.sum, context)?;
                     (picks, Some(remarks))
                 }
             },
@@ -86,24 +89,24 @@ impl Run for Args {
             date: self.date,
         };
         match context.answer(&act)? {
-            Some(answer) => show(&answer, previewed.as_deref(), garment, context),
+            Some(answer) => show(&answer, (garment, self.sum), previewed.as_deref(), context),
             None => Ok(()),
         }
     }
 }
 
-/// Shows what was promised; sums and remarks only where a preview has not shown them.
+/// Shows what was promised; the sums that were asked for, and remarks, only where a preview has not shown them.
 fn show(
     answer: &Reserved,
+    (garment, sums): (GarmentCode, bool),
     previewed: Option<&[String]>,
-    garment: GarmentCode,
     context: &mut Context<'_, '_>,
 ) -> Result<(), CommandError> {
     let shown = context.shown()?;
     context
         .ui
         .table(&reservation::table(shown, &answer.reservations));
-    if previewed.is_none() {
+    if sums && previewed.is_none() {
         reservation::sums(context.ui, &answer.reservations);
     }
     let is_shown = |note: &&String| {

@@ -1,7 +1,7 @@
 //! Figures of cloth that need confirmation: more loss or growth than cloth shows.
 
 use crate::{
-    quantity::{PARTS_PER_MILLION, PartsPerMillion, exact, print},
+    quantity::{Micrometres, PARTS_PER_MILLION, PartsPerMillion, Units, exact, print},
     shrinkage::{Direction, Ratio},
 };
 use std::fmt;
@@ -19,6 +19,9 @@ const ABOVE_LOT: PartsPerMillion = PartsPerMillion::from_percent(2);
 
 /// How far a growth may be from an expected loss and still be a slip of the tape: 1 % of the length (common practice).
 const SLIP: PartsPerMillion = PartsPerMillion::from_percent(1);
+
+/// Full widths that are believed: from 2 cm, a tape, to 4 m (common practice).
+const USUAL_WIDTHS: [Micrometres; 2] = [Micrometres::from_mm(20), Micrometres::from_mm(4_000)];
 
 /// Stated figures of cloth, each direction where it is known.
 #[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
@@ -65,6 +68,11 @@ pub enum ClothDoubt {
         /// Share of the length before that was expected to be lost, rounded up.
         expected: PartsPerMillion,
     },
+    /// A full width that cloth is not made in.
+    Width {
+        /// The width.
+        full: Micrometres,
+    },
     /// The piece is wider than the lot it came from.
     WiderThanLot {
         /// Share of the lot's width above it, rounded up.
@@ -75,6 +83,13 @@ pub enum ClothDoubt {
 }
 
 impl ClothDoubt {
+    /// Doubt about the full width of cloth, as it is stated.
+    #[must_use]
+    pub fn of_full_width(full: Micrometres) -> Option<Self> {
+        let [least, most] = USUAL_WIDTHS;
+        (full < least || full > most).then_some(Self::Width { full })
+    }
+
     /// The direction it is about.
     #[must_use]
     pub const fn direction(self) -> Direction {
@@ -82,7 +97,7 @@ impl ClothDoubt {
             Self::Loss { direction, .. }
             | Self::Growth { direction, .. }
             | Self::GrowthForLoss { direction, .. } => direction,
-            Self::WiderThanLot { .. } => Direction::Crosswise,
+            Self::Width { .. } | Self::WiderThanLot { .. } => Direction::Crosswise,
         }
     }
 }
@@ -124,6 +139,11 @@ impl fmt::Display for ClothDoubt {
                     tenths(*share),
                     tenths(*expected)
                 )
+            }
+            Self::Width { full } => {
+                let [least, most] = USUAL_WIDTHS.map(|width| width.show_width(Units::Metric));
+                let full = full.show_width(Units::Metric);
+                write!(f, "a full width of {full} ({least} to {most} is usual)")
             }
             Self::WiderThanLot { share, usual } => {
                 write!(

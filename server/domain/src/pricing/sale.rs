@@ -8,25 +8,25 @@ use crate::quantity::Millionths;
 pub struct GoodsSold {
     /// The price.
     pub price: Amounts,
-    /// What they cost.
-    pub cost: i64,
+    /// What they cost, where that is known.
+    pub cost: Option<i64>,
 }
 
 impl GoodsSold {
-    /// Goods that cost so much, in a currency of `digits` digits.
+    /// Goods that cost so much, or that have no price yet, in a currency of `digits` digits.
     ///
     /// - Rounding: the cost to the minor unit, halves up, as it is printed.
     #[must_use]
-    pub fn new(price: Amounts, cost: Millionths, digits: u32) -> Self {
+    pub fn new(price: Amounts, cost: Option<Millionths>, digits: u32) -> Self {
         Self {
             price,
-            cost: cost.minor(digits),
+            cost: cost.map(|cost| cost.minor(digits)),
         }
     }
 
     /// Price without tax less cost; below zero for a loss.
     #[must_use]
-    pub const fn gain(&self) -> i64 {
-        self.price.net.saturating_sub(self.cost)
+    pub fn gain(&self) -> Option<i64> {
+        self.cost.map(|cost| self.price.net.saturating_sub(cost))
     }
 }

@@ -16,6 +16,9 @@ use ellwand_domain::{
 use ellwand_storage::{Tx, Workshop};
 use uuid::Uuid;
 
+/// Years back that a business date may lie: what is older is a slip of the year (a limit of ours).
+const OLDEST: u32 = 50;
+
 /// What an act knows.
 pub struct Context<'a> {
     pub(crate) caller: &'a Caller,
@@ -97,6 +100,14 @@ impl<'a> Context<'a> {
             .with("day", day.to_string())
             .with("latest", self.today.to_string())
             .into());
+        }
+        if self.today.years_since(day) > Some(OLDEST) {
+            let detail = format!("{day} is more than {OLDEST} years ago");
+            return Err(Problem::new(ProblemType::InvalidDate, detail)
+                .field("date")
+                .hint("check the year, for example --date 2026-11-02")
+                .with("day", day.to_string())
+                .into());
         }
         self.is_open(day)?;
         Ok(day)

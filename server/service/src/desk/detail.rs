@@ -23,7 +23,7 @@ pub(crate) enum Detail {
         from: Account,
         shares: Vec<ChargeShare>,
         home: i64,
-        priced: Option<i64>,
+        priced: Option<Priced>,
     },
     /// A piece was split, or a swatch was cut off it.
     Parted { off: Segment },
@@ -51,6 +51,15 @@ impl Detail {
     }
 }
 
+/// A lot whose price was logged or corrected, with the price before, in minor units of its purchase; none: it was not known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct Priced {
+    pub(crate) lot: i64,
+    pub(crate) was: Option<i64>,
+    /// The price before was an estimate.
+    pub(crate) estimated: bool,
+}
+
 /// A share of a late charge: the lot that bears it, where it lies, and millionths; what a credit takes is negative.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) struct ChargeShare {
@@ -76,6 +85,7 @@ pub(crate) struct Segment {
 pub(crate) struct PlanKept {
     pub(crate) name: String,
     pub(crate) due: Option<NaiveDate>,
+    pub(crate) customer: Option<i64>,
     /// Dropped ones are not in it.
     pub(crate) needs: Vec<Need>,
     pub(crate) operations: Vec<Operation>,

@@ -16,6 +16,7 @@ use crate::{
     },
     garments::seams,
     money::quotations::of_garment,
+    people::parties,
     promises::{self, Filled},
     shelf::shelved::Shelved,
 };
@@ -26,10 +27,13 @@ use ellwand_contract::{
     },
 };
 use ellwand_domain::{
-    code::{GarmentCode, ReservationCode},
-    setting::{BookingKind, ReservationState},
+    code::{CustomerCode, GarmentCode, QuotationCode, ReservationCode},
+    setting::{BookingKind, GarmentState, QuotationState, ReservationState},
 };
-use ellwand_storage::{Garment, Reservation, Subject, Tx};
+use ellwand_storage::{Garment, Quotation, Reservation, Subject, Tx};
+
+/// Newest quotations of a garment that are looked at for one that stands.
+const SOME: i64 = 50;
 
 impl Perform for EditGarment {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
@@ -91,6 +95,7 @@ pub(crate) fn replan(desk: &mut Desk<'_>, booking: i64, request: &EditGarment) -
     };
     let mut refusals = Refusals::default();
     refusals.keep(edit.head(request, &mut garment))?;
+    refusals.keep(edit.customer(desk, request, &mut garment))?;
     desk.tx.update_garment(&garment)?;
     for role in &changes.drop_needs {
         refusals.keep(edit.drop_need(desk, booking, &garment, &mut needs, role))?;
@@ -194,6 +199,51 @@ impl Edit {
                 .extend(self.promises.iter().map(|row| row.piece_id));
         }
         Ok(())
+    }
+
+    /// Gives the garment to a customer, as long as nothing rests on whose it was: a quotation, or what is cut.
+    fn customer(
+        &mut self,
+        desk: &mut Desk<'_>,
+        request: &EditGarment,
+        garment: &mut Garment,
+    ) -> Done<()> {
+        let Some(text) = request.customer.as_ref() else {
+            return Ok(());
+        };
+        let customer = parties::named_customer(desk, text)?;
+        if garment.customer_id == Some(customer) {
+            return Ok(());
+        }
+        let mut quoted = desk
+            .tx
+            .quotations(None, Some(garment.id), i64::MAX, SOME)?
+            .into_iter();
+        let stands = |quotation: &Quotation| {
+            matches!(
+                quotation.state,
+                QuotationState::Open | QuotationState::Accepted
+            )
+        };
+        let reason = match quoted.find(stands) {
+            Some(quotation) => format!("it is quoted as {}", QuotationCode::new(quotation.id)),
+            None if garment.state == GarmentState::CutInto => "it is cut into".to_owned(),
+            None => {
+                self.changes
+                    .push(format!("for {}", CustomerCode::new(customer)));
+                garment.customer_id = Some(customer);
+                // Cloth that belongs to somebody is only for them.
+                self.pieces
+                    .extend(self.promises.iter().map(|row| row.piece_id));
+                self.notes
+                    .extend(parties::renamed_customer(desk, Some(text))?);
+                return Ok(());
+            }
+        };
+        let code = request.garment;
+        let detail = format!("{code} stays with whom it was planned for: {reason}");
+        let hint = format!("plan one for them with ellwand garment copy {code} --for {text}");
+        Err(wrong_state(detail, &hint).naming("garment", code))
     }
 
     fn drop_need(

@@ -15,7 +15,7 @@ use crate::{
 };
 use ellwand_contract::{
     Problem, ProblemType,
-    garments::{DeliverGarment, FinishGarment, Garment as View},
+    garments::{DeliverGarment, FinishGarment, Garment as View, Need, Operation},
     text::counted,
 };
 use ellwand_domain::{
@@ -264,33 +264,37 @@ fn spoiled_share(garment: &Garment, value: Millionths) -> Done<Millionths> {
     }
 }
 
-/// What was planned and never cut, and promises that were given back.
-/// Asks about a garment of which nothing was cut, or on which no hours were logged, though that was planned.
+/// Asks about what a garment was planned with: needs of which nothing was cut, and hours where none are logged.
 fn ask_what_is_missing(code: GarmentCode, view: &View) -> Done<()> {
-    let (needs, operations) = (&view.needs, &view.operations);
-    let uncut = !needs.is_empty()
-        && needs
-            .iter()
-            .all(|need| need.units_cut == 0 && need.lots.is_empty());
-    let unworked = operations
+    let untouched = |need: &&Need| need.units_cut == 0 && need.lots.is_empty();
+    let uncut: Vec<&str> = view
+        .needs
         .iter()
-        .any(|operation| operation.planned_minutes > 0)
-        && operations
-            .iter()
-            .all(|operation| operation.worked_minutes == 0);
-    let missing = match (uncut, unworked) {
-        (false, false) => return Ok(()),
-        (true, false) => "nothing of it is cut",
-        (false, true) => "no hours are logged on it",
-        (true, true) => "nothing of it is cut, and no hours are logged on it",
+        .filter(untouched)
+        .map(|need| need.role.as_str())
+        .collect();
+    let planned = |work: &Operation| work.planned_minutes > 0;
+    let unworked = view.operations.iter().any(planned)
+        && view.operations.iter().all(|work| work.worked_minutes == 0);
+    let cut = match uncut.as_slice() {
+        [] => None,
+        all if all.len() == view.needs.len() => Some("nothing of it is cut".to_owned()),
+        some => Some(format!("nothing is cut for its {}", some.join(", "))),
     };
-    let detail = format!("{code} is planned, but {missing}");
+    let worked = unworked.then(|| "no hours are logged on it".to_owned());
+    let missing: Vec<String> = cut.into_iter().chain(worked).collect();
+    if missing.is_empty() {
+        return Ok(());
+    }
+    let detail = format!("{code} is planned, but {}", missing.join(", and "));
     Err(Problem::new(ProblemType::NeedsConfirmation, detail)
         .hint("it would cost too little; log what it took first, or confirm with --really")
         .with("garment", code.to_string())
+        .with("uncut", uncut)
         .into())
 }
 
+/// What was planned and not all cut, and promises that were given back.
 fn open_notes(view: &View, released: usize) -> Vec<String> {
     let open: Vec<&str> = view
         .needs

@@ -26,6 +26,7 @@ impl PlanKept {
         Ok(Self {
             name: garment.name.clone(),
             due: garment.due,
+            customer: garment.customer_id,
             needs,
             operations: tx.operations(garment.id)?,
             seams: tx.seams(garment.id)?,
@@ -37,6 +38,7 @@ impl PlanKept {
     pub(crate) fn write(&self, tx: &mut Tx<'_>, garment: &mut Garment) -> Done<()> {
         garment.name.clone_from(&self.name);
         garment.due = self.due;
+        garment.customer_id = self.customer;
         tx.update_garment(garment)?;
         for now in tx.needs(garment.id)? {
             let row = match self.needs.iter().find(|kept| kept.id == now.id) {

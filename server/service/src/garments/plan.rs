@@ -167,6 +167,7 @@ fn changed(desk: &mut Desk<'_>, garment: i64, request: &CopyGarment) -> Done<Str
         garment: GarmentCode::new(garment),
         name: None,
         due: None,
+        customer: None,
         changes: request.changes.clone(),
         if_version: None,
         date: request.date,
@@ -200,20 +201,11 @@ fn head(tx: &mut Tx<'_>, name: &str, customer: Option<&str>, count: i64) -> Done
         .with("least", 1)
         .with("most", COUNT_MAX));
     }
-    let customer_id = match customer.map(str::trim) {
-        Some("") => {
-            return Err(invalid(
-                "customer",
-                "the customer has no name; leave it out to make it for stock",
-            ));
-        }
-        Some(text) => Some(parties::find_or_make_customer(tx, text)?.id),
-        None => None,
-    };
+    let customer = customer.map(|text| parties::named_customer(tx, text));
     Ok(Garment {
         id: tx.next_numbers(counter::GARMENT, 1)?,
         name,
-        customer_id,
+        customer_id: customer.transpose()?,
         count,
         good: None,
         spoiled: None,

@@ -33,6 +33,9 @@ const LONGEST: i64 = 60_000;
 const USUAL: i64 = 6_000;
 /// Minutes of a day.
 const DAY: i64 = 1_440;
+/// Days that work may lie before its garment was planned without a question: plans are logged late, too, but beyond a year the year
+/// is a slip (a limit of ours).
+const BEFORE_ITS_PLAN: i64 = 366;
 
 impl Perform for LogWork {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<WorkLogged, Failure> {
@@ -48,6 +51,7 @@ impl Perform for LogWork {
             ));
         }
         let day = desk.context.day(self.date)?;
+        check_day(desk, self, day)?;
         let operations = desk.tx.operations(garment.id)?;
         let planned = operations
             .iter()
@@ -139,6 +143,29 @@ fn check_minutes(time: &Typed<Minutes>, really: bool) -> Done<()> {
             .into());
     }
     Ok(())
+}
+
+/// Asks about a day long before the garment was planned.
+fn check_day(desk: &mut Desk<'_>, asked: &LogWork, day: NaiveDate) -> Done<()> {
+    let (of, kind) = (Subject::Garment, BookingKind::Planned);
+    let planned = desk.tx.standing_bookings(of, asked.garment.get(), kind)?;
+    let Some(planned) = planned.iter().map(|booking| booking.on_date).min() else {
+        return Ok(());
+    };
+    let before = planned.signed_duration_since(day).num_days();
+    if before <= BEFORE_ITS_PLAN || asked.really {
+        return Ok(());
+    }
+    let detail = format!(
+        "{day} is {before} days before {} was planned, on {planned}",
+        asked.garment
+    );
+    Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+        .field("date")
+        .hint("check the day; if it is right, confirm with --really")
+        .with("day", day.to_string())
+        .with("planned", planned.to_string())
+        .into())
 }
 
 /// Who worked: whoever logs it, unless another is named, which is for those who set what hours cost.

@@ -18,15 +18,18 @@ pub(crate) fn rates(tx: &mut Tx<'_>) -> Done<Vec<TaxRate>> {
         .collect()
 }
 
-/// The rate of a name, else the first; untaxed where there is none.
+/// The rate of a name, else the first; untaxed where there is none, or `none` is named.
 pub(crate) fn named(known: &[TaxRate], field: &str, name: Option<&str>) -> Done<TaxRate> {
+    let untaxed = || rate(UNTAXED, PartsPerMillion::ZERO);
     let Some(name) = name.map(str::trim) else {
-        let first = known.first().cloned();
-        return first.map_or_else(|| rate(UNTAXED, PartsPerMillion::ZERO), Ok);
+        return known.first().cloned().map_or_else(untaxed, Ok);
     };
     let found = known
         .iter()
         .find(|rate| rate.name().eq_ignore_ascii_case(name));
+    if found.is_none() && name.eq_ignore_ascii_case("none") {
+        return untaxed();
+    }
     found.cloned().ok_or_else(|| {
         let names: Vec<&str> = known.iter().map(TaxRate::name).collect();
         let (there_is, hint) = match names.is_empty() {

@@ -77,6 +77,15 @@ trait Party {
     fn remember(&self, tx: &mut Tx<'_>) -> Done<()>;
 }
 
+/// The customer of a garment, by code or name; a new name makes one.
+pub(crate) fn named_customer(tx: &mut Tx<'_>, text: &str) -> Done<i64> {
+    if text.trim().is_empty() {
+        let detail = "the customer has no name; leave it out to make it for stock";
+        return Err(invalid("customer", detail));
+    }
+    Ok(find_or_make_customer(tx, text)?.id)
+}
+
 macro_rules! party {
     (
         $row:ty, $code:ty, $view:ident { $key:ident }, $edit:ty, $list:ty => $all:ident,

@@ -39,6 +39,12 @@ pub(crate) fn is_by_price(charge: &PurchaseCharge, line: usize) -> Done<bool> {
     Ok(charge.kind != ChargeKind::Price && by_price && bears)
 }
 
+/// True for the price of a line, counted from 0, that was logged or corrected later.
+pub(crate) fn is_price_of(charge: &PurchaseCharge, line: usize) -> Done<bool> {
+    let share: KeptShare = from_json("the key of a charge", &charge.share)?;
+    Ok(charge.kind == ChargeKind::Price && share.lines.contains(&line.saturating_add(1)))
+}
+
 /// A charge in minor units of its currency. A discount counts as negative, typed either way; other charges are
 /// negative only where `credit` allows it.
 ///

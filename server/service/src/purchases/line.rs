@@ -9,6 +9,7 @@ use crate::{
     },
     people::parties::find_or_make_customer,
     shelf::{
+        doubts,
         materials::{self, within},
         shelved::{Measure, is_counted, read_sheet},
     },
@@ -19,7 +20,7 @@ use ellwand_contract::{
     sheets::Sheet,
 };
 use ellwand_domain::{
-    cloth,
+    cloth::{self, ClothDoubt},
     ledger::{Quantity, Rectangle},
     purchase::{self, Paid, Price, Replacement, about},
     quantity::{Count, Currency, Micrometres, Milligrams, QuantityError, parse::parse_length_down},
@@ -65,6 +66,9 @@ pub(super) fn parse_line(
     let counted = is_counted(kind, &sheet);
     let shape = shape(desk.context, input, &sheet)?;
     let rectangle = kind.is_rectangle().then(|| rectangle(&shape)).transpose()?;
+    let full = rectangle.and_then(|own| ClothDoubt::of_full_width(own.full));
+    let (has, field) = (format!("{} has", material.name), "material.full_width");
+    doubts::ask(&has, [field, field], full.as_slice(), really)?;
     let paid = input.paid.as_ref();
     let paid = paid.map(|text| paid_for(text, counted)).transpose()?;
     let mut notes = Vec::new();

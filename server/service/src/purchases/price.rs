@@ -1,6 +1,6 @@
-//! The price of a lot that came without one.
+//! The price of a lot that came without one, and the corrected one of opening stock, which no invoice says.
 //!
-//! It is a late charge on its line alone: shared by where the goods are, and taken back like one.
+//! What it adds is a late charge on its line alone: shared by where the goods are, and taken back like one.
 
 use super::{
     charge::{KeptShare, json},
@@ -13,7 +13,7 @@ use super::{
 use crate::{
     desk::{
         Desk, Entry,
-        detail::Detail,
+        detail::{Detail, Priced},
         failure::{Done, Failure, invalid, wrong_state},
         perform::Perform,
     },
@@ -41,6 +41,12 @@ impl Perform for PriceLot {
         self.check_open(&record, own, &row)?;
         let day = day_of(desk.context, self.date, &row)?;
         let (minor, home) = self.priced(desk, &record, own, &row)?;
+        let before = (!record.lot.unpriced).then_some(own.price_minor);
+        if before == Some(minor) && !record.lot.value_estimated {
+            return Err(self.known(own, &row)?);
+        }
+        let (was, home_was) = self.was(desk, &record, own, &row)?;
+        let (more, home) = (minor.saturating_sub(was), home.saturating_sub(home_was));
         let value = millionths_from_minor(home, desk.context.currency.digits()).map_err(refused)?;
 
         let booking = desk.next_booking()?;
@@ -50,12 +56,13 @@ impl Perform for PriceLot {
         desk.tx.update_purchase_line(&line)?;
         let mut lot = record.lot.clone();
         lot.unpriced = false;
+        lot.value_estimated = false;
         desk.tx.update_lot(&lot)?;
         let mut gains = Gains::new(source(&row), day);
         gains.line(desk, &line, value)?;
         row.home_value = row.home_value.saturating_add(value.get());
         desk.tx.update_purchase(&row)?;
-        let charge = self.charge(desk, booking, minor, (&row, &lines, own))?;
+        let charge = self.charge(desk, booking, more, (&row, &lines, own))?;
         desk.tx.insert_purchase_charge(&charge)?;
 
         let money = Money {
@@ -63,7 +70,10 @@ impl Perform for PriceLot {
             currency: view::currency(&row.currency)?,
         };
         let name = &record.material.name;
-        let summary = format!("Priced {} {name} at {money}.", self.lot);
+        let summary = match before {
+            None => format!("Priced {} {name} at {money}.", self.lot),
+            Some(_) => format!("Corrected the price of {} {name} to {money}.", self.lot),
+        };
         let mut entry = Entry::new(BookingKind::Charged, day, summary);
         entry.subjects = gains.subjects();
         entry.subjects.push((Subject::Lot, record.lot.id));
@@ -72,7 +82,11 @@ impl Perform for PriceLot {
             from: source(&row),
             shares: std::mem::take(&mut gains.shares),
             home: value.get(),
-            priced: Some(record.lot.id),
+            priced: Some(Priced {
+                lot: record.lot.id,
+                was: before,
+                estimated: record.lot.value_estimated,
+            }),
         };
         desk.book(booking, entry)?;
         let mut answer = view::view(desk, &row)?;
@@ -96,6 +110,14 @@ trait Pricing {
         line: &PurchaseLine,
         row: &ellwand_storage::Purchase,
     ) -> Done<(i64, i64)>;
+    fn known(&self, line: &PurchaseLine, row: &ellwand_storage::Purchase) -> Done<Failure>;
+    fn was(
+        &self,
+        desk: &mut Desk<'_>,
+        record: &LotRecord,
+        line: &PurchaseLine,
+        row: &ellwand_storage::Purchase,
+    ) -> Done<(i64, i64)>;
     fn charge(
         &self,
         desk: &mut Desk<'_>,
@@ -106,7 +128,7 @@ trait Pricing {
 }
 
 impl Pricing for PriceLot {
-    /// Refuses a lot that has a price, or has none for it is a customer's.
+    /// Refuses a lot whose price an invoice says, or that has none for it is a customer's.
     fn check_open(
         &self,
         record: &LotRecord,
@@ -116,7 +138,7 @@ impl Pricing for PriceLot {
         if record.lot.unpriced {
             return Ok(());
         }
-        let (lot, purchase) = (self.lot, PurchaseCode::new(row.id));
+        let lot = self.lot;
         if let Some(owner) = record.lot.owner_id {
             let owner = CustomerCode::new(owner);
             let detail = format!("{lot} belongs to {owner}, so it has no price");
@@ -125,23 +147,48 @@ impl Pricing for PriceLot {
                 "log what the workshop bought as a lot of its own",
             ));
         }
+        match row.opening {
+            true => Ok(()),
+            false => Err(self.known(line, row)?),
+        }
+    }
+
+    /// The refusal of a price that is known.
+    fn known(&self, line: &PurchaseLine, row: &ellwand_storage::Purchase) -> Done<Failure> {
+        let (lot, purchase) = (self.lot, PurchaseCode::new(row.id));
         let money = Money {
             minor: line.price_minor,
             currency: view::currency(&row.currency)?,
         };
         let hint = match row.opening {
-            // No invoice, so no charge on one.
-            true => "take the opening stock back with ellwand undo, and log it again".to_owned(),
+            true => "give what it cost, if that is wrong".to_owned(),
             false => format!(
                 "add what came later with ellwand buy charge {purchase} 'other=5.00,lines={}'",
                 line.position
             ),
         };
-        Err(
+        Ok(
             wrong_state(format!("the price of {lot} is known: {money}"), &hint)
                 .naming("lot", lot)
                 .naming("purchase", purchase),
         )
+    }
+
+    /// The price that is corrected, in minor units of the purchase's currency and of the workshop's; zero where it was not known.
+    fn was(
+        &self,
+        desk: &mut Desk<'_>,
+        record: &LotRecord,
+        line: &PurchaseLine,
+        row: &ellwand_storage::Purchase,
+    ) -> Done<(i64, i64)> {
+        if record.lot.unpriced {
+            return Ok((0, 0));
+        }
+        let currency = view::currency(&row.currency)?;
+        let conversion = super::conversion(desk.context, currency, row.rate.as_deref())?;
+        let home = conversion.convert(line.price_minor).map_err(refused)?;
+        Ok((line.price_minor, home))
     }
 
     /// The price in minor units of the purchase's currency and of the workshop's.

@@ -331,7 +331,7 @@ pub fn garments_booked(
         .load(conn)?)
 }
 
-/// Versions of quotations that are dated on these days and stand: the newest of each.
+/// Offers that are dated on these days and stand: the newest version of each quotation that is one.
 pub fn quoted_between(
     conn: &mut Conn,
     first: NaiveDate,
@@ -341,6 +341,7 @@ pub fn quoted_between(
         .inner_join(quotation_versions::table.on(quotation_versions::booking_id.eq(bookings::id)))
         .filter(bookings::on_date.between(first, last))
         .filter(quotation_versions::undone_by.is_null())
+        .filter(quotation_versions::is_offer)
         .order((
             quotation_versions::quotation_id,
             quotation_versions::version,

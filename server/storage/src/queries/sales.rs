@@ -30,7 +30,7 @@ pub fn sold_between(
     first: NaiveDate,
     last: NaiveDate,
 ) -> Result<SoldSum, StorageError> {
-    let rows: Vec<(i64, i64, i64)> = bookings::table
+    let rows: Vec<(i64, i64, Option<i64>)> = bookings::table
         .inner_join(sales::table.on(sales::booking_id.eq(bookings::id)))
         .filter(bookings::on_date.between(first, last))
         .filter(sales::undone_by.is_null())
@@ -39,9 +39,11 @@ pub fn sold_between(
     let mut sum = SoldSum::default();
     for (net, gross, cost) in rows {
         sum.count = sum.count.saturating_add(1);
-        sum.net = sum.net.saturating_add(net);
         sum.gross = sum.gross.saturating_add(gross);
-        sum.cost = sum.cost.saturating_add(cost);
+        match cost {
+            Some(cost) => sum.gain = sum.gain.saturating_add(net.saturating_sub(cost)),
+            None => sum.unpriced = sum.unpriced.saturating_add(1),
+        }
     }
     Ok(sum)
 }

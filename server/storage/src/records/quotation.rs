@@ -46,6 +46,7 @@ pub struct QuotationVersion {
     pub valid_until: NaiveDate,
     pub currency: String,
     pub gross_minor: i64,
+    pub is_offer: bool,
     pub asked: String,
     pub frozen: String,
     pub booking_id: i64,

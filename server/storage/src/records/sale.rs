@@ -15,5 +15,5 @@ pub struct Sale {
     pub net_minor: i64,
     pub tax_minor: i64,
     pub gross_minor: i64,
-    pub cost_minor: i64,
+    pub cost_minor: Option<i64>,
 }

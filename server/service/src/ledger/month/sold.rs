@@ -44,9 +44,8 @@ pub(super) fn money(desk: &mut Desk<'_>, period: Period) -> Done<MonthMoney> {
         goods_sold: GoodsSold {
             count: goods.count,
             amount: currency.money(goods.gross).decimal(),
-            gain: currency
-                .money(goods.net.saturating_sub(goods.cost))
-                .decimal(),
+            gain: currency.money(goods.gain).decimal(),
+            unpriced: goods.unpriced,
         },
         owed,
         owed_in_all: currency.money(in_all).decimal(),

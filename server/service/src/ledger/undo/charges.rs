@@ -7,7 +7,7 @@ use super::{Case, Effect, cannot};
 use crate::{
     desk::{
         Desk,
-        detail::{ChargeShare, Detail},
+        detail::{ChargeShare, Detail, Priced},
         failure::Done,
     },
     shelf::lots::went::{self, Added, Ridden},
@@ -314,18 +314,21 @@ impl Case {
         for mut line in desk.tx.purchase_lines(from.id)? {
             let own = shares.iter().filter(|share| share.lot == line.lot_id);
             let gain: i64 = own.map(|share| share.value).sum();
-            let price = *priced == Some(line.lot_id);
-            if gain == 0 && !price {
+            let priced = priced.filter(|priced| priced.lot == line.lot_id);
+            if gain == 0 && priced.is_none() {
                 continue;
             }
             line.landed -= gain;
-            if price {
-                line.price_minor = 0;
+            if let Some(priced) = priced {
+                line.price_minor = priced.was.unwrap_or(0);
             }
             desk.tx.update_purchase_line(&line)?;
             if let Some(mut lot) = desk.tx.lot(line.lot_id)? {
                 lot.landed -= gain;
-                lot.unpriced |= price;
+                if let Some(priced) = priced {
+                    lot.unpriced = priced.was.is_none();
+                    lot.value_estimated = priced.estimated;
+                }
                 desk.tx.update_lot(&lot)?;
             }
         }
@@ -334,7 +337,12 @@ impl Case {
         desk.tx.update_purchase(&row)?;
         let code = PurchaseCode::new(from.id);
         effect.notes.push(match priced {
-            Some(lot) => format!("the price of {} is unknown again", LotCode::new(*lot)),
+            Some(Priced { lot, was: None, .. }) => {
+                format!("the price of {} is unknown again", LotCode::new(*lot))
+            }
+            Some(Priced { lot, .. }) => {
+                format!("the price of {} is what it was again", LotCode::new(*lot))
+            }
             None => format!("the charge on {code} is removed again"),
         });
         Ok(())

@@ -2,7 +2,11 @@
 
 use super::{Case, cannot};
 use crate::{
-    desk::{Desk, detail::Detail, failure::Done},
+    desk::{
+        Desk,
+        detail::{Detail, Priced},
+        failure::Done,
+    },
     purchases::charge,
     shelf::shelved::LotRecord,
 };
@@ -143,7 +147,7 @@ impl Case {
     fn price_unused(&self, desk: &mut Desk<'_>) -> Done<()> {
         let Detail::Charged {
             from,
-            priced: Some(lot),
+            priced: Some(Priced { lot, .. }),
             ..
         } = &self.detail
         else {
@@ -153,6 +157,11 @@ impl Case {
         let at = lines.iter().position(|line| line.lot_id == *lot);
         let later = desk.tx.purchase_charges(from.id)?.into_iter();
         for charge in later.filter(|charge| charge.booking_id > self.target.id) {
+            if charge::is_price_of(&charge, at.unwrap_or(0))? {
+                let (lot, by) = (LotCode::new(*lot), BookingCode::new(charge.booking_id));
+                let detail = format!("{by} corrected the price of {lot} since");
+                return Err(super::first(detail).naming("booking", by));
+            }
             if charge::is_by_price(&charge, at.unwrap_or(0))? {
                 let (lot, by) = (LotCode::new(*lot), BookingCode::new(charge.booking_id));
                 let detail = format!("{by} shared a charge by the price of {lot}");

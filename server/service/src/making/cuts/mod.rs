@@ -504,7 +504,8 @@ impl<'a> Case<'a> {
                 "is too short to keep"
             };
             self.notes.push(format!(
-                "the rest of {rest} {why} and counts as waste of this cut"
+                "the rest of {}, {rest}, {why} and counts as waste of this cut",
+                self.shelved.code()
             ));
         }
         if self.request.reason == CutReason::Swatch {

@@ -42,7 +42,7 @@ pub(super) fn view(tx: &mut Tx<'_>, row: &Row, currency: Currency) -> Done<Sale>
         net: money(row.net_minor),
         tax: money(row.tax_minor),
         gross: money(row.gross_minor),
-        cost: money(row.cost_minor),
-        gain: money(sold.gain()),
+        cost: row.cost_minor.map(money),
+        gain: sold.gain().map(money),
     })
 }

@@ -101,7 +101,8 @@ fn row(
     customer: Option<i64>,
     (rate, price): (&TaxRate, Amounts),
 ) -> Sale {
-    let sold = GoodsSold::new(price, gone.cost, desk.context.currency.digits());
+    let cost = (!gone.shelved.record.lot.unpriced).then_some(gone.cost);
+    let sold = GoodsSold::new(price, cost, desk.context.currency.digits());
     let untaxed = rate.name() == tax::UNTAXED;
     Sale {
         booking_id: gone.booking,

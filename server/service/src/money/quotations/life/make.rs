@@ -227,6 +227,7 @@ fn version(
         valid_until,
         currency: frozen.sheet.currency.clone(),
         gross_minor: schedule.total().minor,
+        is_offer: frozen.sheet.to_be_priced.is_empty(),
         asked: serde_json::to_string(wish).map_err(internal)?,
         frozen: serde_json::to_string(&frozen).map_err(internal)?,
         booking_id: booking,

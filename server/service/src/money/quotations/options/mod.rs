@@ -235,6 +235,7 @@ fn apply(
         garment: code,
         name: None,
         due: None,
+        customer: None,
         changes,
         if_version: None,
         date: None,

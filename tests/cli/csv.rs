@@ -55,7 +55,10 @@ fn numbers_are_plain_and_names_are_no_formulas() {
         shelf.contains(",2.6,") && shelf.contains(",10\r\n"),
         "{shelf}"
     );
-    workshop
-        .run("shelf --json --format csv")
-        .refused(2, &["--json", "--format"]);
+    let both = workshop.run("shelf --json --format csv");
+    assert!(
+        both.code == 2 && both.err.contains("--json cannot be used with --format"),
+        "{}",
+        both.err
+    );
 }

@@ -111,6 +111,31 @@ const SLIPS: &[(&str, &str)] = &[
         "did you mean price?",
     ),
     ("undoo B1", "did you mean undo?"),
+    // Codes of another kind: what they are, and what shows them.
+    ("cost Q1", "ellwand quote show Q1 shows it"),
+    (
+        "quote show G3",
+        "is the code of a garment, not of a quotation",
+    ),
+    ("lot show P2", "ellwand buy show P2 shows it"),
+    ("release L1.1", "ellwand lot show L1 shows it"),
+    ("history G1", "write --garment G1; ellwand garment show G1"),
+    // What excludes each other, is missing, or is too much; the codes that were typed stand in the example.
+    (
+        "quote make G1 --margin 20% --markup 20%",
+        "hint: leave out --margin, or --markup",
+    ),
+    ("reserve G1 shell --all", "NEED cannot be used with --all"),
+    ("buy --rate 1.1 --rate 1.2", "--rate is given twice"),
+    ("cost G1 G2", "\"G2\" is one word too many here"),
+    ("reserve G1 shell", "ellwand reserve G1 shell --from"),
+    ("lot weigh L2.1", "hint: for example ellwand lot weigh L2.1"),
+    ("shelf --kind", "--kind <KIND> needs a value"),
+    // Part of a name.
+    (
+        "garment plan top --need 'role=shell,kind=cloth,length=1m,material=wool'",
+        "there is no material \"wool\"",
+    ),
 ];
 
 #[test]
@@ -145,7 +170,7 @@ error: --due: \"30.13.2026\" is not a date, for example 2026-10-03 or 3.10.2026
        --need 1: width: \"140\" needs a unit, for example 140cm
        --need 2: kind: \"linning\" is not a kind of material; did you mean lining?
        --operation: planned: \"5\" needs a unit, for example 5h
-hint: see ellwand garment plan --help
+hint: ellwand garment plan --help explains --due
 "
     );
     assert_eq!(ran.code, 2);
@@ -161,7 +186,10 @@ fn slips_are_a_problem_in_json() {
         problem["detail"],
         "--need: \"rol\" is not a key here; did you mean role?"
     );
-    assert_eq!(problem["hint"], "see ellwand garment plan --help");
+    assert_eq!(
+        problem["hint"],
+        "ellwand garment plan --help lists the keys of --need"
+    );
 }
 
 /// A file is read again without each line that is at fault; what it had to say is not missing.

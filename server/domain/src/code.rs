@@ -5,7 +5,10 @@ use std::{fmt, str::FromStr};
 
 /// A text that is not a code of the expected kind.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
-#[error("\"{text}\" is not the code of {expected}, for example {example}")]
+#[error("\"{text}\" {}", kind_of(text).map_or_else(
+    || format!("is not the code of {expected}, for example {example}"),
+    |noun| format!("is the code of {noun}, not of {expected}"),
+))]
 pub struct CodeError {
     /// What was typed.
     pub text: String,
@@ -14,6 +17,38 @@ pub struct CodeError {
     /// An accepted form.
     pub example: &'static str,
 }
+
+/// What a text is the code of, with its article: a quotation for `Q1`.
+///
+/// ```
+/// use ellwand_domain::code::kind_of;
+/// assert_eq!((kind_of("q1"), kind_of("L2"), kind_of("L2.1")), (Some("a quotation"), Some("a lot"), Some("a piece")));
+/// assert_eq!((kind_of("Q"), kind_of("Q1.1"), kind_of("X1")), (None, None, None));
+/// ```
+#[must_use]
+pub fn kind_of(text: &str) -> Option<&'static str> {
+    let text = text.trim();
+    if text.contains('.') {
+        return text.parse::<PieceCode>().ok().map(|_| "a piece");
+    }
+    let letter = text.chars().next()?.to_ascii_uppercase();
+    let (_, noun) = KINDS.iter().find(|(known, _)| *known == letter)?;
+    text.get(1..).and_then(number).map(|_| *noun)
+}
+
+/// The letter of each kind of code, and what it names.
+const KINDS: [(char, &str); 10] = [
+    MaterialCode::KIND,
+    LotCode::KIND,
+    PurchaseCode::KIND,
+    GarmentCode::KIND,
+    ReservationCode::KIND,
+    BookingCode::KIND,
+    SupplierCode::KIND,
+    CustomerCode::KIND,
+    TokenCode::KIND,
+    QuotationCode::KIND,
+];
 
 fn number(text: &str) -> Option<i64> {
     let digits = text.trim_start_matches('0');
@@ -30,6 +65,8 @@ macro_rules! code {
         pub struct $name(i64);
 
         impl $name {
+            const KIND: (char, &'static str) = ($letter, $noun);
+
             /// Takes the number behind the letter; the book hands numbers out from 1.
             #[must_use]
             pub const fn new(number: i64) -> Self {
@@ -79,7 +116,7 @@ code!(MaterialCode, 'M', "a material", "M3");
 code!(LotCode, 'L', "a lot", "L17");
 code!(PurchaseCode, 'P', "a purchase", "P8");
 code!(GarmentCode, 'G', "a garment", "G5");
-code!(ReservationCode, 'R', "a reservation", "R12");
+code!(ReservationCode, 'R', "a promise", "R12");
 code!(BookingCode, 'B', "a booking", "B104");
 code!(SupplierCode, 'S', "a supplier", "S2");
 code!(CustomerCode, 'C', "a customer", "C4");

@@ -9,7 +9,7 @@ const MISTAKES: &[(&str, &str)] = &[
     ("shlf", "did you mean shelf?"),
     ("garmnet list", "did you mean garment?"),
     ("garment shwo G1", "did you mean show?"),
-    ("shelf --kid cloth", "ellwand shelf --help"),
+    ("shelf --kid cloth", "did you mean --kind?"),
     ("shelf --kind clot", "did you mean cloth?"),
     ("history --kind bougth", "did you mean bought?"),
     ("reserve G1 shel --from L5.1", "shell"),
@@ -72,17 +72,17 @@ const MISTAKES: &[(&str, &str)] = &[
     // A value left out.
     (
         "reserve G1",
-        "for example ellwand reserve G5 shell --from L1.1",
+        "for example ellwand reserve G1 shell --from L1.1",
     ),
     ("cut G1", "ellwand cut G1 --all"),
     ("wash done L1.1", "L1.1=3.80m"),
-    ("work G1 sewing", "for example ellwand work G5 sewing 2h30"),
+    ("work G1 sewing", "for example ellwand work G1 sewing 2h30"),
     ("quote pay Q1", "for example ellwand quote pay Q1 120.00"),
     ("lot place L1", "for example ellwand lot place L1.1 A2"),
     ("release", "for example ellwand release R12"),
     (
         "sell L1.1 1m",
-        "for example ellwand sell L1.2 1.50m --price 24.00/m",
+        "for example ellwand sell L1.1 1.50m --price 24.00/m",
     ),
     (
         "workshop tax VAT",

@@ -4,6 +4,7 @@
 //! only codes, names, lengths and states are shown.
 
 mod book;
+mod pairs;
 
 use crate::{
     arguments::Cli, commands::help, config::Config, environment::Environment, global::Global,
@@ -14,6 +15,7 @@ use clap_complete::{
     engine::{ArgValueCompleter, CompletionCandidate},
     env::{Bash, EnvCompleter, Fish, Zsh},
 };
+use ellwand_contract::pairs::PairsError;
 use ellwand_domain::setting::WordError;
 use std::{
     error::Error,
@@ -39,6 +41,24 @@ pub(crate) fn shell(name: &str) -> Option<&'static dyn EnvCompleter> {
     }
 }
 
+/// How a shell puts a word into the line.
+#[derive(Clone, Copy)]
+struct Typing {
+    /// As it is, so that spaces must be escaped; the others quote it.
+    escapes: bool,
+    /// A quote that is open is closed behind the only word that fits.
+    closes: bool,
+}
+
+impl Typing {
+    fn of(shell: &str) -> Self {
+        Self {
+            escapes: shell == "bash",
+            closes: matches!(shell, "bash" | "zsh"),
+        }
+    }
+}
+
 /// Answers a shell: the words after `--` are the command line so far. Returns the exit code.
 pub fn answer(name: &str, args: &[OsString], environment: &Environment, out: &mut dyn Write) -> u8 {
     let Some(shell) = shell(name) else { return 2 };
@@ -49,7 +69,7 @@ pub fn answer(name: &str, args: &[OsString], environment: &Environment, out: &mu
         .cloned()
         .collect();
     let mut offered = Vec::new();
-    let mut command = command(&words, environment, name == "bash", PATIENCE);
+    let mut command = command(&words, environment, Typing::of(name), PATIENCE);
     let written = shell
         .write_complete(&mut command, words, None, &mut offered)
         .and_then(|()| out.write_all(&offered));
@@ -66,7 +86,7 @@ pub fn candidates(
     environment: &Environment,
     patience: Duration,
 ) -> std::io::Result<Vec<CompletionCandidate>> {
-    let mut command = command(&words, environment, false, patience);
+    let mut command = command(&words, environment, Typing::of(""), patience);
     clap_complete::engine::complete(&mut command, words, index, None)
 }
 
@@ -74,7 +94,7 @@ pub fn candidates(
 fn command(
     words: &[OsString],
     environment: &Environment,
-    escape: bool,
+    typing: Typing,
     patience: Duration,
 ) -> Command {
     let words: Vec<String> = words
@@ -94,21 +114,28 @@ fn command(
     let book = Arc::new(Book::new(config, environment.clone(), words, patience));
     let mut command = Cli::command();
     command.build();
-    completed(command, "", &book, escape)
+    completed(command, "", &book, typing)
 }
 
-fn completed(command: Command, noun: &str, book: &Arc<Book>, escape: bool) -> Command {
+fn completed(command: Command, noun: &str, book: &Arc<Book>, typing: Typing) -> Command {
     command
         .mut_args(|arg| match source(noun, &arg) {
             Some(source) => {
                 let book = Arc::clone(book);
                 let offer = move |typed: &OsStr| {
-                    let typed = typed.to_string_lossy().to_lowercase();
+                    let typed = typed.to_string_lossy();
+                    // Some shells pass a quote that is still open, and put it back themselves.
+                    let typed = typed.trim_start_matches(['\'', '"']);
+                    if let Source::Pairs(flags) = &source {
+                        // They stand in quotes, so that nothing of them is escaped.
+                        let all = pairs::offered(flags, typed, typing.closes).into_iter();
+                        return all.map(CompletionCandidate::new).collect();
+                    }
+                    let typed = typed.to_lowercase();
                     let all = book.values(&source).into_iter();
                     all.filter(|(value, _)| value.to_lowercase().starts_with(&typed))
                         .map(|(value, about)| {
-                            // Bash puts it into the line as it is; the others quote it.
-                            let value = if escape {
+                            let value = if typing.escapes {
                                 value.replace(' ', "\\ ")
                             } else {
                                 value
@@ -127,7 +154,7 @@ fn completed(command: Command, noun: &str, book: &Arc<Book>, escape: bool) -> Co
             } else {
                 noun.to_owned()
             };
-            completed(inner, &noun, book, escape)
+            completed(inner, &noun, book, typing)
         })
 }
 
@@ -152,20 +179,26 @@ fn source(noun: &str, arg: &Arg) -> Option<Source> {
         ("CODE", "material", None) => Source::Materials,
         ("CODE", "buy", None) => Source::Purchases,
         ("TOPIC", ..) => Source::Words(topics()),
-        _ => Source::Words(closed_list(arg)?),
+        _ => return closed(arg),
     })
 }
 
-/// The words of a closed list, as its reader names them when it is given another.
-fn closed_list(arg: &Arg) -> Option<Vec<String>> {
+/// The words of a closed list, or the keys of pairs, as their reader names them when it is given what it cannot read.
+fn closed(arg: &Arg) -> Option<Source> {
     let alone = Arg::new("value").value_parser(arg.get_value_parser().clone());
     let refused = Command::new("value")
         .no_binary_name(true)
         .arg(alone)
         .try_get_matches_from(["\u{1}"]);
     let refused = refused.err()?;
-    let known = refused.source()?.downcast_ref::<WordError>()?.known;
-    Some(known.split(", ").map(str::to_owned).collect())
+    let source = refused.source()?;
+    if let Some(pairs) = source.downcast_ref::<PairsError>() {
+        return Some(Source::Pairs(pairs.flags().to_vec()));
+    }
+    let known = source.downcast_ref::<WordError>()?.known;
+    Some(Source::Words(
+        known.split(", ").map(str::to_owned).collect(),
+    ))
 }
 
 fn topics() -> Vec<String> {

@@ -86,6 +86,21 @@ fn codes_names_and_words_of_the_book_are_offered() {
     assert_eq!(codes("ellwand shelf --kind l"), ["lining"]);
     assert_eq!(codes("ellwand garment list --state cut"), ["cut-into"]);
     assert_eq!(codes("ellwand help th"), ["thread", "thread-count"]);
+    // Keys of pairs, those that are not there yet, and the words that they take.
+    assert_eq!(codes("ellwand garment plan top --need ro"), ["role="]);
+    assert_eq!(
+        codes("ellwand garment plan top --need role=shell,kind=l"),
+        ["role=shell,kind=lining"]
+    );
+    assert_eq!(
+        codes("ellwand buy --line material=linen,mat"),
+        [""; 0],
+        "material is given"
+    );
+    assert_eq!(
+        codes("ellwand garment edit G1 --need role=shell,fusible="),
+        ["role=shell,fusible=yes", "role=shell,fusible=no"]
+    );
     let lot = offered(&here, "ellwand lot show L1", LONG);
     assert_eq!(lot, [("L1".to_owned(), "grey wool".to_owned())]);
     assert_eq!(history(), before, "nothing was booked");

@@ -5,6 +5,7 @@ use crate::{
     config::{Config, Target},
     environment::Environment,
 };
+use clap::Arg;
 use ellwand_contract::{
     bookings::ListBookings,
     garments::{GetGarment, ListGarments},
@@ -19,7 +20,10 @@ use ellwand_contract::{
 };
 use ellwand_domain::{code::GarmentCode, setting::ReservationState};
 use std::{
-    sync::mpsc,
+    sync::{
+        OnceLock,
+        mpsc::{self, Sender},
+    },
     thread,
     time::{Duration, Instant},
 };
@@ -48,13 +52,20 @@ pub(super) enum Source {
     UsualOperations,
     /// A closed list.
     Words(Vec<String>),
+    /// The keys of pairs, each as the flag that reads it.
+    Pairs(Vec<Arg>),
 }
+
+/// Something to ask the book.
+type Question = Box<dyn FnOnce(&mut Client) + Send>;
 
 /// A value, and what it is.
 type Value = (String, Option<String>);
 
 /// The book that a command line means.
 pub(super) struct Book {
+    /// Whoever asks it all, of one book that is opened with the first question.
+    asker: OnceLock<Option<Sender<Question>>>,
     config: Option<Config>,
     environment: Environment,
     words: Vec<String>,
@@ -70,6 +81,7 @@ impl Book {
     ) -> Self {
         let until = Instant::now().checked_add(patience);
         Self {
+            asker: OnceLock::new(),
             config: config.and_then(to_read),
             environment,
             words,
@@ -81,6 +93,7 @@ impl Book {
     pub(super) fn values(&self, source: &Source) -> Vec<Value> {
         let found = match source {
             Source::Words(words) => Some(words.iter().map(|word| (word.clone(), None)).collect()),
+            Source::Pairs(_) => None,
             Source::Pieces => self.pieces().map(described),
             Source::Lots => self.pieces().map(lots),
             Source::Places => self.pieces().map(places),
@@ -126,15 +139,27 @@ impl Book {
 
     /// Asks the book, and leaves it where it takes too long: whoever answers late answers nobody.
     fn ask<A: Askable>(&self, act: A) -> Option<A::Answer> {
-        let (config, environment) = (self.config.clone()?, self.environment.clone());
+        let asker = self.asker.get_or_init(|| self.asker());
         let (sender, receiver) = mpsc::channel();
-        thread::spawn(move || {
-            let client = Client::new(&config, &environment).ok();
-            let outcome = client.and_then(|mut client| client.call(&act).ok());
+        let question: Question = Box::new(move |client| {
+            let outcome = client.call(&act).ok();
             let _ = sender.send(outcome.map(|outcome| outcome.answer));
         });
+        asker.as_ref()?.send(question).ok()?;
         let left = self.until.saturating_duration_since(Instant::now());
         receiver.recv_timeout(left).ok().flatten()
+    }
+
+    /// Opens the book beside the one who waits, and answers one question after another.
+    fn asker(&self) -> Option<Sender<Question>> {
+        let (config, environment) = (self.config.clone()?, self.environment.clone());
+        let (sender, questions) = mpsc::channel::<Question>();
+        thread::spawn(move || {
+            if let Ok(mut client) = Client::new(&config, &environment) {
+                questions.into_iter().for_each(|ask| ask(&mut client));
+            }
+        });
+        Some(sender)
     }
 
     fn pieces(&self) -> Option<Vec<ShelfPiece>> {

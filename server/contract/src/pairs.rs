@@ -27,24 +27,40 @@ pub struct Pairs {
 
 /// Why a list of pairs was refused: all that is wrong with it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct PairsError(Vec<String>);
+pub struct PairsError {
+    slips: Vec<String>,
+    flags: Vec<Arg>,
+}
 
 impl PairsError {
     /// Any other fault in a list of pairs.
     pub fn new(message: impl Into<String>) -> Self {
-        Self(vec![message.into()])
+        vec![message.into()].into()
     }
 
     /// Each fault by itself.
     #[must_use]
     pub fn slips(&self) -> &[String] {
-        &self.0
+        &self.slips
+    }
+
+    /// The flags that the pairs are read by; each is a key.
+    #[must_use]
+    pub fn flags(&self) -> &[Arg] {
+        &self.flags
+    }
+}
+
+impl From<Vec<String>> for PairsError {
+    fn from(slips: Vec<String>) -> Self {
+        let flags = Vec::new();
+        Self { slips, flags }
     }
 }
 
 impl fmt::Display for PairsError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0.join("; "))
+        f.write_str(&self.slips.join("; "))
     }
 }
 
@@ -138,7 +154,7 @@ impl Pairs {
         if self.slips.is_empty() {
             Ok(self)
         } else {
-            Err(PairsError(self.slips))
+            Err(self.slips.into())
         }
     }
 
@@ -223,7 +239,8 @@ impl Pairs {
             }
         }
         if !slips.is_empty() {
-            return Err(PairsError(slips));
+            let flags = command.get_arguments().cloned().collect();
+            return Err(PairsError { slips, flags });
         }
         let read = command.try_get_matches_from(words);
         read.and_then(|found| A::from_arg_matches(&found))

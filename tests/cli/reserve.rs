@@ -179,6 +179,29 @@ fn what_cannot_be_served_beside_the_others_says_who_has_it() {
 }
 
 #[test]
+fn a_refusal_says_what_is_in_the_way() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=cotton,kind=thread,paid=1000m,price=4,colour=white' \
+             --line 'material=linen,kind=cloth,paid=4m,price=40,full-width=150cm'",
+        "garment plan top --need 'role=thread,kind=thread,length=200m,colour=navy'",
+        "garment plan vest --need 'role=shell,kind=cloth,length=1m,width=140cm,preparation=none'",
+        "reserve G2 shell --from L2.1",
+    ]);
+    workshop.run("reserve G1 --all").refused(
+        1,
+        &["nothing on the shelf suits it: L1.1 cotton: it is white, the need asks for navy"],
+    );
+    workshop.run("reserve G2 shell --from L2.1").refused(
+        1,
+        &[
+            "the shell is already fully promised or cut, by R1",
+            "ellwand release R1",
+        ],
+    );
+}
+
+#[test]
 fn a_promise_has_the_last_day_that_was_typed() {
     let workshop = Workshop::new();
     workshop.all(&[

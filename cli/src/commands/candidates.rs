@@ -1,7 +1,7 @@
 //! `ellwand candidates`: which pieces suit a need, and why the others do not.
 
 mod near;
-mod reasons;
+pub(super) mod reasons;
 
 use crate::{
     command_error::CommandError,

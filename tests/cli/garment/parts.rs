@@ -242,6 +242,8 @@ fn the_cost_sheet_says_how_stiff_the_parts_will_be() {
     assert_eq!(texts(&report[0]["notes"]).len(), 3);
     assert_eq!(
         texts(&report[2]["notes"]),
-        ["how stiff it is is unknown: measure strips of it (see ellwand lot stiffness L2 --help)"]
+        [
+            "how stiff it is is unknown: measure strips of it: ellwand lot stiffness L2 --lengthwise 62mm,60mm"
+        ]
     );
 }

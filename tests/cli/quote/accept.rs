@@ -35,9 +35,10 @@ fn a_quotation_is_accepted_with_its_materials_paid_and_taken_back() {
         ["300.00", "300.00", "0.00"]
     );
     workshop.run("quote pay Q1 -301").refused(1, &["paid"]);
-    workshop
-        .run("undo B5 --yes")
-        .refused(1, &["Q1 has a payment", "take the payments back first"]);
+    workshop.run("undo B5 --yes").refused(
+        1,
+        &["Q1 has a payment", "take that back first: ellwand undo B"],
+    );
     let cancelled = workshop.json("quote close Q1 --keep '100.00'");
     assert_eq!(
         texts(&cancelled["standing"], &["kept", "returned"]),

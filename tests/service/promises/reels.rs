@@ -189,7 +189,7 @@ fn several_reels_are_named_at_once() {
     for (need, says) in [
         ("shell", "--washed-length"),
         ("t", "reels=2"),
-        ("buttons", "--from L5.1:4"),
+        ("buttons", "--from L1.1:4"),
     ] {
         workshop
             .run(&format!("reserve G2 {need} --from L1.1 --from L1.2"))

@@ -70,7 +70,7 @@ fn what_later_bookings_rest_on_is_refused_first() {
         let before = workshop.dump();
         workshop
             .run(&format!("undo {} --yes", bookings[first]))
-            .refused(1, &["hint: take "]);
+            .refused(1, &["hint: take ", "ellwand undo B"]);
         assert_eq!(workshop.dump(), before, "{acts:?}");
         for booking in bookings.iter().rev() {
             workshop.all(&[&format!("undo {booking} --yes")]);

@@ -196,7 +196,7 @@ impl Run for Args {
             None => buy(self.purchase, context),
             Some(_) if !self.purchase.is_empty() => Err(CommandError::usage_hint(
                 "these flags belong to a new purchase, not to another command of `ellwand buy`",
-                "put the flags after that command; see `ellwand buy --help`",
+                "put the flags after that command, for example: ellwand buy list --limit 20",
             )),
             Some(verb) => verb.run(context),
         }

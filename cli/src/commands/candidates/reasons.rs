@@ -18,28 +18,33 @@ pub(super) fn each(need: &NeedCandidates) -> Table {
     table
 }
 
-/// A line for each kind of reason, the most frequent first: `14 are another material`, and one example where figures matter.
+/// A line for each kind of reason.
 pub(super) fn by_kind(ui: &mut Ui<'_>, cannot: &[CannotServe]) {
+    for line in kinds(cannot) {
+        paragraph::show(ui, 0, &line);
+    }
+}
+
+/// Each kind of reason, the most frequent first: `14 are another material`, and one example where figures matter.
+pub(in crate::commands) fn kinds(cannot: &[CannotServe]) -> Vec<String> {
     let mut kinds: BTreeMap<WhyNot, Vec<&CannotServe>> = BTreeMap::new();
     for piece in cannot {
         kinds.entry(piece.why).or_default().push(piece);
     }
     let mut kinds: Vec<(WhyNot, Vec<&CannotServe>)> = kinds.into_iter().collect();
     kinds.sort_by_key(|(_, pieces)| std::cmp::Reverse(pieces.len()));
-    for (why, pieces) in kinds {
-        let Some(first) = pieces.first() else {
-            continue;
-        };
+    let lines = kinds.into_iter().filter_map(|(why, pieces)| {
+        let first = pieces.first()?;
         let example = format!("{} {}", first.piece, first.name);
-        let line = match (phrase(why), pieces.len()) {
+        Some(match (phrase(why), pieces.len()) {
             (_, 1) => format!("{example}: {}", first.reason),
             ((plural, false), count) => format!("{count} {plural}"),
             ((plural, true), count) => {
                 format!("{count} {plural}, such as {example}: {}", first.reason)
             }
-        };
-        paragraph::show(ui, 0, &line);
-    }
+        })
+    });
+    lines.collect()
 }
 
 /// What is true of several pieces, and whether an example says more.

@@ -6,12 +6,12 @@ use ellwand_contract::lots::{EditLot, LotChanged};
 
 impl Verb for EditLot {
     fn prepare(&mut self, _: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        sheet::check(&self.sheet).none("see `ellwand lot edit --help`")?;
-        CommandError::unless_changed(
-            self,
-            &["id", "date", "lot", "really", "if_version"],
-            "see `ellwand lot edit --help`",
-        )
+        let lot = self.lot;
+        sheet::check(&self.sheet).none(&format!("nothing of {lot} was changed"))?;
+        let beside = ["id", "date", "lot", "really", "if_version"];
+        let hint =
+            format!("give what differs: ellwand lot edit {lot} --colour navy --mass 270gsm …");
+        CommandError::unless_changed(self, &beside, &hint)
     }
 
     fn show(&self, answer: LotChanged, context: &mut Context<'_, '_>) -> Result<(), CommandError> {

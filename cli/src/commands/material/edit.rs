@@ -5,12 +5,10 @@ use ellwand_contract::sheets::{EditMaterial, Material};
 
 impl Verb for EditMaterial {
     fn prepare(&mut self, _: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        sheet::check(&self.sheet).none("see `ellwand material edit --help`")?;
-        CommandError::unless_changed(
-            self,
-            &["id", "material", "really"],
-            "see `ellwand material edit --help`",
-        )
+        let code = self.material;
+        sheet::check(&self.sheet).none(&format!("nothing of {code} was changed"))?;
+        let hint = format!("give what differs: ellwand material edit {code} --mass 270gsm …");
+        CommandError::unless_changed(self, &["id", "material", "really"], &hint)
     }
 
     fn show(&self, answer: Material, context: &mut Context<'_, '_>) -> Result<(), CommandError> {

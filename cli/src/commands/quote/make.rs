@@ -99,7 +99,7 @@ fn said(ui: &mut Ui<'_>, answer: &Quotation) {
         (true, _) => "the same without --try makes the quotation".to_owned(),
         (false, true) => {
             format!(
-                "log its price with ellwand lot price, or give one: ellwand quote again {code} --material-price ROLE=AMOUNT"
+                "give what has no price one: ellwand quote again {code} --material-price ROLE=AMOUNT"
             )
         }
         (false, false) => {

@@ -229,7 +229,7 @@ fn file_of(text: &TextFile) -> Result<OptionsFile, CommandError> {
         true => Ok(file),
         false => Err(refusal(
             &slips,
-            "see ellwand quote make --help; nothing was quoted",
+            "nothing was quoted; correct these lines, the keys are those of garment plan --file",
         )),
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::{
     command_error::CommandError,
+    commands::candidates::reasons,
     context::Context,
     pending::quoted,
     ui::{Shown, Table, Ui, paragraph, reservation},
@@ -11,6 +12,9 @@ use ellwand_contract::{
     garments::{Candidate, GetCandidates, NeedCandidates, Pick, SetLot},
 };
 use ellwand_domain::code::GarmentCode;
+
+/// Kinds of reasons that a refusal gives, the most frequent first.
+const REASONS: usize = 2;
 
 /// The best pieces for all open needs, once shown and confirmed, with the remarks that were shown.
 ///
@@ -99,11 +103,15 @@ fn unserved(garment: GarmentCode, need: &NeedCandidates) -> Problem {
             .hint(hint)
             .with("need", role.as_str());
     }
-    let detail = format!(
-        "{garment} needs {amount} for its {role} ({units_open} to promise), and there is not enough on the shelf"
-    );
+    let reasons = reasons::kinds(&need.cannot).into_iter().take(REASONS);
+    let why_not = match reasons.collect::<Vec<_>>().join("; ") {
+        nothing if nothing.is_empty() => "there is none on the shelf".to_owned(),
+        reasons => format!("nothing on the shelf suits it: {reasons}"),
+    };
+    let detail =
+        format!("{garment} needs {amount} for its {role} ({units_open} to promise), and {why_not}");
     let why = format!("ellwand candidates {garment} --need {}", quoted(role));
-    let hint = format!("nothing was reserved; see why each piece cannot with {why}");
+    let hint = format!("nothing was reserved; see why: {why}");
     Problem::new(ProblemType::DoesNotServe, detail)
         .hint(hint)
         .with("need", role.as_str())

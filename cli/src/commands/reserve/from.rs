@@ -31,7 +31,7 @@ pub fn parse(text: &str) -> Result<From, String> {
             Err(error) => {
                 let read = share.parse::<Typed<Micrometres>>();
                 length = Some(read.map_err(|_| {
-                    format!("{error}; a share of a unit is for example L5.1:4 or L5.1:100m")
+                    format!("{error}; a share of a unit is for example {piece}:4 or {piece}:100m")
                 })?);
             }
         }
@@ -42,7 +42,7 @@ pub fn parse(text: &str) -> Result<From, String> {
             .is_some_and(|length| length.value().is_zero());
     if nothing {
         return Err(format!(
-            "\"{text}\" takes nothing; write a share of a unit like L5.1:4 or L5.1:100m"
+            "\"{text}\" takes nothing; write a share of a unit like {piece}:4 or {piece}:100m"
         ));
     }
     Ok(From {
@@ -72,19 +72,26 @@ pub struct NeedShare {
 /// is for the book to decide.
 pub fn picks(wanted: &NeedShare, from: &[From]) -> Result<Vec<Pick>, CommandError> {
     let parts = from.iter().any(From::is_share);
-    if parts && (wanted.count.is_some() || wanted.washed_length.is_some()) {
-        return Err(CommandError::usage(
-            "a share of a unit (--from L5.1:4) already says how much; leave out --count and --washed-length",
+    let has_count = wanted.count.is_some() || wanted.washed_length.is_some();
+    if parts && has_count {
+        return Err(CommandError::usage_hint(
+            "a share of a unit behind --from already says how much",
+            "leave out --count and --washed-length",
         ));
     }
-    if parts && from.iter().any(|from| !from.is_share()) {
-        return Err(CommandError::usage(
-            "for several pieces add how much comes from each, for example --from L5.1:4 --from L5.2:3",
+    if let Some(open) = from.iter().find(|from| parts && !from.is_share()) {
+        return Err(CommandError::usage_hint(
+            format!("how much comes from {} is not given", open.piece),
+            format!(
+                "add it behind each piece, for example --from {}:4",
+                open.piece
+            ),
         ));
     }
-    if from.len() > 1 && (wanted.count.is_some() || wanted.washed_length.is_some()) {
-        return Err(CommandError::usage(
-            "--count and --washed-length go with one piece; use one command for each",
+    if from.len() > 1 && has_count {
+        return Err(CommandError::usage_hint(
+            "--count and --washed-length go with one piece",
+            "use one command for each piece",
         ));
     }
     let pick = |from: &From| Pick {

@@ -99,7 +99,7 @@ impl Verb for GetFigures {
         if answer.figures.is_none() {
             let day = self.on.map_or_else(String::new, |day| format!(" on {day}"));
             context.ui.status(format!("No figures count{day}."));
-            let hint = "set them as `ellwand workshop figures --help` shows";
+            let hint = "set them: ellwand workshop figures --pay 30000 --overhead 9600 --weeks 46 --hours 40h --billable 60%";
             context.ui.hint(hint);
         }
         show(context, &answer)

@@ -46,7 +46,7 @@ impl Verb for SetWorkshop {
         CommandError::unless_changed(
             self,
             &["id", "if_version"],
-            "see `ellwand workshop set --help` for the settings, and `ellwand workshop` for their values",
+            "ellwand workshop shows the settings; change one: ellwand workshop set --currency GBP",
         )
     }
 

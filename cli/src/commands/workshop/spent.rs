@@ -75,7 +75,7 @@ impl Verb for GetOverheadSpent {
         if answer.spent.is_none() {
             let (from, to) = (answer.from, answer.to);
             context.ui.hint(format!(
-                "record what was spent with: ellwand workshop spent --from {from} --to {to} --overhead AMOUNT"
+                "log it: ellwand workshop spent --from {from} --to {to} --overhead AMOUNT"
             ));
         }
         Ok(())

@@ -13,7 +13,9 @@ pub fn refused(error: &SeamError) -> Box<Problem> {
     let (field, hint) = match error {
         SeamError::NotAStitch { .. } | SeamError::NotAWord { .. } => (
             "stitch",
-            Some("see ellwand seam --help for the stitches that are known"),
+            Some(
+                "301 lockstitch, 401 chain, 504 overlock, back (by hand); all: ellwand help seams",
+            ),
         ),
         SeamError::Unknown { .. } => ("stitch", Some(MEASURE)),
         SeamError::Missing { measure, .. } => {

@@ -28,7 +28,7 @@ pub(crate) fn counted(
         (true, None) => {
             let lot = shelved.record.code();
             notes.push(format!(
-                "its repeat is unknown, so its length was not rounded up to whole repeats: enter it with ellwand lot edit {lot} --repeat"
+                "its repeat is unknown, so its length was not rounded up to whole repeats: enter it with ellwand lot edit {lot} --repeat 12cm"
             ));
             return Ok(fit);
         }

@@ -59,7 +59,7 @@ pub(super) fn parse_charge(
     if input.kind == ChargeKind::Price {
         let detail = "the price of a lot is no charge";
         return Err(Problem::from(invalid("kind", detail))
-            .hint("log it with ellwand lot price L7 24.00")
+            .hint("log it with the lot's code: ellwand lot price LOT 24.00")
             .into());
     }
     let money = Money::parse_signed(&input.amount, Some(currency))

@@ -114,7 +114,9 @@ fn find(tx: &mut Tx<'_>, input: &MaterialInput) -> Done<Option<ellwand_storage::
                 "name",
                 format!("{code} is {}, not {name}", known.name),
             ))
-            .hint("give the code or the name; rename it with ellwand material edit")
+            .hint(format!(
+                "give the code or the name; rename it: ellwand material edit {code} --name …"
+            ))
             .into());
         }
         return Ok(Some(known));

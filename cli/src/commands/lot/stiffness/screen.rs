@@ -28,7 +28,7 @@ pub(super) fn show(ui: &mut Ui<'_>, shown: Shown, answer: &Stiffness) {
     if answer.grains.is_empty() {
         ui.notes(&answer.notes);
         ui.hint(format!(
-            "see how with ellwand lot stiffness --help, then ellwand lot stiffness {} …",
+            "lay a strip over an edge and measure: ellwand lot stiffness {} --lengthwise 62mm,60mm",
             answer.lot
         ));
         return;

@@ -6,7 +6,7 @@ use crate::{
     people::parties::clean_name,
     shelf::shelved::{is_counted, read_sheet},
 };
-use ellwand_contract::garments::NeedInput;
+use ellwand_contract::{garments::NeedInput, text::nearest};
 use ellwand_domain::{cloth::fibre, code::MaterialCode, setting::Kind};
 use ellwand_storage::{Material, Tx};
 
@@ -90,9 +90,12 @@ pub(super) fn field(name: &str, failure: Failure) -> Failure {
 }
 
 fn find_material(tx: &mut Tx<'_>, text: &str, kind: Option<Kind>) -> Done<Material> {
-    let missing = || {
-        let hint = "use the code or name of a material that was bought, or leave it out";
-        field("material", not_found(format!("material \"{text}\""), hint))
+    let missing = |near: Option<&String>| {
+        let hint = match near {
+            Some(near) => format!("did you mean material={near}?"),
+            None => "use a code or name of ellwand material list, or leave it out".to_owned(),
+        };
+        field("material", not_found(format!("material \"{text}\""), &hint))
     };
     if let Ok(code) = text.parse::<MaterialCode>()
         && let Some(material) = tx.material(code.get())?
@@ -104,8 +107,13 @@ fn find_material(tx: &mut Tx<'_>, text: &str, kind: Option<Kind>) -> Done<Materi
         named.retain(|material| material.kind == kind);
     }
     match named.len() {
-        0 => Err(missing()),
-        1 => named.pop().ok_or_else(missing),
+        0 => {
+            let mut known = tx.materials()?;
+            known.retain(|material| kind.is_none_or(|kind| material.kind == kind));
+            let names: Vec<String> = known.into_iter().map(|material| material.name).collect();
+            Err(missing(nearest(text, &names)))
+        }
+        1 => named.pop().ok_or_else(|| missing(None)),
         n => Err(invalid(
             "material",
             format!("{n} materials are named \"{text}\"; give the kind or the code"),

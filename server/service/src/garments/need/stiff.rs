@@ -149,10 +149,11 @@ impl NeedRecord {
                     let text = format!(
                         "whether it is fusible is unknown, the need asks for what is {asked}"
                     );
-                    return Ok(Some(Reason::unknown(
-                        text,
-                        "enter it with ellwand lot edit --fusible",
-                    )));
+                    let hint = format!(
+                        "enter it: ellwand lot edit {} --fusible yes, or no",
+                        record.code()
+                    );
+                    return Ok(Some(Reason::unknown(text, &hint)));
                 }
                 Some(has) if has != fusible => {
                     let text = format!("it is {is}, the need asks for what is {asked}");

@@ -133,13 +133,12 @@ impl NeedRecord {
     pub(crate) fn trim_not_met(&self, record: &LotRecord) -> Option<Reason> {
         if let Some(wanted) = self.wanted_size() {
             let Some(is) = size_of(&record.sheet) else {
-                let text = format!(
-                    "its size is unknown (ellwand lot edit enters it), the need asks for {wanted}"
-                );
-                return Some(Reason::unknown(
-                    text,
-                    "enter the size with ellwand lot edit",
-                ));
+                let lot = record.code();
+                let size = self.plan.trim().size.as_ref();
+                let size = size.map_or_else(String::new, |size| size.text.replace(' ', ""));
+                let text = format!("its size is unknown, the need asks for {wanted}");
+                let hint = format!("enter it, for example: ellwand lot edit {lot} --size {size}");
+                return Some(Reason::unknown(text, &hint));
             };
             if !is.same_as(wanted) {
                 return Some(Reason::other(
@@ -151,10 +150,10 @@ impl NeedRecord {
         if let Some(wanted) = self.plan.colour().map(str::trim) {
             let Some(is) = &record.sheet.colour else {
                 let text = format!("its colour is unknown, the need asks for {wanted}");
-                return Some(Reason::unknown(
-                    text,
-                    "enter the colour with ellwand lot edit",
-                ));
+                let lot = record.code();
+                let hint =
+                    format!("enter it, for example: ellwand lot edit {lot} --colour '{wanted}'");
+                return Some(Reason::unknown(text, &hint));
             };
             if !same_colour(is, wanted) {
                 return Some(Reason::other(

@@ -293,11 +293,10 @@ impl Case {
             return Ok(());
         };
         let later = BookingCode::new(later);
-        Err(cannot(
-            format!("{later} took a share of the charge with it"),
-            "take that back first, or book the charge's opposite",
-        )
-        .naming("booking", later))
+        let detail = format!("{later} took a share of the charge with it");
+        let hint =
+            format!("take that back first: ellwand undo {later}; or book the charge's opposite");
+        Err(cannot(detail, &hint).naming("booking", later))
     }
 
     /// The purchase, its lines and its lots cost what they did before the charge.

@@ -247,7 +247,12 @@ fn cannot(detail: impl Into<String>, hint: &str) -> Failure {
         .into()
 }
 
-/// Refuses for what was booked since and must go first.
+/// Refuses for a booking that was made since and must go first.
+fn first_back(detail: impl Into<String>, by: BookingCode) -> Failure {
+    cannot(detail, &format!("take that back first: ellwand undo {by}")).naming("booking", by)
+}
+
+/// Refuses for what was booked since and must go first, whichever booking it was.
 fn first(detail: impl Into<String>) -> Failure {
     cannot(
         detail,

@@ -1,6 +1,6 @@
 //! Promises that an undo gives back or makes again.
 
-use super::{Case, Effect, cannot};
+use super::{Case, Effect, cannot, first, first_back};
 use crate::{
     desk::{Desk, detail::Detail, failure::Done},
     promises,
@@ -53,13 +53,12 @@ impl Case {
                 .naming("state", row.state));
             }
             if desk.tx.cut_of_line(row.line())?.drawn > 0 {
-                let by = self.cut_since(desk, &row)?;
-                let by = by.map_or_else(String::new, |cut| format!(", by {cut}"));
-                return Err(cannot(
-                    format!("{code} has been cut from since{by}"),
-                    "take the cut back first, with ellwand undo",
-                )
-                .naming("reservation", code));
+                let detail = format!("{code} has been cut from since");
+                let refused = match self.cut_since(desk, &row)? {
+                    Some(by) => first_back(format!("{detail}, by {by}"), by),
+                    None => first(detail),
+                };
+                return Err(refused.naming("reservation", code));
             }
             effect.pieces.insert(row.piece_id);
             rows.push(row);
@@ -122,12 +121,12 @@ impl Case {
         if need.row.dropped {
             let (role, code) = (&need.row.role, GarmentCode::new(garment.id));
             let detail = format!("the {role} is no longer in the plan of {code}");
-            return Err(cannot(
-                detail,
-                "take the change of the plan back first, with ellwand undo",
-            )
-            .naming("garment", code)
-            .with("need", role.as_str()));
+            let edits = self.other_bookings(desk, garment.id, &[BookingKind::Planned])?;
+            let refused = match edits.first() {
+                Some(by) => first_back(format!("{detail}, by {by}"), *by),
+                None => first(detail),
+            };
+            return Err(refused.naming("garment", code).with("need", role.as_str()));
         }
         match self.promise_again(desk, row)? {
             Some(again) => Ok(Some(again)),

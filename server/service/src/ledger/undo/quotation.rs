@@ -1,6 +1,6 @@
 //! Taking back a version, the acceptance or the closing of a quotation.
 
-use super::{Case, Effect, cannot, first};
+use super::{Case, Effect, cannot, first, first_back};
 use crate::{
     desk::{Desk, failure::Done, trace},
     money::quotations::{
@@ -25,11 +25,7 @@ impl Case {
         if accepts && let Some(paid) = desk.tx.payments(id)?.first() {
             let (code, by) = (QuotationCode::new(id), BookingCode::new(paid.booking_id));
             let detail = format!("{code} has a payment, by {by}");
-            return Err(
-                cannot(detail, "take the payments back first, with ellwand undo")
-                    .naming("quotation", code)
-                    .naming("booking", by),
-            );
+            return Err(first_back(detail, by).naming("quotation", code));
         }
         self.unsupplemented(desk, &row)?;
         if accepts {
@@ -44,15 +40,21 @@ impl Case {
             && row.supplement_to.is_none()
         {
             let sold = QuotationCode::new(sold.id);
-            return Err(cannot(
-                format!("{garment} has been sold by {sold} since"),
-                "take that acceptance back first",
-            )
-            .naming("garment", garment)
-            .naming("quotation", sold));
+            let hint =
+                format!("take that acceptance back first: ellwand history --garment {garment}");
+            return Err(
+                cannot(format!("{garment} has been sold by {sold} since"), &hint)
+                    .naming("garment", garment)
+                    .naming("quotation", sold),
+            );
         }
         if self.garment(desk, row.garment_id)?.state == GarmentState::Cancelled {
-            return Err(first(format!("{garment} is cancelled")));
+            let ended = [BookingKind::Cancelled];
+            let by = self.other_bookings(desk, row.garment_id, &ended)?;
+            return Err(match by.first() {
+                Some(by) => first_back(format!("{garment} is cancelled, by {by}"), *by),
+                None => first(format!("{garment} is cancelled")),
+            });
         }
         Ok(())
     }
@@ -102,16 +104,15 @@ impl Case {
             let code = QuotationCode::new(row.id);
             let detail =
                 format!("{later} was made on top of what was agreed with and since {code}");
-            return Err(
-                cannot(detail, "take back or close that one first").naming("quotation", later)
-            );
+            let hint = format!("take back or close that one first: ellwand quote close {later}");
+            return Err(cannot(detail, &hint).naming("quotation", later));
         }
         match supplement::open_beside(desk, row)? {
             None => Ok(()),
-            Some(open) => Err(
-                cannot(format!("{open} is open beside it"), "close that one first")
-                    .naming("quotation", open),
-            ),
+            Some(open) => {
+                let hint = format!("close that one first: ellwand quote close {open}");
+                Err(cannot(format!("{open} is open beside it"), &hint).naming("quotation", open))
+            }
         }
     }
 
@@ -129,11 +130,11 @@ impl Case {
             PriceFrom::Plan => "the plan of",
             PriceFrom::Actual => "what was spent on",
         };
-        Err(cannot(
-            format!("{quoted} was accepted on {what} {code}"),
-            "take the acceptance back first",
+        let hint = format!("take the acceptance back first: ellwand history --garment {code}");
+        Err(
+            cannot(format!("{quoted} was accepted on {what} {code}"), &hint)
+                .naming("garment", code)
+                .naming("quotation", quoted),
         )
-        .naming("garment", code)
-        .naming("quotation", quoted))
     }
 }

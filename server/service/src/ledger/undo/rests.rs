@@ -1,6 +1,6 @@
 //! What was booked since and still stands: what an undo must not pull the ground from under.
 
-use super::{Case, first, wording};
+use super::{Case, first, first_back, wording};
 use crate::{
     desk::{
         Desk,
@@ -32,7 +32,7 @@ impl Case {
                 .traced_since(facet, id, &trace.part, self.target.id)?;
             if let Some(later) = later.first() {
                 let detail = wording::stands(desk, trace, BookingCode::new(*later))?;
-                return Err(first(detail));
+                return Err(first_back(detail, BookingCode::new(*later)));
             }
         }
         Ok(())
@@ -60,11 +60,8 @@ impl Case {
                 && let Some(later) = self.moved_since(desk, piece)?
             {
                 let code = Shelved::load_row(desk, piece)?.code();
-                return Err(
-                    first(format!("{code} has been cut or changed since, by {later}"))
-                        .naming("piece", code)
-                        .naming("booking", later),
-                );
+                let detail = format!("{code} has been cut or changed since, by {later}");
+                return Err(first_back(detail, later).naming("piece", code));
             }
         }
         self.untaken(desk, made)?;
@@ -94,9 +91,8 @@ impl Case {
             return Ok(());
         };
         let code = Shelved::load_row(desk, piece)?.code();
-        Err(first(format!("{code} has been {what} since, by {later}"))
-            .naming("piece", code)
-            .naming("booking", later))
+        let detail = format!("{code} has been {what} since, by {later}");
+        Err(first_back(detail, later).naming("piece", code))
     }
 
     /// Refuses where a piece that it made was used or changed since.
@@ -124,7 +120,7 @@ impl Case {
                 let detail = format!(
                     "thread or trims have been used since, by {later}, at a cost that rests on {code}"
                 );
-                return Err(first(detail).naming("booking", later));
+                return Err(first_back(detail, later));
             }
         }
         Ok(())
@@ -145,10 +141,9 @@ impl Case {
                     .map(|lot| LotCode::new(*lot).to_string())
                     .collect();
                 let lots = lots.join(", ");
-                Err(first(format!(
-                    "{charge} charged or credited {lots} since, shared by where it was"
-                ))
-                .naming("booking", charge))
+                let detail =
+                    format!("{charge} charged or credited {lots} since, shared by where it was");
+                Err(first_back(detail, charge))
             }
         }
     }
@@ -215,12 +210,11 @@ impl Case {
                     BookingKind::Cancelled,
                 ];
                 let by = self.other_bookings(desk, garment, &ended)?;
-                let by = by
-                    .first()
-                    .map_or_else(String::new, |booking| format!(", by {booking}"));
-                Err(first(format!("{code} is {state}{by}"))
-                    .naming("garment", code)
-                    .naming("state", state))
+                let refused = match by.first() {
+                    Some(by) => first_back(format!("{code} is {state}, by {by}"), *by),
+                    None => first(format!("{code} is {state}")),
+                };
+                Err(refused.naming("garment", code).naming("state", state))
             }
         }
     }
@@ -245,11 +239,14 @@ impl Case {
             if worth < 0 {
                 let (code, own) = (GarmentCode::new(garment.id), self.code());
                 let by = self.since(desk, garment, |line| line.from == garment)?;
-                let by = by.map_or_else(String::new, |later| format!(", by {later}"));
                 let detail = format!(
-                    "part of what {own} gave to {code} has been credited or moved on since{by}"
+                    "part of what {own} gave to {code} has been credited or moved on since"
                 );
-                return Err(first(detail).naming("garment", code));
+                let refused = match by {
+                    Some(by) => first_back(format!("{detail}, by {by}"), by),
+                    None => first(detail),
+                };
+                return Err(refused.naming("garment", code));
             }
         }
         Ok(())

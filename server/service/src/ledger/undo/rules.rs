@@ -135,12 +135,11 @@ impl Case {
             PurchaseCode::new(purchase),
             BookingCode::new(late.booking_id),
         );
-        Err(cannot(
-            format!("{code} has late charges, the first of them by {late}"),
-            "take those back first, with ellwand undo and their codes",
-        )
-        .naming("purchase", code)
-        .naming("booking", late))
+        let detail = format!("{code} has late charges, the first of them by {late}");
+        let hint = format!("take those back first, the last one first: ellwand buy show {code}");
+        Err(cannot(detail, &hint)
+            .naming("purchase", code)
+            .naming("booking", late))
     }
 
     /// Refuses to forget a price by which a later charge was shared.
@@ -165,7 +164,7 @@ impl Case {
             if charge::is_by_price(&charge, at.unwrap_or(0))? {
                 let (lot, by) = (LotCode::new(*lot), BookingCode::new(charge.booking_id));
                 let detail = format!("{by} shared a charge by the price of {lot}");
-                return Err(super::first(detail).naming("booking", by));
+                return Err(super::first_back(detail, by));
             }
         }
         Ok(())
@@ -189,7 +188,8 @@ impl Case {
             let active = active.iter().map(|row| ReservationCode::new(row.id));
             let codes: Vec<String> = active.map(|code| code.to_string()).collect();
             let detail = format!("material is promised to {code}: {}", codes.join(", "));
-            return Err(cannot(detail, "release it first, with ellwand release")
+            let hint = format!("release it first: ellwand release --garment {code}");
+            return Err(cannot(detail, &hint)
                 .naming("garment", code)
                 .with("held_by", codes));
         }
@@ -200,12 +200,12 @@ impl Case {
             BookingKind::Cancelled,
         ];
         if let Some(later) = self.other_bookings(desk, garment, &kinds)?.first() {
-            return Err(cannot(
-                format!("{later} was booked on {code}"),
-                "take that back first, or cancel the garment",
-            )
-            .naming("garment", code)
-            .naming("booking", later));
+            let hint = format!(
+                "take that back first: ellwand undo {later}; or ellwand garment cancel {code}"
+            );
+            return Err(cannot(format!("{later} was booked on {code}"), &hint)
+                .naming("garment", code)
+                .naming("booking", later));
         }
         Ok(())
     }
@@ -232,7 +232,9 @@ impl Case {
                 let code = record.code();
                 return Err(cannot(
                     format!("wash test {} of {code} was chosen to count", own.number),
-                    "choose another test first with ellwand lot edit",
+                    &format!(
+                        "let the latest count first: ellwand lot edit {code} --wash-test latest"
+                    ),
                 )
                 .naming("lot", code)
                 .with("wash_test", own.number));

@@ -1,6 +1,6 @@
 //! Sums: what the booking moved goes back, to pieces, layers, purchases, minutes and payments.
 
-use super::{Case, Effect, cannot, first};
+use super::{Case, Effect, cannot, first, first_back};
 use crate::{
     desk::{
         Desk,
@@ -239,8 +239,11 @@ impl Case {
     /// Why what the booking brought cannot be taken off a place again.
     fn used(&self, desk: &mut Desk<'_>, place: Account, what: &str) -> Done<Failure> {
         let by = self.since(desk, place, |line| line.from == place)?;
-        let by = by.map_or_else(String::new, |later| format!(", by {later}"));
-        Ok(first(format!("{what} has been used or credited since{by}")))
+        let detail = format!("{what} has been used or credited since");
+        Ok(match by {
+            Some(by) => first_back(format!("{detail}, by {by}"), by),
+            None => first(detail),
+        })
     }
 
     fn layer_back(&self, desk: &mut Desk<'_>, id: i64, (quantity, value): Sum) -> Done<()> {

@@ -179,10 +179,9 @@ fn fibre(_: &mut Tx<'_>, beside: &Beside<'_>) -> Done<Option<Reason>> {
     let fibres = &beside.shelved.record.sheet.fibres;
     if fibres.is_empty() {
         let text = format!("its fibres are unknown; the need asks for {fibre}");
-        return Ok(Some(Reason::unknown(
-            text,
-            "enter the fibres with ellwand lot edit",
-        )));
+        let lot = beside.shelved.record.code();
+        let hint = format!("enter them: ellwand lot edit {lot} --fibres 'wool 100%'");
+        return Ok(Some(Reason::unknown(text, &hint)));
     }
     let has = fibres
         .iter()

@@ -22,10 +22,9 @@ pub(super) fn check(
     }
     let Some(now) = shelved.mass()? else {
         let text = "its mass per area is unknown; the need sets a range";
-        return Ok(Err(Reason::unknown(
-            text,
-            "enter the mass with ellwand lot edit",
-        )));
+        let lot = shelved.record.code();
+        let hint = format!("enter it: ellwand lot edit {lot} --mass 270gsm");
+        return Ok(Err(Reason::unknown(text, &hint)));
     };
     let (mass, after) = match &fit.shrinkage {
         None => (Gsm(now), ""),

@@ -326,6 +326,12 @@ fn fit_length(
         return Ok(Err(misfit_reason(desk.context, shelved, &demand, &at_best)));
     }
     let mut reason = misfit_reason(desk.context, shelved, &demand, &misfit);
+    if matches!(misfit, Misfit::Undecided) {
+        let (garment, role) = (GarmentCode::new(need.row.garment_id), &need.row.role);
+        reason.hint = format!(
+            "state it: ellwand garment edit {garment} --need 'role={role},preparation=washed'"
+        );
+    }
     if let Ok(chosen) = &facts.shrinkage
         && chosen.width_certainty == Certainty::Estimated
         && let Misfit::TooNarrow { wanted, .. } | Misfit::PartTooWide { across: wanted, .. } =
@@ -508,10 +514,7 @@ fn misfit_reason(
     let done = demand.preparation.unwrap_or(Preparation::None);
     let text = misfit.show(context.units());
     let reason = match misfit {
-        Misfit::Undecided => Reason::unknown(
-            text,
-            "choose the preparation in the need: washed, steamed or none",
-        ),
+        Misfit::Undecided => Reason::unknown(text, "state the preparation in the need"),
         Misfit::ShrinkageUnknown(_) => Reason::unknown(
             text,
             &format!(

@@ -200,22 +200,25 @@ fn check_open_picks(request: &Reserve, needs: &[NeedRecord]) -> Done<()> {
                 && pick.trims.is_none()
                 && pick.washed_length.is_none()
         });
-        if silent.count() < 2 {
+        let silent: Vec<_> = silent.collect();
+        let [first, _, ..] = silent.as_slice() else {
             continue;
-        }
+        };
+        let piece = first.piece;
         let hint = match need.row.kind {
             Kind::Trim if need.counted => {
-                "give the number of trims from each, for example --from L5.1:4 --from L5.2:3"
+                format!("give the number of trims from each, for example --from {piece}:4")
             }
-            Kind::Thread => {
-                "give the length from each, for example --from L5.1:100m --from L5.2:50m, or set reels=2 in the need if the \
-                 machine runs from two at once"
-            }
+            Kind::Thread => format!(
+                "give the length from each, for example --from {piece}:100m, or set reels=2 in the need if the machine \
+                 runs from two at once"
+            ),
             Kind::Trim => {
-                "a length comes from one piece; reserve each in its own command, with --count"
+                "a length comes from one piece; reserve each in its own command, with --count".to_owned()
             }
             Kind::Cloth | Kind::Lining | Kind::Interlining => {
                 "reserve each in its own command, with --count for whole lengths or --washed-length for a part"
+                    .to_owned()
             }
         };
         let detail =

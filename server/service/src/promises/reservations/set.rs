@@ -90,8 +90,8 @@ pub(super) fn whole_or_nothing(
         let problem = Problem::new(ProblemType::DoesNotServe, detail)
             .field("picks")
             .with("lot", LotCode::new(lot).to_string())
-.with("missing", missing)
-            .hint("nothing was reserved; choose the whole set at once, for example with ellwand candidates");
+            .with("missing", missing)
+            .hint("nothing was reserved; ellwand candidates shows what to choose as one set");
         return Err(with_alternatives(desk, garment, need, problem)?.into());
     }
     Ok(())

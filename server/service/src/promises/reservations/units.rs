@@ -3,14 +3,17 @@
 use crate::{
     desk::{
         context::Context,
-        failure::{Done, invalid, wrong_state},
+        failure::{Done, Failure, invalid, wrong_state},
     },
     garments::need::NeedRecord,
     promises::Filled,
     shelf::shelved::Shelved,
 };
 use ellwand_contract::{Problem, ProblemType, garments::Pick};
-use ellwand_domain::{code::LotCode, need::Joining};
+use ellwand_domain::{
+    code::{LotCode, ReservationCode},
+    need::Joining,
+};
 
 /// One need is made of one lot, unless it says that lots may be mixed: why a piece is of another.
 pub(crate) fn of_another_lot(
@@ -115,12 +118,7 @@ fn check_share(
     let begun = filled.begun_of(need, shelved.record.lot.id);
     let shared = i64::try_from(filled.begun().len()).unwrap_or(i64::MAX);
     if filled.open() < 1 || (begun.is_none() && filled.open() <= shared) {
-        let detail = format!("the {role} is already fully promised or cut");
-        return Err(
-            wrong_state(detail, "release a promise first, or raise the need")
-                .with("need", role.as_str())
-                .with("open", 0),
-        );
+        return Err(filled_up(need, filled));
     }
     if need.counted {
         let each = need.size_at(None)?;
@@ -159,6 +157,27 @@ fn check_share(
             .with("least", least));
     }
     Ok(())
+}
+
+/// Refuses more of a need that has all it takes, naming who holds it.
+fn filled_up(need: &NeedRecord, filled: &Filled) -> Failure {
+    let role = need.row.role.as_str();
+    let mut held = filled.active.iter().map(|row| ReservationCode::new(row.id));
+    let detail = format!("the {role} is already fully promised or cut");
+    let refused = match held.next() {
+        None => wrong_state(detail, "raise its length or count in the plan to cut more"),
+        Some(first) => {
+            let more = held.count();
+            let more = if more == 0 {
+                String::new()
+            } else {
+                format!(" and {more} more")
+            };
+            let hint = format!("release one first: ellwand release {first}; or raise the need");
+            wrong_state(format!("{detail}, by {first}{more}"), &hint)
+        }
+    };
+    refused.with("need", role).with("open", 0)
 }
 
 /// Whole units that a pick covers: what it says, or all that are open.
@@ -200,12 +219,7 @@ fn units(context: &Context<'_>, need: &NeedRecord, pick: &Pick, filled: &Filled)
         .with("least", 1));
     }
     if units < 1 {
-        let detail = format!("the {role} is already fully promised or cut");
-        return Err(
-            wrong_state(detail, "release a promise first, or raise the need")
-                .with("need", role.as_str())
-                .with("open", 0),
-        );
+        return Err(filled_up(need, filled));
     }
     if units > open {
         let detail = format!("{units} of the {role} are more than the {open} still open");

@@ -142,13 +142,11 @@ impl Tare {
 
 /// Length of a net mass; none for an empty reel.
 fn length(shelved: &Shelved, net: Milligrams) -> Done<Quantity> {
-    let unknown = |what: &str| -> Failure {
-        let detail = format!(
-            "{} cannot be weighed: its {what} is unknown",
-            shelved.code()
-        );
+    let unknown = |what: &str, flag: &str| -> Failure {
+        let (piece, lot) = (shelved.code(), shelved.record.code());
+        let detail = format!("{piece} cannot be weighed: its {what} is unknown");
         Problem::new(ProblemType::Unknown, detail)
-            .hint("enter it with ellwand lot edit")
+            .hint(format!("enter it: ellwand lot edit {lot} {flag}"))
             .into()
     };
     match (
@@ -157,8 +155,8 @@ fn length(shelved: &Shelved, net: Milligrams) -> Done<Quantity> {
         shelved.stored.piece.rectangle,
     ) {
         (Some(count), ..) => Ok(thread::length_on_reel(net, count)?.into()),
-        (None, None, Some(_)) => Err(unknown("mass per area")),
-        (None, _, None) => Err(unknown("yarn count")),
+        (None, None, Some(_)) => Err(unknown("mass per area", "--mass 270gsm")),
+        (None, _, None) => Err(unknown("yarn count", "--yarn-count 30tex")),
         (None, Some(_), Some(_)) if net == Milligrams::ZERO => {
             let detail = format!("{} would weigh no more than its empty core", shelved.code());
             Err(Problem::from(invalid("gross", detail))

@@ -47,7 +47,7 @@ fn notes(need: &NeedRecord, record: &LotRecord, shell: Option<&Shell>) -> Vec<St
     if Known::of(&record.sheet).is_unknown() {
         let lot = record.code();
         return vec![format!(
-            "how stiff it is is unknown: measure strips of it (see ellwand lot stiffness {lot} --help)"
+            "how stiff it is is unknown: measure strips of it: ellwand lot stiffness {lot} --lengthwise 62mm,60mm"
         )];
     }
     let mut notes = along_need(&record.sheet, need);

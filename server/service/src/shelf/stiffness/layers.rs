@@ -205,8 +205,8 @@ fn apart(record: &LotRecord, grain: Option<Grain>, own: Shrinks, shell: &Shell) 
                 Some(true) => FUSIBLE,
                 Some(false) => SEWN_IN,
                 None => {
-                    "wash it if it is sewn in, soak it in hot water and hang it to dry if it is fusible (enter which \
-                     with ellwand lot edit --fusible)"
+                    "wash it if it is sewn in, soak it in hot water and hang it to dry if it is fusible (enter which: \
+                     ellwand lot edit LOT --fusible yes, or no)"
                 }
             };
             hot |= record.sheet.fusible != Some(false);

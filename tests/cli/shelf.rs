@@ -110,6 +110,7 @@ fn the_shelf_says_what_it_is_worth_by_kind() {
             "all cloth 3.00 m 30.00"
         ]
     );
+    assert_eq!(workshop.json("shelf")["in_all"], "55");
     let rows = workshop.run("shelf --kind trim").done().out;
     assert!(
         rows.contains("horn button") && rows.contains("4.00"),

@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 use ellwand_domain::{
-    month::{Parts, Period, Spans, hour_of_all},
+    month::{Moved, MovedError, Parts, Period, Spans, hour_of_all},
     quantity::Millionths,
 };
 use proptest::prelude::*;
@@ -35,6 +35,15 @@ fn a_month_is_read_by_its_number() {
     ] {
         assert!(wrong.parse::<Period>().is_err(), "{wrong}");
     }
+}
+
+/// By hand: 5 pieces worth 9, of which 2 worth 4 came later, were 3 worth 5; what left later was there before.
+#[test]
+fn what_was_there_is_what_is_there_less_what_moved_later() {
+    let of = |quantity, value| Moved { quantity, value };
+    assert_eq!(of(5, 9).before(of(2, 4)), Ok(of(3, 5)));
+    assert_eq!(of(5, 9).before(of(-2, -4)), Ok(of(7, 13)));
+    assert_eq!(of(-2, 0).before(of(i64::MAX, 0)), Err(MovedError));
 }
 
 #[test]

@@ -12,7 +12,7 @@ use ellwand_contract::{
     shelf::{GetShelf, Shelf, ShelfPiece},
     text::counted,
 };
-use ellwand_domain::{certainty::Certainty, quantity::Millionths};
+use ellwand_domain::certainty::Certainty;
 
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
@@ -137,10 +137,8 @@ fn totals(shown: Shown, answer: &Shelf, table: &mut Table) {
         let on_hand = shown.net(of.on_hand);
         total(&format!("all {}", of.kind), &on_hand, of.value);
     }
-    let values = answer.totals.iter().map(|of| of.value.map(|value| value.0));
-    let values = values.collect::<Option<Vec<_>>>().unwrap_or_default();
-    if values.len() > 1 {
-        total("in all", "", Millionths::sum(values).ok().map(Micro));
+    if answer.totals.len() > 1 && answer.in_all.is_some() {
+        total("in all", "", answer.in_all);
     }
 }
 

@@ -8,7 +8,7 @@ use serde_json::{Map, Value};
 use std::io;
 
 /// What may stand beside the rows of a page.
-const BESIDE: [&str; 3] = ["meta", "more", "on"];
+const BESIDE: [&str; 4] = ["in_all", "meta", "more", "on"];
 
 /// The rows of a page; of any other answer itself as one row. Nothing for a page without rows.
 pub(super) fn write(answer: &Value) -> io::Result<Vec<u8>> {

@@ -84,10 +84,13 @@ pub struct Shelf {
     /// What lies on the shelf in all, by kind, where that was asked for; else empty.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub totals: Vec<KindTotal>,
+    /// What they are worth together, where that was asked for; null where prices are hidden.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_all: Option<Micro>,
     /// Next page.
     pub meta: Meta,
 }
-conceals!(Shelf, parts { pieces, totals });
+conceals!(Shelf, prices { in_all }, parts { pieces, totals });
 
 /// What lies on the shelf of a kind, trims by length and by number apart, whatever the other filters.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]

@@ -63,6 +63,17 @@ impl Moved {
         Ok(())
     }
 
+    /// What was there before another one moved.
+    ///
+    /// # Errors
+    /// [`MovedError`] beyond the range of whole numbers.
+    pub fn before(self, later: Self) -> Result<Self, MovedError> {
+        let (quantity, value) = negated(later)?;
+        let mut before = self;
+        before.add(quantity, value)?;
+        Ok(before)
+    }
+
     /// True for nothing at all.
     #[must_use]
     pub const fn is_zero(&self) -> bool {

@@ -74,6 +74,7 @@ impl Perform for GetShelf {
         Ok(Shelf {
             on: self.on,
             pieces,
+            in_all: standing::together(&totals)?,
             totals,
             meta: Meta { next },
         })

@@ -2,13 +2,14 @@
 
 use crate::{
     desk::failure::Done,
-    ledger::month::{net, stock_at_end_of},
+    ledger::month::{fault, net, stock_at_end_of},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{Micro, shelf::KindTotal};
 use ellwand_domain::{
     layer::{Left, worth_beside},
     ledger::AccountKind,
+    month::Moved,
     quantity::Millionths,
     setting::{Kind, TrimUnit},
 };
@@ -67,10 +68,16 @@ impl Later {
 
     /// What a piece or layer held, of what it holds now.
     fn before(&self, id: i64, (quantity, value): (i64, i64)) -> Done<Standing> {
-        let change = self.0.get(&id).copied().unwrap_or_default();
+        let later = self.0.get(&id).copied().unwrap_or_default();
+        let later = Moved {
+            quantity: later.quantity,
+            value: later.value,
+        };
+        let before = Moved { quantity, value }.before(later);
+        let Moved { quantity, value } = before.map_err(fault)?;
         Ok(Standing {
-            quantity: quantity - change.quantity,
-            value: Millionths::new(value - change.value)?,
+            quantity,
+            value: Millionths::new(value)?,
         })
     }
 }
@@ -117,6 +124,13 @@ fn layers(tx: &mut Tx<'_>, material: i64, day: Option<NaiveDate>) -> Done<Vec<Le
         })
     });
     left.collect()
+}
+
+/// What kinds are worth together; nothing where there are none.
+pub(super) fn together(totals: &[KindTotal]) -> Done<Option<Micro>> {
+    let values = totals.iter().filter_map(|of| of.value.map(|value| value.0));
+    let sum = Millionths::sum(values)?;
+    Ok((!totals.is_empty()).then_some(Micro(sum)))
 }
 
 /// What lies on the shelf of each kind, or of one, or what lay there at the end of a day.

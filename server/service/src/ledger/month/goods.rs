@@ -42,7 +42,7 @@ pub(crate) fn stock_at_end_of(tx: &mut Tx<'_>, day: NaiveDate) -> Done<Vec<KindM
     Ok(Goods::read(tx, day)?.kinds)
 }
 
-pub(super) fn fault(error: impl std::fmt::Display) -> Problem {
+pub(crate) fn fault(error: impl std::fmt::Display) -> Problem {
     Problem::new(ProblemType::Internal, error.to_string())
 }
 

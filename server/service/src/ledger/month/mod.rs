@@ -5,7 +5,7 @@ mod level;
 mod made;
 mod sold;
 
-pub(crate) use goods::{Totals, net, stock_at_end_of};
+pub(crate) use goods::{Totals, fault, net, stock_at_end_of};
 
 use crate::{
     desk::{

@@ -44,6 +44,8 @@ pub struct Ui<'w> {
     style_out: bool,
     style_err: bool,
     output_is_terminal: bool,
+    /// Messages are on a terminal, where lines end with a word.
+    messages_are_read: bool,
     json: bool,
     failure: Option<io::Error>,
 }
@@ -58,6 +60,7 @@ impl<'w> Ui<'w> {
             style_out: environment.output_is_terminal && !environment.no_color,
             style_err: environment.messages_are_terminal && !environment.no_color,
             output_is_terminal: environment.output_is_terminal,
+            messages_are_read: environment.messages_are_terminal,
             json: false,
             failure: None,
         }
@@ -81,6 +84,13 @@ impl<'w> Ui<'w> {
 
     /// A heading over a part of the result.
     pub fn heading(&mut self, text: impl AsRef<str>) {
+        for line in paragraph::wrap(text.as_ref(), 0, usize::from(self.width)) {
+            self.command(line);
+        }
+    }
+
+    /// A command of the result, as it is typed.
+    pub fn command(&mut self, text: impl AsRef<str>) {
         let text = bold(&shown(text.as_ref()), self.style_out);
         self.print(&format!("{text}\n"));
     }
@@ -151,10 +161,14 @@ impl<'w> Ui<'w> {
         const LABEL: &str = "note: ";
         let width = usize::from(self.width()).saturating_sub(LABEL.len());
         for note in notes {
-            for (number, line) in paragraph::wrap(note, 0, width).iter().enumerate() {
-                // Lines after the first stand under the note's text.
-                self.write_labelled(if number == 0 { LABEL } else { "      " }, line);
-            }
+            self.write_wrapped(LABEL, "      ", &paragraph::wrap(note, 0, width));
+        }
+    }
+
+    /// Lines under a label; those after the first stand under its text.
+    fn write_wrapped(&mut self, label: &str, under: &str, lines: &[String]) {
+        for (number, line) in lines.iter().enumerate() {
+            self.write_labelled(if number == 0 { label } else { under }, line);
         }
     }
 
@@ -168,11 +182,17 @@ impl<'w> Ui<'w> {
             let text = json::write_lines(&error.problem()).unwrap_or_else(|_| error.message());
             return self.write_labelled("", &escaped(&text));
         }
+        const LABEL: &str = "error: ";
+        let width = usize::from(self.width).saturating_sub(LABEL.len());
         let message = error.message();
-        let mut lines = message.lines();
-        self.write_labelled("error: ", lines.next().unwrap_or_default());
-        // The others stand under the first.
-        lines.for_each(|line| self.write_labelled("       ", line));
+        let lines = message
+            .lines()
+            .flat_map(|line| match self.messages_are_read {
+                true => paragraph::wrap(line, 0, width),
+                false => vec![line.to_owned()],
+            });
+        let lines: Vec<String> = lines.collect();
+        self.write_wrapped(LABEL, "       ", &lines);
         for hint in error.hints() {
             self.hint(hint);
         }

@@ -42,6 +42,25 @@ fn a_shortage_of_a_micrometre_is_seen() {
 }
 
 /// A cut that its own promise covers needs nothing more; what is missing is one length for the other promise.
+/// 1.2 kg of 200 g/m² at 1.50 m are 4.00 m for 40.00: a metre is 10.00, as well as the length is known.
+#[test]
+fn what_an_estimated_length_costs_stays_an_estimate() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=linen,kind=cloth,paid=1.2kg,price=40,full-width=150cm,mass=200gsm'",
+        "garment plan top --need 'role=shell,kind=cloth,length=96cm,width=140cm,preparation=none'",
+    ]);
+    let cut = workshop.run("cut G1 shell 1m --from L1.1").done().err;
+    assert!(cut.contains("of G1: 10.00 EUR (est.)."), "{cut}");
+    workshop.all(&["undo --yes", "lot measure L1.1 4m"]);
+    let cut = workshop.run("cut G1 shell 1m --from L1.1").done().err;
+    assert!(cut.contains("of G1: 10.00 EUR."), "{cut}");
+    workshop
+        .run("cut G1 shell --from L1.1")
+        .refused(1, &["for example 2.60m"]);
+    workshop.audit();
+}
+
 #[test]
 fn a_cut_that_leaves_no_room_for_another_promise_says_so() {
     let workshop = Workshop::new();

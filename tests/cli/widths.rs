@@ -73,6 +73,8 @@ const SHOWN: &[&str] = &[
     "quote outcome Q1",
     "details",
     "history",
+    "history B1",
+    "history B12",
     "month 2026-09",
     "person list",
     "supplier list",

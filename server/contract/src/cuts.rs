@@ -163,6 +163,8 @@ pub struct CutDone {
     pub cost_printed: Option<String>,
     /// True where no price of its lot is known yet: then its cost is not known either.
     pub unpriced: bool,
+    /// True where the cost is an estimate: the length of its piece or the value of its lot is one.
+    pub cost_estimated: bool,
     /// Reason.
     pub reason: CutReason,
     /// Thread and trims: the cost layers that the cost came from, in the order taken.

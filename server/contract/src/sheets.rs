@@ -53,8 +53,8 @@ pub struct SheetInput {
     /// Shrinkage stated by the seller, lengthwise/crosswise: "5%/2%", "3%/1% steamed".
     #[cfg_attr(feature = "clap", arg(long, value_name = "SHARES", value_parser = shrinkage, allow_hyphen_values = true))]
     pub shrinkage: Option<ShrinkageInput>,
-    /// Nap, pile or a one-way print: true or false.
-    #[cfg_attr(feature = "clap", arg(long, value_name = "BOOL"))]
+    /// Nap, pile or a one-way print: yes or no.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "YES_OR_NO", hide_possible_values = true, value_parser = typed::yes_or_no()))]
     pub one_way: Option<bool>,
     /// Repeat lengthwise: 68.58cm.
     #[cfg_attr(feature = "clap", arg(long, value_name = "LENGTH", value_parser = typed::length))]
@@ -62,8 +62,8 @@ pub struct SheetInput {
     /// Stretch crosswise: 20%.
     #[cfg_attr(feature = "clap", arg(long, value_name = "SHARE", value_parser = typed::share))]
     pub stretch: Option<String>,
-    /// Interlining: true for fusible, false for sewn-in.
-    #[cfg_attr(feature = "clap", arg(long, value_name = "BOOL"))]
+    /// Interlining: yes for fusible, no for sewn-in.
+    #[cfg_attr(feature = "clap", arg(long, value_name = "YES_OR_NO", hide_possible_values = true, value_parser = typed::yes_or_no()))]
     pub fusible: Option<bool>,
     /// Interlining: stiffness along each grain.
     #[cfg_attr(feature = "clap", command(flatten))]

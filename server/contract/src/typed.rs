@@ -1,7 +1,7 @@
 //! Reads what people type on the command line, so that a slip is found before anything is sent.
 
 use chrono::{Datelike, NaiveDate};
-use clap::builder::{PossibleValuesParser, TypedValueParser};
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 use ellwand_domain::{
     certainty::Certainty,
     quantity::{
@@ -200,7 +200,9 @@ pub fn currency(text: &str) -> Result<String, String> {
 
 /// Reads yes or no.
 pub fn yes_or_no() -> impl TypedValueParser<Value = bool> {
-    PossibleValuesParser::new(["yes", "no"]).map(|word| word == "yes")
+    let words = [("yes", "true"), ("no", "false")];
+    let words = words.map(|(word, json)| PossibleValue::new(word).alias(json));
+    PossibleValuesParser::new(words).map(|word| word == "yes" || word == "true")
 }
 
 /// Reads the number of a wash test; `latest` is 0.

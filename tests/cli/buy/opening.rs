@@ -51,6 +51,23 @@ fn fifty_cloths_are_one_file_and_one_command() {
     workshop.audit();
 }
 
+/// Of fifty lots the one that is priced is shown.
+#[test]
+fn the_price_of_a_lot_shows_that_lot() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --opening --line 'material=linen,kind=cloth,measured=4m,price=40,full-width=150cm' \
+             --line 'material=silk,kind=cloth,measured=1m,price=unknown,full-width=90cm'",
+    ]);
+    let priced = workshop.run("lot price L2 9.00").done();
+    assert!(
+        priced.out.contains("silk") && !priced.out.contains("linen"),
+        "{}",
+        priced.out
+    );
+    assert!(priced.err.contains("now costs 9.00 EUR"), "{}", priced.err);
+}
+
 /// A kind that is none and a price that is none stand beside a new material without a kind and cloth without its width, in the order
 /// of the file; nothing is booked.
 #[test]

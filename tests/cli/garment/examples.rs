@@ -87,6 +87,39 @@ fn every_example_is_planned_as_it_stands_and_changed_at_the_first_try() {
     }
 }
 
+/// What the plan has beside it is not shown again: a line on the garment, one on the need, one on what was done.
+#[test]
+fn a_change_shows_what_it_changed() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "garment plan top --need 'role=shell,kind=cloth,length=1m,width=140cm,preparation=none' \
+             --need 'role=buttons,kind=trim,count=6' --operation 'name=sewing,kind=hand,planned=5h'",
+    ]);
+    let changed = workshop
+        .run("garment edit G1 --need 'role=Buttons,count=8'")
+        .done();
+    assert!(
+        changed.out.contains("8 pcs")
+            && !changed.out.contains("shell")
+            && !changed.out.contains("sewing"),
+        "{}",
+        changed.out
+    );
+    // Cloth of which nobody has said how it is prepared is spoken of once, where it is planned.
+    assert!(!changed.err.contains("preparation"), "{}", changed.err);
+    let changed = workshop
+        .run("garment edit G1 --need 'role=shell,preparation='")
+        .done();
+    assert!(
+        changed.err.contains("shell: the preparation is not stated")
+            && changed.err.contains("preparation=washed"),
+        "{}",
+        changed.err
+    );
+    let changed = workshop.run("garment edit G1 --due 2026-12-01").done();
+    assert_eq!(changed.out.lines().count(), 1, "{}", changed.out);
+}
+
 #[test]
 fn the_purchase_is_logged_as_it_stands() {
     let (workshop, folder) = (Workshop::new(), tempfile::tempdir().unwrap());

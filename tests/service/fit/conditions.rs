@@ -306,7 +306,7 @@ fn what_changes_a_condition_settles_the_promises_that_rest_on_it() {
         "reserve G1 front --from L1.1",
         "reserve G2 front --from L1.1",
     ]);
-    let edited = workshop.json("lot edit L1 --fusible true");
+    let edited = workshop.json("lot edit L1 --fusible yes");
     assert_eq!(edited["broken"][0]["reservation"], "R1");
     workshop.all(&["undo --yes"]);
     assert_eq!(state(&workshop, "G1"), "active");

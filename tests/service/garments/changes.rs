@@ -189,6 +189,26 @@ fn what_the_plan_does_not_have_must_be_whole() {
     assert_eq!(workshop.dump(), before);
 }
 
+/// Plain cloth of 88.2 g/m² or more needs no test, nor does wool of any mass (16 CFR 1610.1(d)): of a wool coat it is the light
+/// cupro of the lining that burns fast.
+#[test]
+fn a_caution_names_the_cloth_that_it_is_about() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=twill,kind=cloth,fibres=wool 100%,paid=4m,price=40,full-width=150cm,mass=80gsm' \
+             --line 'material=pongee,kind=lining,fibres=cupro 100%,paid=4m,price=40,full-width=150cm,mass=88gsm'",
+        "garment plan coat --need 'role=shell,kind=cloth,length=1m,width=140cm,preparation=none' \
+             --need 'role=lining,kind=lining,length=1m,width=140cm,preparation=none'",
+        "reserve G1 shell --from L1.1",
+    ]);
+    let notes = || workshop.json("garment show G1")["notes"].to_string();
+    assert_eq!(notes(), "[]");
+    workshop.all(&["reserve G1 lining --from L2.1"]);
+    assert!(notes().contains("burns fast (L2 pongee)"), "{}", notes());
+    workshop.all(&["lot edit L2 --mass 89gsm"]);
+    assert_eq!(notes(), "[]");
+}
+
 #[test]
 fn a_copy_differs_where_it_is_told_to() {
     let workshop = planned();

@@ -8,6 +8,7 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     allocation::round_to_total,
+    code::LotCode,
     quantity::{Currency, Millionths},
     setting::ReclaimBy,
 };
@@ -16,6 +17,15 @@ pub(crate) fn purchase(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
     head(ui, purchase);
     lines(ui, shown, purchase);
     charges(ui, shown, purchase);
+    ui.notes(&purchase.notes);
+}
+
+/// One line of a purchase, under its head.
+pub(crate) fn line_of(ui: &mut Ui<'_>, shown: Shown, (purchase, lot): (&Purchase, LotCode)) {
+    let mut only = purchase.clone();
+    only.lines.retain(|line| line.lot == lot);
+    head(ui, purchase);
+    ui.table(&rows(shown, &only).0);
     ui.notes(&purchase.notes);
 }
 
@@ -37,10 +47,15 @@ fn head(ui: &mut Ui<'_>, purchase: &Purchase) {
     ));
 }
 
-fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
-    let (invoice, home) = (&purchase.currency, &purchase.home_currency);
-    let foreign = invoice != home;
+/// True where what the invoice says of a line is not all it cost, or is in another currency.
+fn has_more(purchase: &Purchase) -> bool {
     let charged = purchase.charges.iter().any(|charge| !charge.late);
+    charged || purchase.currency != purchase.home_currency
+}
+
+/// The lines, and what they come to in minor units.
+fn rows(shown: Shown, purchase: &Purchase) -> (Table, i64) {
+    let (invoice, home) = (&purchase.currency, &purchase.home_currency);
     let mut columns = headed("lot | pieces | material | >paid for | >received");
     columns.push(right(&format!("price {invoice}")));
     columns.push(right(&format!("with charges {invoice}")));
@@ -63,7 +78,7 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
                 Some(price) if line.estimated => format!("about {price}"),
                 Some(price) => price.clone(),
             },
-            if charged || foreign {
+            if has_more(purchase) {
                 line.invoice_amount.clone()
             } else {
                 String::new()
@@ -71,7 +86,14 @@ fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
             minor_units(minor, digits),
         ]);
     }
-    let sum = if charged || foreign {
+    (table, total)
+}
+
+fn lines(ui: &mut Ui<'_>, shown: Shown, purchase: &Purchase) {
+    let (mut table, total) = rows(shown, purchase);
+    let digits = purchase.home_currency.parse::<Currency>();
+    let digits = digits.map_or(2, Currency::digits);
+    let sum = if has_more(purchase) {
         purchase.invoice_total.as_str()
     } else {
         ""

@@ -86,6 +86,7 @@ impl Verb for Cut {
             .as_ref()
             .map(|printed| match answer.unpriced {
                 true => "not priced".to_owned(),
+                false if answer.cost_estimated => format!("{printed} {} (est.)", shown.currency()),
                 false => format!("{printed} {}", shown.currency()),
             });
         let (at, of) = match &cost {

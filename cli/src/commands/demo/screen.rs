@@ -20,7 +20,7 @@ pub fn step(ui: &mut Ui<'_>, step: &Step, output: &str) {
         paragraph::show(ui, 0, &step.say);
         ui.blank();
     }
-    ui.heading(format!("$ ellwand {}", step.command.trim()));
+    ui.command(format!("$ ellwand {}", step.command.trim()));
     for line in output.lines() {
         ui.line(line);
     }

@@ -9,7 +9,11 @@ use crate::{
     context::Context,
     verb::{Run, Verb},
 };
-use ellwand_contract::garments::{EditGarment, Garment};
+use ellwand_contract::{
+    garments::{EditGarment, Garment, NeedChange, OperationChange, PlanChanges, SeamChange},
+    text::spelled,
+};
+use ellwand_domain::setting::Kind;
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -45,11 +49,37 @@ impl Run for Args {
 
 impl Verb for EditGarment {
     fn show(&self, answer: Garment, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        screen::garment(context, &answer)?;
+        screen::plan(context, &only_changed(&answer, &self.changes))?;
         let (code, title) = (answer.garment, screen::title(&answer));
         context
             .ui
             .status(format!("Changed the plan of {code}, {title}."));
         Ok(())
     }
+}
+
+/// The garment with what the changes name, and thread that follows its seams.
+fn only_changed(garment: &Garment, changes: &PlanChanges) -> Garment {
+    let of_parts = changes.drop_parts.iter().map(|part| part.need.as_str());
+    let needs = named(changes.needs.iter().map(NeedChange::name).chain(of_parts));
+    let operations = named(changes.operations.iter().map(OperationChange::name));
+    let seams = named(changes.seams.iter().map(SeamChange::name));
+    let mut only = garment.clone();
+    only.needs.retain(|need| {
+        let sewn = need.kind == Kind::Thread && !changes.keeps_seams();
+        sewn || needs.contains(&key(&need.role))
+    });
+    only.operations
+        .retain(|operation| operations.contains(&key(&operation.name)));
+    only.seams.retain(|seam| seams.contains(&key(seam)));
+    only
+}
+
+fn named<'n>(names: impl Iterator<Item = &'n str>) -> Vec<String> {
+    names.map(key).collect()
+}
+
+/// Names are the same whatever their capitals and spaces.
+fn key(name: &str) -> String {
+    spelled(name).to_lowercase()
 }

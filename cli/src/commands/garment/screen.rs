@@ -3,7 +3,7 @@
 use crate::{
     command_error::CommandError,
     context::Context,
-    ui::{Shown, Table, headed, left, paragraph, reservation, time::minutes},
+    ui::{Shown, Table, Ui, headed, left, paragraph, reservation, time::minutes},
 };
 use ellwand_contract::{
     Amount,
@@ -50,6 +50,40 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
     if !garment.measures.is_empty() {
         paragraph::show(ui, 0, &measures(&garment.measures));
     }
+    let more = planned(ui, shown, garment);
+    if more > 0 {
+        let code = garment.garment;
+        ui.line(format!(
+            "promises that ended: {more} (ellwand garment promises {code})"
+        ));
+    }
+    if garment.needs.iter().any(|need| !need.used.is_empty()) {
+        ui.blank();
+        ui.heading("Lots used, for repairs and repeats");
+        ui.table(&kept(shown, garment));
+    }
+    made(ui, garment);
+    if garment.material_cost.is_some_and(|cost| cost.get() != 0) || garment.worked_minutes != 0 {
+        ui.blank();
+        ui.line(used(shown, garment));
+    }
+    ui.notes(&garment.notes);
+    Ok(())
+}
+
+/// The head and what is planned, without what was used.
+pub fn plan(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), CommandError> {
+    let shown = context.shown()?;
+    let ui = &mut *context.ui;
+    ui.line(head(garment));
+    let _ = planned(ui, shown, garment);
+    made(ui, garment);
+    ui.notes(&garment.notes);
+    Ok(())
+}
+
+/// The needs with their promises that stand or have still to be made again; how many of the others ended before they were cut.
+fn planned(ui: &mut Ui<'_>, shown: Shown, garment: &Garment) -> i64 {
     if !garment.needs.is_empty() {
         ui.blank();
         ui.table(&needs(garment));
@@ -68,37 +102,21 @@ pub fn garment(context: &mut Context<'_, '_>, garment: &Garment) -> Result<(), C
     let is_cut = |promise: &Reservation| promise.state == ReservationState::Cut;
     let ended = ended.iter().filter(|(_, promise)| !is_cut(promise)).count();
     let ended = i64::try_from(ended).unwrap_or(i64::MAX);
-    let more = garment.more_ended.saturating_add(ended);
-    if more > 0 {
-        let code = garment.garment;
-        ui.line(format!(
-            "promises that ended: {more} (ellwand garment promises {code})"
-        ));
-    }
-    if garment.needs.iter().any(|need| !need.used.is_empty()) {
-        ui.blank();
-        ui.heading("Lots used, for repairs and repeats");
-        ui.table(&kept(shown, garment));
-    }
+    garment.more_ended.saturating_add(ended)
+}
+
+/// The work and the seams.
+fn made(ui: &mut Ui<'_>, garment: &Garment) {
     if !garment.operations.is_empty() {
         ui.blank();
         ui.table(&operations(garment));
     }
     if !garment.seams.is_empty() {
         ui.blank();
-        let seams = garment.seams.join(", ");
-        paragraph::show(
-            ui,
-            0,
-            &format!("seams: {seams} (ellwand garment seams {})", garment.garment),
-        );
+        let (seams, code) = (garment.seams.join(", "), garment.garment);
+        let seams = format!("seams: {seams} (ellwand garment seams {code})");
+        paragraph::show(ui, 0, &seams);
     }
-    if garment.material_cost.is_some_and(|cost| cost.get() != 0) || garment.worked_minutes != 0 {
-        ui.blank();
-        ui.line(used(shown, garment));
-    }
-    ui.notes(&garment.notes);
-    Ok(())
 }
 
 /// `measures: chest 104cm, collar 41cm (2026-11-02); waist 90cm (2026-10-01, a newer one is kept)`.

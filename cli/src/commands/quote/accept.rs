@@ -40,7 +40,7 @@ impl Run for Args {
     }
 }
 
-/// Shows the newest version, asks, and names it in the command that would repeat the request. What the book would refuse anyway is
+/// Shows the newest version in a few lines, asks, and names it in the command that would repeat the request. What the book would refuse anyway is
 /// refused before anyone is asked.
 fn newest(act: &AcceptQuotation, context: &mut Context<'_, '_>) -> Result<i64, CommandError> {
     let quotation = act.quotation;
@@ -60,8 +60,8 @@ fn newest(act: &AcceptQuotation, context: &mut Context<'_, '_>) -> Result<i64, C
         quotation,
         version: None,
     })?;
-    if !context.is_json() {
-        quotation::show(context, &answer, false)?;
+    if !context.is_json() && !context.is_yes() {
+        quotation::show_made(context, &answer, false)?;
         context.ui.blank();
     }
     let (version, of) = (answer.version, beside(act.option.as_ref()));

@@ -1,5 +1,6 @@
 //! Cautions: where work can hurt someone, in neutral words. Never a verdict.
 
+use crate::shelf::shelved::LotRecord;
 use ellwand_contract::sheets::Sheet;
 use ellwand_domain::{cloth::fibre, setting::Kind};
 
@@ -56,7 +57,7 @@ const CELLULOSE: &[&str] = &[
 const LIGHT_BELOW_MG_M2: i64 = 88_200;
 
 /// Cautions for a garment of this name made of these lots; at most one of each.
-pub(super) fn of<'a>(name: &str, lots: impl IntoIterator<Item = (Kind, &'a Sheet)>) -> Vec<String> {
+pub(super) fn of<'a>(name: &str, lots: impl IntoIterator<Item = &'a LotRecord>) -> Vec<String> {
     let mut cautions = Vec::new();
     if words(name)
         .iter()
@@ -69,15 +70,20 @@ pub(super) fn of<'a>(name: &str, lots: impl IntoIterator<Item = (Kind, &'a Sheet
         );
     }
     // Interlining stands outside the rule.
-    if lots
+    let worn = |lot: &&LotRecord| matches!(lot.kind(), Kind::Cloth | Kind::Lining);
+    let fast = lots
         .into_iter()
-        .any(|(kind, sheet)| matches!(kind, Kind::Cloth | Kind::Lining) && burns_fast(sheet))
-    {
-        cautions.push(
-            "light or fluffy cellulose cloth burns fast; this tool cannot classify it, a laboratory can (for planning \
-             only)"
-                .to_owned(),
-        );
+        .filter(worn)
+        .filter(|lot| burns_fast(&lot.sheet));
+    let fast: Vec<String> = fast
+        .map(|lot| format!("{} {}", lot.code(), lot.material.name))
+        .collect();
+    if !fast.is_empty() {
+        cautions.push(format!(
+            "light or fluffy cellulose cloth burns fast ({}); this tool cannot classify it, a laboratory can (for \
+             planning only)",
+            fast.join(", ")
+        ));
     }
     cautions
 }

@@ -64,6 +64,11 @@ impl Perform for EditGarment {
         entry.traces.extend(plan.trace(garment.id)?);
         desk.book(booking, entry)?;
         let mut view = show::view(desk, garment.id, Some(booking))?;
+        let changed = |role: &str| {
+            let mut needs = self.changes.needs.iter();
+            needs.any(|need| is_same(&operation::spelled(need.name()), role))
+        };
+        notes.extend(plan::unstated(&view, changed));
         view.notes.splice(0..0, notes);
         Ok(view)
     }
@@ -278,12 +283,13 @@ impl Edit {
                 "{cut} of the {} is already cut, so it stays in the plan",
                 need.row.role
             );
-            return Err(wrong_state(
-                detail,
-                "take the cut back with ellwand undo, or cancel the garment",
-            )
-            .with("need", need.row.role.as_str())
-            .with("cut", filled.cut()));
+            let code = GarmentCode::new(garment.id);
+            let hint = format!(
+                "take the cut back: ellwand history --garment {code} shows it; or ellwand garment cancel {code}"
+            );
+            return Err(wrong_state(detail, &hint)
+                .with("need", need.row.role.as_str())
+                .with("cut", filled.cut()));
         }
         let (ended, kept) = std::mem::take(&mut self.promises)
             .into_iter()

@@ -56,6 +56,7 @@ impl Perform for PlanGarment {
             (&garment, self.date),
             format!("Planned {}.", label(&garment)),
         )?;
+        view.notes.extend(unstated(&view, |_| true));
         if self.check {
             view.booking = None;
             view.notes.splice(0..0, lacking(desk, &view)?);
@@ -142,6 +143,20 @@ fn lacking(desk: &mut Desk<'_>, plan: &View) -> Done<Vec<String>> {
         notes.push("no work is planned, so no hours are priced".to_owned());
     }
     Ok(notes)
+}
+
+/// Says of which needs, those among them that count, nobody has stated how the cloth is prepared.
+pub(super) fn unstated(plan: &View, counts: impl Fn(&str) -> bool) -> Option<String> {
+    let needs = plan.needs.iter().filter(|need| need.kind.is_rectangle());
+    let needs = needs.filter(|need| need.preparation.is_none() && counts(&need.role));
+    let roles: Vec<&str> = needs.map(|need| need.role.as_str()).collect();
+    (!roles.is_empty()).then(|| {
+        format!(
+            "{}: the preparation is not stated, so no shrinkage is added and no raw cloth can be promised; state it in \
+             the need: preparation=washed, steamed or none",
+            roles.join(", ")
+        )
+    })
 }
 
 /// What a new plan says of seams.

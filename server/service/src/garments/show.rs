@@ -45,12 +45,7 @@ pub(crate) fn view(desk: &mut Desk<'_>, id: i64, booking: Option<i64>) -> Done<V
         .map(|record| Ok((standing_now.of(&record)?, record)));
     let records = records.collect::<Done<Vec<_>>>()?;
     let (needs, lot_records) = shown_needs(desk, &records, &rows, &cuts)?;
-    let mut notes = cautions::of(
-        &garment.name,
-        lot_records
-            .iter()
-            .map(|record| (record.kind(), &record.sheet)),
-    );
+    let mut notes = cautions::of(&garment.name, &lot_records);
     notes.extend(repairs::notes(desk.context, &garment, &records)?);
     let (operations, worked_minutes) = operations(desk, id)?;
     let measures = measures::of_garment(desk, &garment)?;

@@ -156,11 +156,9 @@ impl Coming<'_, '_> {
         if length.is_zero() {
             return Err(invalid("paid", format!("{how} comes to no length at all")));
         }
-        let core = self.kind.is_rectangle() && sheet.tare_g.is_some();
-        let net = if core {
-            ", taken as net: no core comes off"
-        } else {
-            ""
+        let net = match self.kind.is_rectangle() {
+            true => ", taken as net: no core comes off",
+            false => "",
         };
         notes.push(format!(
             "{} by mass: {how}{net}, estimated",

@@ -35,10 +35,11 @@ use ellwand_contract::{
     cuts::{Cut, CutDone, FromLayer},
 };
 use ellwand_domain::{
+    certainty::Certainty,
     code::{BookingCode, GarmentCode},
     ledger::{Account, AccountKind, CutEffect, Flaw, Hold, LedgerError, Movement, Piece, Quantity},
     quantity::{Micrometres, Millionths},
-    setting::{BookingKind, CutReason, Facet, ReservationState},
+    setting::{BookingKind, CutReason, Facet, Kind, ReservationState},
 };
 use ellwand_storage::{CutEntry, Garment, Reservation, Subject, Tx};
 use std::collections::BTreeSet;
@@ -133,12 +134,13 @@ impl<'a> Case<'a> {
                     "{} has no active promise to cut its {role} from",
                     request.garment
                 );
-                return Err(wrong_state(
-                    detail,
-                    "choose a piece with --from, or reserve first; garment show says what is cut",
-                )
-                .naming("garment", request.garment)
-                .with("need", role.as_str()));
+                let hint = format!(
+                    "choose a piece with --from, or reserve it first: ellwand candidates {}",
+                    request.garment
+                );
+                return Err(wrong_state(detail, &hint)
+                    .naming("garment", request.garment)
+                    .with("need", role.as_str()));
             }
         };
         promises::end_overdue(desk, booking, &mut shelved)?;
@@ -217,10 +219,16 @@ impl<'a> Case<'a> {
         match (&self.request.amount, &self.reservation) {
             (Some(text), _) => self.shelved.parse("amount", text),
             (None, Some(row)) => Ok(Quantity::new(row.held)?),
-            (None, None) => Err(invalid(
-                "amount",
-                "how much is cut? give a length or a count, for example 2.60m or 6",
-            )),
+            (None, None) => {
+                let record = &self.shelved.record;
+                let example = match record.kind() {
+                    _ if record.is_counted() => "count, for example 6",
+                    Kind::Thread => "length, for example 50m",
+                    _ => "length, for example 2.60m",
+                };
+                let detail = format!("how much is cut? give a {example}");
+                Err(invalid("amount", detail))
+            }
         }
     }
 
@@ -514,6 +522,13 @@ impl<'a> Case<'a> {
         }
     }
 
+    /// True where what it cost rests on an estimate.
+    fn is_estimate(&self) -> bool {
+        let lot = &self.shelved.record.lot;
+        let by_value = lot.value_estimated || self.worth.certainty == Certainty::Estimated;
+        !lot.unpriced && (by_value || self.shelved.stored.estimated)
+    }
+
     fn summary(&self, context: &Context<'_>, quantity: Quantity) -> String {
         let reason = match self.request.reason {
             CutReason::Planned => String::new(),
@@ -553,6 +568,7 @@ impl<'a> Case<'a> {
             cost: Some(Micro(cost)),
             cost_printed: Some(desk.context.printed(cost)),
             unpriced: self.shelved.record.lot.unpriced,
+            cost_estimated: self.is_estimate(),
             reason: self.request.reason,
             from_layers: self.layers,
             piece: self.shelved.view(desk.context.today)?,

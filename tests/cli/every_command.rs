@@ -125,6 +125,10 @@ const DAY: &[(&str, &str)] = &[
     ("quote make G1 --markup 50%", "Made Q1: "),
     ("quote show Q1", "on delivery"),
     ("quote list", "open"),
+    (
+        "quote again Q1 --markup 60% --try",
+        "Only tried, nothing is booked",
+    ),
     ("quote again Q1 --markup 60%", "Made version 2 of Q1."),
     ("quote accept Q1 --version 2", "Accepted version 2 of Q1: "),
     ("quote pay Q1 10.00", "Logged 10.00 EUR on Q1; "),

@@ -30,7 +30,7 @@ fn measured() -> Workshop {
     workshop.all(&[
         "garment plan vest --for Ada --date 2026-10-05",
         "customer measure C1 Chest=104cm,collar=41cm --date 2026-10-01",
-        "customer measure C1 chest=106cm --date 2026-10-10",
+        "customer measure ada chest=106cm --date 2026-10-10",
     ]);
     workshop
 }
@@ -43,7 +43,7 @@ fn the_latest_are_shown_and_the_others_kept() {
         row("chest", "106cm", "2026-10-10", false),
     );
     let collar = row("collar", "41cm", "2026-10-01", false);
-    let shown = rows(&workshop.json("customer show C1")["measures"]);
+    let shown = rows(&workshop.json("customer show Ada")["measures"]);
     assert_eq!(shown, [new.clone(), collar.clone()]);
     let all = rows(&workshop.json("customer show C1 --all")["measures"]);
     assert_eq!(all, [new, old, collar]);

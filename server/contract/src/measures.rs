@@ -54,9 +54,9 @@ pub struct MeasureCustomer {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// The customer's code.
-    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
-    pub customer: CustomerCode,
+    /// The customer, by name or code: Ada, C4.
+    #[cfg_attr(feature = "clap", arg(value_name = "CUSTOMER"))]
+    pub customer: String,
     /// Measures with their lengths: chest=104cm,collar=41cm.
     #[cfg_attr(
         feature = "clap",
@@ -79,9 +79,9 @@ act!(post MeasureCustomer => CustomerShown, "measure_customer", "/v1/customers/{
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 #[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetCustomer {
-    /// The customer's code.
-    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
-    pub customer: CustomerCode,
+    /// The customer, by name or code: Ada, C4.
+    #[cfg_attr(feature = "clap", arg(value_name = "CUSTOMER"))]
+    pub customer: String,
     /// Show measurements that newer ones replaced, too.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     #[cfg_attr(feature = "clap", arg(long))]

@@ -226,8 +226,12 @@ pub struct Requote {
     #[serde(default)]
     #[cfg_attr(feature = "clap", arg(long))]
     pub reserve: bool,
+    /// Only say what it would come to: nothing is booked, kept or promised.
+    #[serde(rename = "try", default, skip_serializing_if = "std::ops::Not::not")]
+    #[cfg_attr(feature = "clap", arg(long = "try", conflicts_with = "reserve"))]
+    pub check: bool,
 }
-act!(post Requote => Quotation, "requote", "/v1/quotations/{quotation}/versions", "Makes a new version of an open quotation.", needs PayRates; conceals);
+act!(post Requote => Quotation, "requote", "/v1/quotations/{quotation}/versions", "Makes a new version of an open quotation, or only says what it would come to.", needs PayRates; conceals; tries);
 
 /// Accept a quotation for the customer, and promise the materials if asked.
 ///

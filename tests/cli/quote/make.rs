@@ -389,5 +389,18 @@ fn a_trial_says_the_price_and_books_nothing() {
         ),
         (&json!("Q1"), &json!(false), &json!("72.00"))
     );
+    // A new version is tried as well: 48.00 and a quarter of it are 60.00.
+    let before = workshop.dump();
+    let again = workshop.run("quote again Q1 --markup 25% --try").done();
+    assert!(
+        again.out.contains("60.00") && again.err.contains("Only tried, nothing is booked"),
+        "{}{}",
+        again.out,
+        again.err
+    );
+    workshop
+        .run("quote again Q1 --try --reserve")
+        .refused(2, &["--reserve"]);
+    assert_eq!(workshop.dump(), before);
     workshop.audit();
 }

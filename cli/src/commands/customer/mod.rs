@@ -17,7 +17,7 @@ use ellwand_contract::{
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
   ellwand customer list
-  ellwand customer measure C2 chest=104cm,collar=41cm
+  ellwand customer measure Ada chest=104cm,collar=41cm
   ellwand customer show C2
   ellwand customer edit C2 --note \"opens on Thursdays\"
   ellwand customer erase C2")]
@@ -31,11 +31,11 @@ enum Verb {
     #[command(after_help = "Example:\n  ellwand customer list")]
     List(ListCustomers),
     #[command(
-        after_help = "Examples:\n  ellwand customer show C1\n  ellwand customer show C1 --all"
+        after_help = "Examples:\n  ellwand customer show Ada\n  ellwand customer show C1 --all"
     )]
     Show(GetCustomer),
     #[command(
-        after_help = "Examples:\n  ellwand customer measure C1 chest=104cm,collar=41cm\n  ellwand customer measure C1 'waist to knee=58cm' --date yesterday"
+        after_help = "Examples:\n  ellwand customer measure Ada chest=104cm,collar=41cm\n  ellwand customer measure C1 'waist to knee=58cm' --date yesterday"
     )]
     Measure(MeasureCustomer),
     #[command(after_help = "Example:\n  ellwand customer edit C1 --note 'by appointment'")]

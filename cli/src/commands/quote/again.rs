@@ -8,6 +8,7 @@ use ellwand_contract::quotations::Requote;
 #[command(after_help = "Examples:
   ellwand quote again Q1
   ellwand quote again Q1 --no-options
+  ellwand quote again Q1 --markup 45% --try
   ellwand quote again Q1 --margin 30% --valid-until 2026-12-31")]
 pub struct Args {
     #[command(flatten)]
@@ -39,7 +40,10 @@ impl Run for Args {
         quotation::show_made(context, &answer, self.inside)?;
         context.ui.blank();
         quotation::changes(context.ui, &answer);
-        let made = format!("Made version {} of {}", answer.version, answer.quotation);
+        let made = match answer.is_trial {
+            true => "Only tried, nothing is booked".to_owned(),
+            false => format!("Made version {} of {}", answer.version, answer.quotation),
+        };
         match answer.sheet.to_be_priced.as_slice() {
             missing if answer.options.is_empty() && !missing.is_empty() => {
                 context.ui.status(format!(
@@ -48,6 +52,10 @@ impl Run for Args {
                 ));
             }
             _ => context.ui.status(format!("{made}.")),
+        }
+        if answer.is_trial {
+            let hint = "the same without --try makes the version";
+            context.ui.hint(hint);
         }
         Ok(())
     }

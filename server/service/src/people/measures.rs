@@ -1,9 +1,9 @@
 //! Customers' measurements: kept by their day, shown on the customer and on garments for them.
 
-use super::erasing::is_erased;
+use super::{erasing::is_erased, parties::find_customer};
 use crate::desk::{
     Desk, Entry,
-    failure::{Done, Failure, invalid, not_found, wrong_state},
+    failure::{Done, Failure, invalid, wrong_state},
     perform::Perform,
 };
 use ellwand_contract::{
@@ -22,14 +22,15 @@ use std::collections::BTreeMap;
 
 impl Perform for GetCustomer {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<CustomerShown, Failure> {
-        let row = load(desk, self.customer)?;
+        let row = find_customer(desk, &self.customer)?;
         view(desk, row, self.all, None)
     }
 }
 
 impl Perform for MeasureCustomer {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<CustomerShown, Failure> {
-        let (code, row) = (self.customer, load(desk, self.customer)?);
+        let row = find_customer(desk, &self.customer)?;
+        let code = CustomerCode::new(row.id);
         if is_erased(&row) {
             let detail = format!("{code} has been erased");
             return Err(wrong_state(detail, "nothing more is kept of them"));
@@ -95,11 +96,6 @@ fn check_lengths(named: &BTreeMap<String, &NamedMeasure>, really: bool) -> Done<
         .field("measures")
         .hint("nothing was kept; correct the unit, or confirm with --really")
         .into())
-}
-
-fn load(tx: &mut Tx<'_>, code: CustomerCode) -> Done<Customer> {
-    let row = tx.customer(code.get())?;
-    row.ok_or_else(|| not_found(format!("customer {code}"), "see ellwand customer list"))
 }
 
 fn view(

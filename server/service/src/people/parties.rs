@@ -254,6 +254,12 @@ pub(crate) fn find_customer(tx: &mut Tx<'_>, text: &str) -> Done<ellwand_storage
     }
     let name = clean_name("customer", text)?;
     let same = |row: &ellwand_storage::Customer| row.name.to_lowercase() == name.to_lowercase();
-    let known = tx.customers()?.into_iter().find(same);
-    known.ok_or_else(|| not_found(format!("customer called \"{name}\""), hint))
+    let customers = tx.customers()?;
+    if let Some(known) = customers.iter().find(|row| same(row)) {
+        return Ok(known.clone());
+    }
+    let names: Vec<String> = customers.into_iter().map(|row| row.name).collect();
+    let near = text::nearest(&name, &names).map(|near| format!("did you mean {near}? "));
+    let hint = near.unwrap_or_default() + hint;
+    Err(not_found(format!("customer called \"{name}\""), &hint))
 }

@@ -33,23 +33,26 @@ const VALID_DAYS: u64 = 30;
 
 impl Perform for MakeQuotation {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
-        if !self.check {
-            return make(self, desk);
-        }
-        if self.reserve {
-            let problem = Problem::from(invalid(
-                "try",
-                "a trial books nothing, so it promises nothing",
-            ));
-            return Err(problem
-                .hint("leave out --reserve, or leave out --try")
-                .into());
-        }
-        // A trial is rolled back by whoever called it.
-        let mut view = make(self, desk)?;
-        (view.is_trial, view.booking) = (true, None);
-        Ok(view)
+        tried((self.check, self.reserve), || make(self, desk))
     }
+}
+
+/// Makes a version; as a trial it is rolled back by whoever called it.
+fn tried(
+    (check, reserve): (bool, bool),
+    make: impl FnOnce() -> Done<View>,
+) -> Result<View, Failure> {
+    if check && reserve {
+        let detail = "a trial books nothing, so it promises nothing";
+        return Err(Problem::from(invalid("try", detail))
+            .hint("leave out --reserve, or leave out --try")
+            .into());
+    }
+    let mut view = make()?;
+    if check {
+        (view.is_trial, view.booking) = (true, None);
+    }
+    Ok(view)
 }
 
 fn make(asked: &MakeQuotation, desk: &mut Desk<'_>) -> Done<View> {
@@ -127,67 +130,71 @@ fn make(asked: &MakeQuotation, desk: &mut Desk<'_>) -> Done<View> {
 
 impl Perform for Requote {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
-        let mut quotation = row(desk, self.quotation)?;
-        if quotation.state != QuotationState::Open {
-            let detail = format!("{} is {}", self.quotation, quotation.state);
-            return Err(wrong_state(detail, "make another with ellwand quote make")
-                .naming("quotation", self.quotation)
-                .naming("state", quotation.state));
-        }
-        let former = version_of(desk, &quotation, quotation.version)?;
-        let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;
-        let was_priced = ask::has_rule(&wish.price);
-        wish.price = self.price.clone().unwrap_or(wish.price);
-        wish.stage = self.stage.clone().unwrap_or(wish.stage);
-        let terms = clean_text("terms", "text of the terms", NOTE, self.terms.as_ref())?;
-        wish.terms = terms.or(wish.terms);
-        let description = clean_text(
-            "description",
-            "description",
-            NOTE,
-            self.description.as_ref(),
-        )?;
-        wish.description = description.or(wish.description);
-        wish.delivery = self.delivery.or(wish.delivery);
-        if let Some(options) = &self.options {
-            wish.options.clone_from(options);
-            wish.plan_is = wish.plan_is.filter(|_| !options.is_empty());
-        }
-        wish.plan_is = self.plan_is.clone().or(wish.plan_is);
-        let mut by_the_house = None;
-        // What was priced stays as it was, unless it is priced anew.
-        if quotation.supplement_to.is_none() && (self.price.is_some() || !was_priced) {
-            let stage = (!was_priced).then_some(&mut wish.stage);
-            by_the_house = house::fill(desk.context, &mut wish.price, stage)?;
-        }
-        options::check_names(&mut wish)?;
-        let date = desk.context.day(self.date)?;
-        let days = former
-            .valid_until
-            .signed_duration_since(former.on_date)
-            .num_days();
-        let days = Days::new(u64::try_from(days).unwrap_or(VALID_DAYS));
-        let valid_until = self.valid_until.or_else(|| date.checked_add_days(days));
-        // Beyond one that was taken back, too.
-        let made = desk
-            .tx
-            .quotation_versions(quotation.id)?
-            .last()
-            .map_or(0, |version| version.version);
-        let before = quotation.clone();
-        quotation.version = made.saturating_add(1);
-        desk.tx.update_quotation(&quotation)?;
-        let reserve = self.reserve.then_some(self.id);
-        let mut view = version(
-            desk,
-            (&quotation, Some(before)),
-            &wish,
-            (date, valid_until.unwrap_or(date)),
-            reserve,
-        )?;
-        view.notes.extend(by_the_house);
-        Ok(view)
+        tried((self.check, self.reserve), || again(self, desk))
     }
+}
+
+fn again(asked: &Requote, desk: &mut Desk<'_>) -> Done<View> {
+    let mut quotation = row(desk, asked.quotation)?;
+    if quotation.state != QuotationState::Open {
+        let detail = format!("{} is {}", asked.quotation, quotation.state);
+        let garment = GarmentCode::new(quotation.garment_id);
+        let hint = format!("make another with ellwand quote make {garment}");
+        return Err(wrong_state(detail, &hint)
+            .naming("quotation", asked.quotation)
+            .naming("state", quotation.state));
+    }
+    let former = version_of(desk, &quotation, quotation.version)?;
+    let mut wish: Wish = serde_json::from_str(&former.asked).map_err(internal)?;
+    let was_priced = ask::has_rule(&wish.price);
+    wish = changed(wish, asked)?;
+    let mut by_the_house = None;
+    // What was priced stays as it was, unless it is priced anew.
+    if quotation.supplement_to.is_none() && (asked.price.is_some() || !was_priced) {
+        let stage = (!was_priced).then_some(&mut wish.stage);
+        by_the_house = house::fill(desk.context, &mut wish.price, stage)?;
+    }
+    options::check_names(&mut wish)?;
+    let date = desk.context.day(asked.date)?;
+    let days = former
+        .valid_until
+        .signed_duration_since(former.on_date)
+        .num_days();
+    let days = Days::new(u64::try_from(days).unwrap_or(VALID_DAYS));
+    let valid_until = asked.valid_until.or_else(|| date.checked_add_days(days));
+    // Beyond one that was taken back, too.
+    let made = desk.tx.quotation_versions(quotation.id)?;
+    let made = made.last().map_or(0, |version| version.version);
+    let before = quotation.clone();
+    quotation.version = made.saturating_add(1);
+    desk.tx.update_quotation(&quotation)?;
+    let mut view = version(
+        desk,
+        (&quotation, Some(before)),
+        &wish,
+        (date, valid_until.unwrap_or(date)),
+        asked.reserve.then_some(asked.id),
+    )?;
+    view.notes.extend(by_the_house);
+    Ok(view)
+}
+
+/// What was wished before, with what is given now over it.
+fn changed(mut wish: Wish, asked: &Requote) -> Done<Wish> {
+    let text = |field: &str, what: &str, text: &Option<String>| {
+        clean_text(field, what, NOTE, text.as_ref())
+    };
+    wish.price = asked.price.clone().unwrap_or(wish.price);
+    wish.stage = asked.stage.clone().unwrap_or(wish.stage);
+    wish.terms = text("terms", "text of the terms", &asked.terms)?.or(wish.terms);
+    wish.description = text("description", "description", &asked.description)?.or(wish.description);
+    wish.delivery = asked.delivery.or(wish.delivery);
+    if let Some(options) = &asked.options {
+        wish.options.clone_from(options);
+        wish.plan_is = wish.plan_is.filter(|_| !options.is_empty());
+    }
+    wish.plan_is = asked.plan_is.clone().or(wish.plan_is);
+    Ok(wish)
 }
 
 /// Freezes the newest version of a quotation. What is promised with it ends with its last day; `reserve`: the request that

@@ -136,7 +136,7 @@ mod tests {
             read("G12=0.50m")
                 .expect_err("a garment")
                 .to_string()
-                .contains("is not the code of a booking")
+                .contains("is the code of a garment, not of a booking")
         );
         assert!(read("0.50m").is_err());
     }

@@ -149,10 +149,8 @@ impl NeedRecord {
                     let text = format!(
                         "whether it is fusible is unknown, the need asks for what is {asked}"
                     );
-                    let hint = format!(
-                        "enter it: ellwand lot edit {} --fusible yes, or no",
-                        record.code()
-                    );
+                    let lot = record.code();
+                    let hint = format!("enter it: ellwand lot edit {lot} --fusible yes, or no");
                     return Ok(Some(Reason::unknown(text, &hint)));
                 }
                 Some(has) if has != fusible => {

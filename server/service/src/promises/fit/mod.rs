@@ -327,10 +327,7 @@ fn fit_length(
     }
     let mut reason = misfit_reason(desk.context, shelved, &demand, &misfit);
     if matches!(misfit, Misfit::Undecided) {
-        let (garment, role) = (GarmentCode::new(need.row.garment_id), &need.row.role);
-        reason.hint = format!(
-            "state it: ellwand garment edit {garment} --need 'role={role},preparation=washed'"
-        );
+        reason.hint = how_to_decide(need);
     }
     if let Ok(chosen) = &facts.shrinkage
         && chosen.width_certainty == Certainty::Estimated
@@ -502,6 +499,11 @@ fn by_direction(chosen: &Chosen) -> Shrinkage {
             source: width_source.clone(),
         },
     }
+}
+
+fn how_to_decide(need: &NeedRecord) -> String {
+    let (garment, role) = (GarmentCode::new(need.row.garment_id), &need.row.role);
+    format!("state it: ellwand garment edit {garment} --need 'role={role},preparation=washed'")
 }
 
 fn misfit_reason(

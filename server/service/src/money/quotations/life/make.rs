@@ -156,11 +156,7 @@ fn again(asked: &Requote, desk: &mut Desk<'_>) -> Done<View> {
     }
     options::check_names(&mut wish)?;
     let date = desk.context.day(asked.date)?;
-    let days = former
-        .valid_until
-        .signed_duration_since(former.on_date)
-        .num_days();
-    let days = Days::new(u64::try_from(days).unwrap_or(VALID_DAYS));
+    let days = days_of(&former);
     let valid_until = asked.valid_until.or_else(|| date.checked_add_days(days));
     // Beyond one that was taken back, too.
     let made = desk.tx.quotation_versions(quotation.id)?;
@@ -177,6 +173,12 @@ fn again(asked: &Requote, desk: &mut Desk<'_>) -> Done<View> {
     )?;
     view.notes.extend(by_the_house);
     Ok(view)
+}
+
+/// Days that a version was valid.
+fn days_of(version: &QuotationVersion) -> Days {
+    let days = version.valid_until.signed_duration_since(version.on_date);
+    Days::new(u64::try_from(days.num_days()).unwrap_or(VALID_DAYS))
 }
 
 /// What was wished before, with what is given now over it.

@@ -387,7 +387,7 @@ async fn what_is_not_reported_is_in_no_answer() {
         json!({"charge": {"kind": "freight", "amount": "7.77"}}),
     )
     .await;
-    post("/v1/bookings/B2/undo", json!({})).await;
+    post("/v1/bookings/B3/undo", json!({})).await;
     let needs = json!([
         {"role": "shell", "kind": "cloth", "length": "1m", "width": "1m", "preparation": "none"},
         {"role": "thread", "kind": "thread", "length": "20m"},
@@ -423,6 +423,7 @@ async fn what_is_not_reported_is_in_no_answer() {
         "/v1/bookings/B1",
         "/v1/bookings/B2",
         "/v1/bookings/B3",
+        "/v1/bookings/B4",
     ];
     let mut report = 0;
     for uri in pages {

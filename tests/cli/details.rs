@@ -81,7 +81,7 @@ fn what_a_detail_was_worth_is_held_against_what_it_took() {
         .run(&format!("undo {first} --yes"))
         .refused(1, &["has been rated again since"]);
     workshop
-        .run("undo B12 --yes")
+        .run("undo B15 --yes")
         .refused(1, &["booked on G1 since"]);
     workshop.all(&[&format!("undo {last} --yes")]);
     assert_eq!(

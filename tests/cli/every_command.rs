@@ -48,7 +48,7 @@ const DAY: &[(&str, &str)] = &[
     (
         "buy --supplier 'Cloth Stall' --line 'material=linen,kind=cloth,full-width=150cm,paid=9m,price=90' \
              --line 'material=button,kind=trim,paid=20,price=10'",
-        "Booked P1 as B2: 2 lots worth 100.00 EUR.",
+        "Booked P1 as B12: 2 lots worth 100.00 EUR.",
     ),
     (
         "buy charge P1 freight=6.00",
@@ -60,28 +60,28 @@ const DAY: &[(&str, &str)] = &[
     ("supplier list", "open on Thursdays"),
     ("material edit M1 --mass 200gsm", "Changed M1."),
     ("material list", "linen"),
-    ("lot edit L1 --mass 200gsm", "Changed L1 (B5)."),
-    ("lot place L1.1 A2", "Put L1.1 in A2 (B6)."),
+    ("lot edit L1 --mass 200gsm", "Changed L1 (B16)."),
+    ("lot place L1.1 A2", "Put L1.1 in A2 (B17)."),
     (
         "lot flaw L1.1 --at 8.90m --length 1cm",
-        "Marked a flaw in L1.1 at 8.90m (B7).",
+        "Marked a flaw in L1.1 at 8.90m (B18).",
     ),
-    ("lot flaw-remove L1.1 1", "Removed flaw 1 from L1.1 (B8)."),
-    ("lot split L1.1 2m", "Split 2m off L1.1 as L1.2 (B9)."),
-    ("lot measure L1.2 2.01m", "Measured L1.2 at 2.01m (B10)."),
-    ("lot weigh L1.2 600g", "Weighed L1.2 at 600g (B11)."),
+    ("lot flaw-remove L1.1 1", "Removed flaw 1 from L1.1 (B19)."),
+    ("lot split L1.1 2m", "Split 2m off L1.1 as L1.2 (B20)."),
+    ("lot measure L1.2 2.01m", "Measured L1.2 at 2.01m (B21)."),
+    ("lot weigh L1.2 600g", "Weighed L1.2 at 600g (B22)."),
     (
         "lot stiffness L1 --lengthwise 62mm --crosswise 41mm",
-        "Recorded the stiffness of L1 (B12).",
+        "Recorded the stiffness of L1 (B23).",
     ),
     ("lot show L1", "linen"),
     (
         "wash test L1 --length 350mm=340mm",
-        "Recorded the wash test of L1 (B13).",
+        "Recorded the wash test of L1 (B24).",
     ),
     (
         "wash done L1.1 --preparation washed --length 6.80m",
-        "Noted that L1.1 was washed and measures 6.80m now (B14).",
+        "Noted that L1.1 was washed and measures 6.80m now (B25).",
     ),
     (
         "garment plan top --for Ada --need 'role=shell,kind=cloth,length=1m,width=140cm,preparation=washed' \
@@ -170,8 +170,8 @@ const DAY: &[(&str, &str)] = &[
         "history",
         "Bought 9.00 m linen and 1 more from Cloth Stall.",
     ),
-    ("history B7", "flaw"),
-    ("undo B13", "Undid B13 ("),
+    ("history B18", "flaw"),
+    ("undo B24", "Undid B24 ("),
     (
         "give L1.2 20cm --reason 'for the school fair'",
         "Gave away 0.20 m of L1.2: cost ",

@@ -79,9 +79,9 @@ fn the_hours_of_others_are_for_those_who_set_pay_rates() {
         history.contains("Worked 1 h on sewing of G1 vest by stitcher."),
         "{history}"
     );
-    door.run_in(&maker, "undo B3 --yes").refused(4, &needs);
-    let _ = door.run_in(&trusted, "undo B3 --yes").done();
-    let _ = door.run_in(&maker, "undo B2 --yes").done();
+    door.run_in(&maker, "undo B4 --yes").refused(4, &needs);
+    let _ = door.run_in(&trusted, "undo B4 --yes").done();
+    let _ = door.run_in(&maker, "undo B3 --yes").done();
     door.run_in(&owner, "work G1 sewing 1h --person sticher")
         .refused(1, &["sticher", "did you mean stitcher?"]);
     door.run_in(&owner, "work G1 sewing 1h --person zzz")

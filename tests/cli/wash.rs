@@ -35,7 +35,7 @@ fn a_chosen_wash_test_counts_instead_of_the_latest() {
     );
     // What rests on a test keeps it.
     workshop
-        .run("undo B2 --yes")
+        .run("undo B3 --yes")
         .refused(1, &["wash test 1 of L1 was chosen", "hint: "]);
     workshop.all(&["lot edit L1 --wash-test latest"]);
     assert_eq!(promise()["held"]["length_m"], "2.667");

@@ -64,7 +64,7 @@ fn a_day_begins_at_the_workshops_midnight_whatever_the_clocks_do() {
     ] {
         let place = Place::new();
         ask::<SetWorkshop>(&at(&place, "2026-01-01T12:00:00Z"), json!({"zone": zone})).unwrap();
-        for ((now, day), number) in instants.iter().zip(1..) {
+        for ((now, day), number) in instants.iter().zip(2..) {
             let book = at(&place, now);
             ask::<Buy>(&book, purchase()).unwrap();
             let booked =

@@ -51,7 +51,7 @@ fn a_sale_takes_cost_out_of_stock_and_keeps_its_gain() {
         (&left["on_hand"]["length_m"], &left["value"]),
         (&"4.4".into(), &"88".into())
     );
-    let booking = workshop.json("history B2");
+    let booking = workshop.json("history B3");
     assert_eq!(booking["sale"], sold["sale"]);
     assert_eq!(
         booking["summary"],
@@ -103,7 +103,7 @@ fn gifts_own_use_and_losses_lie_apart() {
         );
     }
     assert_eq!(
-        workshop.json("history B4")["summary"],
+        workshop.json("history B5")["summary"],
         "Discarded 0.25 m of L1.1 wool: moth holes."
     );
     workshop
@@ -195,7 +195,7 @@ fn a_late_charge_on_what_was_sold_is_an_adjustment_until_the_sale_is_taken_back(
             "{line}"
         );
         workshop.audit();
-        workshop.all(&["undo B2"]);
+        workshop.all(&["undo B3"]);
         assert_eq!(piece(&workshop, "L1", 1)["value"], "110", "{line}");
         assert_eq!(went(&workshop, "L1", "adjustment"), None, "{line}");
         workshop.audit();
@@ -209,7 +209,7 @@ fn thread_and_trims_leave_at_the_cost_of_their_layers() {
     for (method, cost) in [("fifo", "4"), ("average", "8")] {
         let workshop = Workshop::new();
         workshop.all(&[
-            &format!("workshop set --pooled-method {method}"),
+            &format!("workshop set --name Quill --pooled-method {method}"),
             "buy --line 'material=button,kind=trim,paid=10,price=10'",
             "buy --line 'material=button,kind=trim,paid=10,price=30'",
         ]);
@@ -224,7 +224,7 @@ fn thread_and_trims_leave_at_the_cost_of_their_layers() {
             "{method}"
         );
         workshop.all(&["give L1.1 3", "audit"]);
-        workshop.all(&["undo B4", "undo B3"]);
+        workshop.all(&["undo B5", "undo B4"]);
         let after = (
             workshop.json("lot show L1")["stock"].clone(),
             workshop.json("lot show L2")["stock"].clone(),

@@ -176,13 +176,13 @@ fn a_purchase_taken_back_under_an_average_is_found() {
         .batch_execute(
             "DROP TRIGGER movements_rest_on_what_stands; PRAGMA ignore_check_constraints = ON; \
              INSERT INTO bookings (id, kind, summary, on_date, booked_at, person_id, undoes, detail, request_id) \
-             SELECT 5, 'undone', 'by hand', on_date, booked_at, person_id, 1, detail, request_id FROM bookings WHERE id = 1; \
+             SELECT 6, 'undone', 'by hand', on_date, booked_at, person_id, 2, detail, request_id FROM bookings WHERE id = 2; \
              INSERT INTO movements (booking_id, from_kind, from_id, to_kind, to_id, quantity_out, quantity_in, value) \
-             SELECT 5, to_kind, to_id, from_kind, from_id, quantity_in, quantity_out, value FROM movements WHERE booking_id = 1; \
-             UPDATE counters SET next_number = 6 WHERE kind = 'booking'; \
+             SELECT 6, to_kind, to_id, from_kind, from_id, quantity_in, quantity_out, value FROM movements WHERE booking_id = 2; \
+             UPDATE counters SET next_number = 7 WHERE kind = 'booking'; \
              INSERT INTO month_totals SELECT whole_year, first, 'trim', 'count', to_kind, from_kind, SUM(quantity_in), \
              SUM(quantity_out), SUM(value) FROM movements, (SELECT 0 AS whole_year, '2026-10-01' AS first UNION SELECT 1, '2026-01-01') \
-             WHERE booking_id = 1 GROUP BY whole_year, first, to_kind, from_kind; \
+             WHERE booking_id = 2 GROUP BY whole_year, first, to_kind, from_kind; \
              UPDATE month_stock SET quantity = quantity - 100; \
              UPDATE layers SET quantity = 10, value = 505000000; UPDATE pieces SET quantity = 0, longest_free = 0 WHERE lot_id = 1; \
              DELETE FROM stretches WHERE piece_id = 1; \
@@ -198,6 +198,6 @@ fn a_purchase_taken_back_under_an_average_is_found() {
     assert_eq!((finding.rule, finding.record.as_str()), (4, "cost 1"));
     assert_eq!(
         finding.detail,
-        "B4: its cost depends on a booking that B5 undid"
+        "B5: its cost depends on a booking that B6 undid"
     );
 }

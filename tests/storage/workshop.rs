@@ -278,8 +278,14 @@ pub fn a_years_figures_count_from_their_day(book: &TestDatabase) {
             ..other.clone()
         })
     });
-    assert_eq!(on(30), Some(other));
-    assert_eq!(book.get(|tx| tx.yearly_figures_days()), [day(9), day(5)]);
+    assert_eq!(on(30), Some(other.clone()));
+    assert_eq!(book.get(|tx| tx.yearly_figures())[0], other);
+    book.put(|tx| tx.delete_yearly_figures(day(9)));
+    let left = book.get(|tx| tx.yearly_figures());
+    assert_eq!(
+        left.iter().map(|row| row.from_date).collect::<Vec<_>>(),
+        [day(5)]
+    );
     for column in [
         "pay = -1",
         "overhead = -1",

@@ -70,7 +70,7 @@ CREATE INDEX movements_by_to ON movements (to_kind, to_id, sequence);
 -- What a booking wrote over (`was`: JSON of what was there before), or what it rests on (no `was`).
 CREATE TABLE traces (
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
-    facet TEXT NOT NULL CHECK (facet IN ('place', 'length', 'flaws', 'widths', 'preparation', 'tare', 'sheet', 'plan', 'garment', 'quotation', 'rating', 'books', 'charge', 'setting', 'supplier', 'customer')),
+    facet TEXT NOT NULL CHECK (facet IN ('place', 'length', 'flaws', 'widths', 'preparation', 'tare', 'sheet', 'plan', 'garment', 'quotation', 'rating', 'books', 'charge', 'setting', 'supplier', 'material', 'customer')),
     subject_id BIGINT NOT NULL,
     part TEXT NOT NULL,
     was TEXT,

@@ -98,8 +98,12 @@ queries! {
         overhead_rate_on(day: NaiveDate) -> Option<OverheadRate>;
         /// Writes a rate; one of the same day is replaced.
         save_overhead_rate(rate: &OverheadRate) -> ();
-        /// Days from which a year's figures count, newest first.
-        yearly_figures_days() -> Vec<NaiveDate>;
+        /// Takes out the overhead rate from a day on.
+        delete_overhead_rate(from: NaiveDate) -> ();
+        /// Takes out a year's figures from a day on.
+        delete_yearly_figures(from: NaiveDate) -> ();
+        /// A year's figures by the day from which they count, newest first.
+        yearly_figures() -> Vec<YearlyFigures>;
         /// The year's figures on a day.
         yearly_figures_on(day: NaiveDate) -> Option<YearlyFigures>;
         /// Writes a year's figures; those of the same day are replaced.

@@ -24,7 +24,7 @@ fn a_quotation_is_accepted_with_its_materials_paid_and_taken_back() {
     );
     workshop
         .run("quote accept Q1 --version 2")
-        .refused(1, &["accepted already, in B5 by owner"]);
+        .refused(1, &["accepted already, in B7 by owner"]);
     workshop
         .run("quote again Q1")
         .refused(1, &["Q1 is accepted"]);
@@ -35,7 +35,7 @@ fn a_quotation_is_accepted_with_its_materials_paid_and_taken_back() {
         ["300.00", "300.00", "0.00"]
     );
     workshop.run("quote pay Q1 -301").refused(1, &["paid"]);
-    workshop.run("undo B5 --yes").refused(
+    workshop.run("undo B7 --yes").refused(
         1,
         &["Q1 has a payment", "take that back first: ellwand undo B"],
     );
@@ -47,7 +47,7 @@ fn a_quotation_is_accepted_with_its_materials_paid_and_taken_back() {
     workshop
         .run(&format!("quote close Q1 --keep {gross}"))
         .refused(1, &["Q1 is already cancelled"]);
-    workshop.all(&["undo B7 --yes", "undo B6 --yes", "undo B5 --yes"]);
+    workshop.all(&["undo B9 --yes", "undo B8 --yes", "undo B7 --yes"]);
     let open = workshop.json("quote show Q1");
     assert_eq!(
         (&open["state"], &open["accepted"]),

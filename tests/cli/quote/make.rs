@@ -286,7 +286,7 @@ fn bad_input_makes_no_quotation() {
     assert_eq!(workshop.json("quote list")["quotations"], json!([]));
     assert_eq!(
         workshop.json("history")["bookings"][0]["booking"],
-        "B2",
+        "B4",
         "and books nothing"
     );
 }

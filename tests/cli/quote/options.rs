@@ -60,7 +60,7 @@ fn options_stand_side_by_side_each_with_its_own_price() {
             .len(),
         3
     );
-    assert_eq!(workshop.json("history")["bookings"][0]["booking"], "B3");
+    assert_eq!(workshop.json("history")["bookings"][0]["booking"], "B6");
     let shown = workshop.run("quote show Q1").done().out;
     assert!(
         shown.contains("machine hem  hand hem   plain") && !shown.contains("243.40"),
@@ -247,7 +247,7 @@ fn the_option_that_is_accepted_becomes_the_plan_and_the_undo_takes_it_back() {
         ["213.53", "320.29"],
         "of the option's 533.82"
     );
-    workshop.all(&["undo --yes", "undo B4 --yes"]);
+    workshop.all(&["undo --yes", "undo B7 --yes"]);
     let after = workshop.json("garment show G1");
     assert_eq!(after["operations"], before["operations"]);
     let open = workshop.json("quote show Q1");

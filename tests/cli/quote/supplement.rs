@@ -130,7 +130,7 @@ fn a_supplement_rests_on_what_was_agreed() {
         ],
     );
     workshop
-        .run("undo B4 --yes")
+        .run("undo B6 --yes")
         .refused(1, &["Q3 was made on top of what was agreed with", "Q1"]);
     workshop.all(&[
         "quote accept Q3 --version 1",
@@ -142,18 +142,18 @@ fn a_supplement_rests_on_what_was_agreed() {
         .refused(1, &["Q4 supplements what was agreed with Q3"]);
     workshop.all(&["quote close Q4", "quote close Q3"]);
     // Q4 was priced on top of Q3.
-    workshop.run("undo B12 --yes").refused(
+    workshop.run("undo B14 --yes").refused(
         1,
         &["Q4 was priced on top of what was agreed with Q1, and that has changed"],
     );
     workshop.all(&[
-        "undo B13 --yes",
-        "undo B12 --yes",
+        "undo B15 --yes",
+        "undo B14 --yes",
         "quote close Q4",
         "undo --yes",
     ]);
     assert_eq!(workshop.json("quote show Q4")["state"], "open");
     assert_eq!(workshop.json("quote show Q3")["state"], "accepted");
-    workshop.run("undo B9 --yes").refused(1, &["Q4"]);
+    workshop.run("undo B11 --yes").refused(1, &["Q4"]);
     workshop.audit();
 }

@@ -83,7 +83,7 @@ fn work_of_closed_days_is_taken_back_in_open_ones() {
         "undo --yes",
     ]);
     assert_eq!(september(&workshop), closed);
-    workshop.all(&["workshop close 2026-09-30 --yes", "undo B2 --yes"]);
+    workshop.all(&["workshop close 2026-09-30 --yes", "undo B3 --yes"]);
     assert_eq!(
         (september(&workshop), october(&workshop)),
         (closed.clone(), (-180, "-18.00".to_owned()))

@@ -64,10 +64,13 @@ fn rates_are_listed_set_again_and_forgotten() {
         "{}",
         report.err
     );
+    let last = workshop.json("history --limit 1")["bookings"][0].clone();
     assert_eq!(
-        workshop.json("history")["bookings"],
-        json!([]),
-        "settings are not booked"
+        (&last["booking"], &last["summary"]),
+        (
+            &json!("B6"),
+            &json!("Removed the pay rate of owner for fitting work from 2026-10-01.")
+        )
     );
     for (line, code, words) in [
         ("stitcher 20 --kind magic", 2, vec!["magic"]),

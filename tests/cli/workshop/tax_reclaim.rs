@@ -152,7 +152,7 @@ fn a_late_tax_and_a_card_statement_know_what_comes_back() {
     );
     let history = workshop.json("history");
     assert_eq!(history["bookings"][0]["movements"], json!([]));
-    workshop.all(&["undo B2 --yes"]);
+    workshop.all(&["undo B4 --yes"]);
     assert_eq!(workshop.json("buy show P1")["charges"], before["charges"]);
     let costly = workshop.json("buy charge P1 tax=9.99,reclaim=no");
     assert_eq!(costly["home_total"], "176.79");
@@ -202,9 +202,10 @@ fn what_makes_no_sense_of_reclaiming_is_refused() {
         workshop.run(line).refused(code, &[words]);
     }
     assert_eq!(workshop.json("workshop")["tax_reclaims"], set);
+    let booked = workshop.json("history")["bookings"].clone();
     assert_eq!(
-        workshop.json("history")["bookings"],
-        json!([]),
-        "settings are not booked"
+        booked.as_array().unwrap().len(),
+        2,
+        "refusals are not booked"
     );
 }

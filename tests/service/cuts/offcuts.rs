@@ -107,10 +107,10 @@ fn a_swatch_whose_strip_was_used_is_not_taken_back() {
     ]);
     let before = workshop.dump();
     workshop
-        .run("undo B3 --yes")
-        .refused(1, &["L1.2 has been used or changed since, by B4", "hint: "]);
+        .run("undo B4 --yes")
+        .refused(1, &["L1.2 has been used or changed since, by B5", "hint: "]);
     assert_eq!(workshop.dump(), before);
-    workshop.all(&["undo B4 --yes", "undo B3 --yes"]);
+    workshop.all(&["undo B5 --yes", "undo B4 --yes"]);
     workshop.audit();
 }
 

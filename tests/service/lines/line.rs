@@ -23,6 +23,7 @@ use ellwand_contract::{
     measures::{GetCustomer, MeasureCustomer},
     month::GetMonth,
     operations::GetEstimates,
+    operations::{ForgetOperation, ListOperations, SetOperation},
     parties::{EditCustomer, EditSupplier, EraseCustomer, ListCustomers, ListSuppliers},
     people::{GetPerson, SetPerson},
     purchases::PriceLot,
@@ -77,6 +78,8 @@ pub enum Act {
     Customer(CustomerAct),
     #[command(subcommand)]
     Supplier(SupplierAct),
+    #[command(subcommand)]
+    Operation(OperationAct),
     #[command(subcommand)]
     Person(PersonAct),
 }
@@ -157,6 +160,13 @@ pub enum SupplierAct {
 }
 
 #[derive(Subcommand)]
+pub enum OperationAct {
+    List(ListOperations),
+    Set(SetOperation),
+    Forget(ForgetOperation),
+}
+
+#[derive(Subcommand)]
 pub enum PersonAct {
     Show(GetPerson),
     Set {
@@ -228,6 +238,9 @@ impl Act {
             Self::Customer(CustomerAct::Erase(act)) => asking.ask(act),
             Self::Supplier(SupplierAct::List(act)) => asking.ask(act),
             Self::Supplier(SupplierAct::Edit(act)) => asking.ask(act),
+            Self::Operation(OperationAct::List(act)) => asking.ask(act),
+            Self::Operation(OperationAct::Set(act)) => asking.ask(act),
+            Self::Operation(OperationAct::Forget(act)) => asking.ask(act),
             Self::Person(PersonAct::Show(act)) => asking.ask(act),
             Self::Person(PersonAct::Set { act, .. }) => asking.ask(act),
         }

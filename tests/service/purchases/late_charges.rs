@@ -6,7 +6,9 @@ const BUTTONS: &str = "buy --line 'material=button,kind=trim,unit=count,paid=100
 
 fn workshop(method: &str, purchases: usize) -> Workshop {
     let workshop = Workshop::new();
-    workshop.all(&[&format!("workshop set --pooled-method {method}")]);
+    workshop.all(&[&format!(
+        "workshop set --name Quill --pooled-method {method}"
+    )]);
     for _ in 0..purchases {
         workshop.all(&[BUTTONS]);
     }
@@ -103,7 +105,7 @@ fn a_charge_knows_what_came_back_and_what_came_later() {
         "cut G1 button 50 --from L1.1",
         "cut G2 button 25 --from L1.1",
         BUTTONS,
-        "undo B4 --yes",
+        "undo B5 --yes",
         "buy charge P2 freight=10.00",
         "buy charge P1 freight=10.00",
     ]);
@@ -114,7 +116,7 @@ fn a_charge_knows_what_came_back_and_what_came_later() {
     );
     assert_eq!(worth(&workshop), "192.5");
     // Taken back, it brings its quarter of the charge along.
-    workshop.all(&["undo B5 --yes"]);
+    workshop.all(&["undo B6 --yes"]);
     assert_eq!(cost(&workshop, "G2"), "0");
     assert_eq!(worth(&workshop), "220");
     workshop.audit();
@@ -177,7 +179,7 @@ fn each_cut_takes_its_own_late_charges_back() {
             "cut G1 button 150 --from L2.1",
             "buy charge P1 freight=10.00",
             "buy charge P2 freight=20.00",
-            "garment cancel G1 --cut-material shelf --return B5=150",
+            "garment cancel G1 --cut-material shelf --return B6=150",
         ]);
         assert_eq!(worth(&workshop), "530", "{method}");
         workshop.audit();
@@ -199,10 +201,10 @@ fn a_late_charge_answers_with_its_own_booking() {
     let workshop = workshop("fifo", 1);
     assert_eq!(
         workshop.json("buy charge P1 freight=10.00")["booking"],
-        "B3"
+        "B4"
     );
-    assert_eq!(workshop.json("buy show P1")["booking"], "B1");
-    workshop.all(&["undo B3 --yes"]);
+    assert_eq!(workshop.json("buy show P1")["booking"], "B2");
+    workshop.all(&["undo B4 --yes"]);
 }
 
 /// Counted trims are counted in the history, whatever values them.

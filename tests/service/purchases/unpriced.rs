@@ -163,7 +163,7 @@ fn layers_and_pools_give_what_was_taken_its_share_of_the_price() {
     for method in ["fifo", "average"] {
         let workshop = Workshop::new();
         workshop.all(&[
-            &format!("workshop set --pooled-method {method}"),
+            &format!("workshop set --name Quill --pooled-method {method}"),
             BUTTONS,
             "garment plan coat --need 'role=button,kind=trim,count=90,mixing=yes'",
             "cut G1 button 50 --from L1.1",
@@ -176,9 +176,9 @@ fn layers_and_pools_give_what_was_taken_its_share_of_the_price() {
         workshop.audit();
         workshop.all(&["cut G1 button 10 --from L1.1"]);
         workshop
-            .run("undo B4 --yes")
-            .refused(1, &["B5 took a share of the charge with it"]);
-        workshop.all(&["undo B5 --yes", "undo B4 --yes"]);
+            .run("undo B5 --yes")
+            .refused(1, &["B6 took a share of the charge with it"]);
+        workshop.all(&["undo B6 --yes", "undo B5 --yes"]);
         assert_eq!(stock(&workshop)["value"], "0", "{method}");
         workshop.audit();
     }

@@ -12,14 +12,14 @@ fn what_is_delivered_is_not_cancelled_and_nothing_is_sold_of_what_is_given_up() 
         "quote close Q1",
         "garment cancel G1",
     ]);
-    // B4 is the acceptance, B5 the closing: a sale for a cancelled garment would come of taking it back.
+    // B6 is the acceptance, B7 the closing: a sale for a cancelled garment would come of taking it back.
     workshop
-        .run("undo B4 --yes")
+        .run("undo B6 --yes")
         .refused(1, &["Q1 has been cancelled since", "take that back first"]);
     workshop
-        .run("undo B5 --yes")
+        .run("undo B7 --yes")
         .refused(1, &["G1 is cancelled", "take that back first"]);
-    workshop.all(&["undo --yes", "undo B5 --yes"]);
+    workshop.all(&["undo --yes", "undo B7 --yes"]);
     assert_eq!(workshop.json("quote show Q1")["state"], "accepted");
     workshop.all(&[
         "quote pay Q1 120",
@@ -79,7 +79,7 @@ fn a_plan_may_change_after_the_acceptance_and_back() {
     workshop.all(&["undo --yes"]);
     assert_eq!(workshop.json("garment show G1")["operations"], before);
     // The change before it is what was agreed to.
-    workshop.run("undo B4 --yes").refused(
+    workshop.run("undo B6 --yes").refused(
         1,
         &[
             "Q1 was accepted on the plan of G1",
@@ -87,7 +87,7 @@ fn a_plan_may_change_after_the_acceptance_and_back() {
         ],
     );
     workshop
-        .run("undo B2 --yes")
+        .run("undo B4 --yes")
         .refused(1, &["Q1 was accepted on the plan of G1"]);
     workshop.audit();
 }
@@ -117,14 +117,14 @@ fn a_garment_is_sold_by_one_quotation() {
     );
     // Once the first is cancelled, another takes its place, and the first does not come back beside it.
     workshop.all(&["quote close Q1", "quote accept Q2 --version 1"]);
-    workshop.run("undo B7 --yes").refused(
+    workshop.run("undo B9 --yes").refused(
         1,
         &[
             "G1 has been sold by Q2 since",
             "take that acceptance back first",
         ],
     );
-    workshop.all(&["undo --yes", "undo B7 --yes"]);
+    workshop.all(&["undo --yes", "undo B9 --yes"]);
     assert_eq!(workshop.json("quote show Q1")["state"], "accepted");
     assert_eq!(workshop.json("quote show Q2")["state"], "open");
     workshop.audit();

@@ -64,7 +64,7 @@ fn another_material_is_priced_as_another() {
     workshop.run("quote accept Q2 --version 1").refused(
         1,
         &[
-            "the plan of G1 was changed again in B7, after Q2 had been priced",
+            "the plan of G1 was changed again in B8, after Q2 had been priced",
             "quote again",
         ],
     );

@@ -13,7 +13,7 @@ fn a_cut_that_is_taken_back_leaves_the_plan_as_it_was() {
         assert_eq!(workshop.json("cost G1")["job"]["planned"], planned);
     }
     // And the promise itself goes with its booking, whatever code it has by now.
-    workshop.all(&["undo B3 --yes"]);
+    workshop.all(&["undo B4 --yes"]);
     assert_eq!(promises(&workshop), Vec::<serde_json::Value>::new());
     workshop.audit();
 }
@@ -111,12 +111,12 @@ fn later_acts_on_the_rest_of_a_piece_block_nothing() {
     ] {
         let workshop = stocked();
         workshop.all(&["lot flaw L1.1 --at 50cm", "lot flaw L1.1 --at 3.90m"]);
-        workshop.all(&[first, later, "undo B5 --yes"]);
+        workshop.all(&[first, later, "undo B6 --yes"]);
         workshop.audit();
         let piece = workshop.json("lot show L1")["pieces"][0].clone();
         assert_eq!(piece["on_hand"]["length_m"], length, "{first}, {later}");
         assert_eq!(flaws(&workshop), at, "{first}, {later}");
-        workshop.all(&["undo B6 --yes"]);
+        workshop.all(&["undo B7 --yes"]);
         workshop.audit();
         let piece = workshop.json("lot show L1")["pieces"][0].clone();
         assert_eq!(piece["on_hand"]["length_m"], "4", "{first}, {later}");
@@ -181,7 +181,7 @@ fn a_later_cut_of_the_piece_does_not_block_but_a_wash_does() {
     workshop.all(&[
         "cut G1 shell 1m --from L1.1",
         "cut G1 shell 0.5m --from L1.1",
-        "undo B3 --yes",
+        "undo B4 --yes",
     ]);
     assert_eq!(
         workshop.json("lot show L1")["pieces"][0]["on_hand"]["length_m"],
@@ -189,11 +189,11 @@ fn a_later_cut_of_the_piece_does_not_block_but_a_wash_does() {
     );
     workshop.all(&["wash done L1.1 --preparation washed --length 3.3m --width 147cm"]);
     let before = workshop.dump();
-    workshop.run("undo B4 --yes").refused(1, &["L1.1", "since"]);
+    workshop.run("undo B5 --yes").refused(1, &["L1.1", "since"]);
     workshop
-        .run("undo B3 --yes")
+        .run("undo B4 --yes")
         .refused(1, &["already taken back"]);
-    workshop.run("undo B1 --yes").refused(1, &["L1.1"]);
+    workshop.run("undo B2 --yes").refused(1, &["L1.1"]);
     assert_eq!(workshop.dump(), before);
     workshop.audit();
 }

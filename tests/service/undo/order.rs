@@ -85,13 +85,13 @@ fn what_later_bookings_rest_on_is_refused_first() {
     }
     let workshop = stocked();
     workshop.all(&["garment edit G1 --due 2026-12-24"]);
-    workshop.run("undo B2 --yes").refused(1, &["B3", "hint: "]);
+    workshop.run("undo B3 --yes").refused(1, &["B4", "hint: "]);
     // An edit that changed nothing of the sheet is in nobody's way.
     workshop.all(&[
         "lot edit L1 --colour blue",
         "lot edit L1 --place A9",
-        "undo B4 --yes",
         "undo B5 --yes",
+        "undo B6 --yes",
     ]);
     workshop.audit();
 }

@@ -43,7 +43,7 @@ fn what_was_released_is_promised_again() {
     // Not when another took the cloth meanwhile.
     workshop.all(&["release --garment G1", "lot split L1.1 3m"]);
     workshop
-        .run("undo B6 --yes")
+        .run("undo B7 --yes")
         .refused(1, &["is no longer free", "hint: "]);
     workshop.audit();
 }
@@ -199,7 +199,7 @@ fn nothing_is_promised_for_a_dropped_need() {
         "reserve G1 shell --from L1.1",
         "lot flaw L1.1 --at 80cm",
         "garment edit G1 --drop-need shell",
-        "undo B5 --yes",
+        "undo B6 --yes",
     ]);
     assert_eq!(
         workshop.json("shelf")["pieces"][0]["reserved"]["length_m"],

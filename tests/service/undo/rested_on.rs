@@ -5,11 +5,11 @@ use crate::Workshop;
 
 const BUTTONS: &str = "buy --line 'material=button,kind=trim,unit=count,paid=100,price";
 
-/// Two purchases of 100 buttons at these prices (B1, B2), and a garment (B3).
+/// Two purchases of 100 buttons at these prices (B2, B3), and a garment (B4).
 fn stocked(method: &str, prices: [&str; 2]) -> Workshop {
     let workshop = Workshop::new();
     workshop.all(&[
-        &format!("workshop set --pooled-method {method}"),
+        &format!("workshop set --name Quill --pooled-method {method}"),
         &format!("{BUTTONS}={}'", prices[0]),
         &format!("{BUTTONS}={}'", prices[1]),
         "garment plan coat --need 'role=button,kind=trim,count=90,mixing=yes'",
@@ -47,7 +47,7 @@ fn rests(workshop: &Workshop, first: &str, later: &str) {
 fn a_purchase_that_an_average_rests_on_stays() {
     let workshop = stocked("average", ["100.00", "1000.00"]);
     assert_eq!(workshop.json("cut G1 button 90 --from L2.1")["cost"], "495");
-    rests(&workshop, "B1", "B4");
+    rests(&workshop, "B2", "B5");
     assert_eq!(worth(&workshop), ("1000".to_owned(), 100));
     assert_eq!(workshop.json("cut G1 button 90 --from L2.1")["cost"], "900");
     workshop.audit();
@@ -60,7 +60,7 @@ fn a_measuring_that_a_cost_rests_on_stays() {
     let workshop = stocked("fifo", ["100.00", "100.00"]);
     workshop.all(&["lot measure L1.1 '20 pcs'"]);
     assert_eq!(workshop.json("cut G1 button 60 --from L2.1")["cost"], "140");
-    rests(&workshop, "B4", "B5");
+    rests(&workshop, "B5", "B6");
     assert_eq!(worth(&workshop), ("200".to_owned(), 200));
 }
 
@@ -79,7 +79,7 @@ fn what_changes_a_cost_stays_while_something_was_taken_at_it() {
         (&[], "buy charge P1 other=-10.00"),
         (
             &back,
-            "garment cancel G1 --cut-material shelf --return B4=3",
+            "garment cancel G1 --cut-material shelf --return B5=3",
         ),
     ];
     for method in ["fifo", "average"] {
@@ -114,7 +114,7 @@ fn what_rests_on_nothing_is_in_nobodys_way() {
         workshop.all(&[
             "lot measure L1.1 '90 pcs'",
             "lot measure L2.1 '80 pcs'",
-            "undo B4 --yes",
+            "undo B5 --yes",
         ]);
         assert_eq!(worth(&workshop), ("400".to_owned(), 180), "{method}");
         workshop.audit();
@@ -122,10 +122,10 @@ fn what_rests_on_nothing_is_in_nobodys_way() {
         workshop.all(&[
             "cut G1 button 10 --from L1.1",
             "cut G1 button 10 --from L1.1",
-            "undo B7 --yes",
+            "undo B8 --yes",
         ]);
         workshop.audit();
-        workshop.all(&["undo B8 --yes"]);
+        workshop.all(&["undo B9 --yes"]);
         assert_eq!(worth(&workshop), ("400".to_owned(), 180), "{method}");
         workshop.audit();
     }
@@ -210,10 +210,10 @@ fn a_late_charge_follows_what_goes_back() {
         ]);
         let cost = if method == "fifo" { "55" } else { "102.5" };
         assert_eq!(workshop.json("cost G1")["job"]["actual"], cost);
-        workshop.all(&["undo B4 --yes"]);
+        workshop.all(&["undo B5 --yes"]);
         assert_eq!(worth(&workshop), ("410".to_owned(), 200), "{method}");
         workshop.audit();
-        workshop.all(&["undo B5 --yes"]);
+        workshop.all(&["undo B6 --yes"]);
         assert_eq!(worth(&workshop), ("400".to_owned(), 200), "{method}");
         workshop.audit();
     }
@@ -227,12 +227,12 @@ fn a_place_that_was_overwritten_is_not_taken_back() {
         let workshop = stocked("fifo", ["100.00", "300.00"]);
         workshop.all(&["lot place L1.1 A1", later]);
         workshop
-            .run("undo B4 --yes")
-            .refused(1, &["B5 has put L1.1 elsewhere since", "hint: take "]);
+            .run("undo B5 --yes")
+            .refused(1, &["B6 has put L1.1 elsewhere since", "hint: take "]);
         assert_eq!(place(&workshop), "B2");
-        workshop.all(&["undo B5 --yes"]);
+        workshop.all(&["undo B6 --yes"]);
         assert_eq!(place(&workshop), "A1");
-        workshop.all(&["undo B4 --yes"]);
+        workshop.all(&["undo B5 --yes"]);
         assert_eq!(place(&workshop), serde_json::Value::Null);
         workshop.audit();
     }

@@ -1,3 +1,4 @@
 //! Settings of the workshop.
 
 mod close;
+mod set;

@@ -92,7 +92,7 @@ words!(
         Rated = "rated",
         /// The books were closed up to a day.
         Closed = "closed",
-        /// A setting was changed.
+        /// A setting, a rate or a usual operation was changed.
         Set = "set",
         /// A customer's name was erased.
         Erased = "erased",
@@ -153,6 +153,8 @@ words!(
         Setting = "setting",
         /// Name or note of a supplier.
         Supplier = "supplier",
+        /// Name, least level or sheet of a material.
+        Material = "material",
         /// Name or note of a customer.
         Customer = "customer",
     }

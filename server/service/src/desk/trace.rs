@@ -56,6 +56,10 @@ impl Traced {
         }
     }
 
+    pub(crate) fn part_name(&self) -> &str {
+        &self.part
+    }
+
     pub(crate) fn row(self, booking: i64) -> Trace {
         Trace {
             booking_id: booking,
@@ -144,13 +148,23 @@ pub(crate) fn fields(sheet: &str) -> Done<Map<String, Value>> {
     serde_json::from_str(sheet).map_err(unreadable)
 }
 
-/// What an act wrote over of a lot's sheet, field by field.
-pub(crate) fn of_sheet(lot: i64, before: &str, after: &str) -> Done<Vec<Traced>> {
+/// A sheet as it is stored, with a field as it was; none: it was not there.
+pub(crate) fn field_back(sheet: &str, field: &str, was: Option<Value>) -> Done<String> {
+    let mut fields = fields(sheet)?;
+    match was {
+        Some(value) => drop(fields.insert(field.to_owned(), value)),
+        None => drop(fields.remove(field)),
+    }
+    Ok(Value::Object(fields).to_string())
+}
+
+/// What an act wrote over of a sheet, field by field.
+pub(crate) fn of_sheet((facet, id): (Facet, i64), before: &str, after: &str) -> Done<Vec<Traced>> {
     let (before, after) = (fields(before)?, fields(after)?);
     let mut names: Vec<&String> = before.keys().chain(after.keys()).collect();
     names.sort();
     names.dedup();
     names.retain(|name| before.get(*name) != after.get(*name));
-    let wrote = |name: &String| Ok(Traced::wrote(Facet::Sheet, lot, &before.get(name))?.part(name));
+    let wrote = |name: &String| Ok(Traced::wrote(facet, id, &before.get(name))?.part(name));
     names.into_iter().map(wrote).collect()
 }

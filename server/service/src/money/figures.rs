@@ -8,7 +8,7 @@ use crate::{
         failure::{Done, Failure, invalid},
         perform::Perform,
     },
-    workshop::{FinalCosts, costs_from, counts_from, save, since},
+    workshop::{FinalCosts, Sets, costs_from, counts_from, save, since},
 };
 use chrono::NaiveDate;
 use ellwand_contract::{
@@ -34,12 +34,12 @@ impl Perform for GetFigures {
     }
 }
 
-impl Perform for SetFigures {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<Figures, Failure> {
+impl Sets for SetFigures {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<Figures> {
         let from = counts_from(
             desk.context,
             self.from,
-            desk.tx.yearly_figures_days()?.is_empty(),
+            desk.tx.yearly_figures()?.is_empty(),
         );
         let overhead_from = counts_from(
             desk.context,
@@ -124,7 +124,8 @@ fn fault(error: impl std::fmt::Display) -> Failure {
 }
 
 fn view(desk: &mut Desk<'_>, day: NaiveDate) -> Done<Figures> {
-    let days = desk.tx.yearly_figures_days()?;
+    let all = desk.tx.yearly_figures()?;
+    let days = all.into_iter().map(|row| row.from_date).collect();
     let Some(row) = desk.tx.yearly_figures_on(day)? else {
         return Ok(Figures {
             figures: None,

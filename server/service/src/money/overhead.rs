@@ -1,4 +1,4 @@
-//! The overhead of a period: what the work carried against what was spent. Keeping an amount books nothing.
+//! The overhead of a period: what the work carried against what was spent. What was spent is a setting.
 
 use crate::{
     desk::{
@@ -9,7 +9,7 @@ use crate::{
         perform::Perform,
     },
     money::figures,
-    workshop::{save, settles},
+    workshop::{Sets, save, settles},
 };
 use chrono::{Datelike, Months, NaiveDate};
 use ellwand_contract::{
@@ -39,8 +39,8 @@ impl Perform for GetOverheadSpent {
     }
 }
 
-impl Perform for SetOverheadSpent {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+impl Sets for SetOverheadSpent {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<View> {
         let (from, to) = in_order(self.from, self.to)?;
         // What reaches into open days is no closed period.
         settles(

@@ -3,11 +3,11 @@
 use crate::{
     desk::{
         Desk,
-        failure::Failure,
+        failure::{Done, Failure},
         perform::Perform,
         person::{OWNER, find_by_name, find_or_make, owner_is_own},
     },
-    workshop::{self, FinalCosts, pay},
+    workshop::{self, FinalCosts, Sets, pay},
 };
 use chrono::{DateTime, Utc};
 use ellwand_contract::{
@@ -38,8 +38,8 @@ impl Perform for GetPerson {
     }
 }
 
-impl Perform for SetPerson {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
+impl Sets for SetPerson {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<View> {
         if self.paid && is_same(self.person.trim(), OWNER) {
             return Err(owner_is_own("paid"));
         }

@@ -3,7 +3,7 @@
 use crate::{
     desk::{
         Desk, counter,
-        failure::{Done, Failure, invalid, not_found, wrong_state},
+        failure::{Done, Failure, invalid, not_found},
         perform::Perform,
     },
     people::parties::clean_name,
@@ -13,16 +13,11 @@ use crate::{
     },
 };
 use ellwand_contract::{
-    Problem, ProblemType,
+    Problem,
     purchases::MaterialInput,
-    sheets::{EditMaterial, ListMaterials, Material, Materials, Sheet},
+    sheets::{ListMaterials, Material, Materials, Sheet},
 };
-use ellwand_domain::{
-    code::MaterialCode,
-    ledger::Quantity,
-    quantity::{Count, Micrometres},
-    setting::Kind,
-};
+use ellwand_domain::{code::MaterialCode, ledger::Quantity, setting::Kind};
 use ellwand_storage::Tx;
 
 /// Names the place of a refusal's field in its request: `mass` in `line[0].material`.
@@ -165,78 +160,7 @@ impl Perform for ListMaterials {
     }
 }
 
-impl Perform for EditMaterial {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<Material, Failure> {
-        let code = self.material;
-        let known = desk.tx.material(code.get())?;
-        let mut row = known
-            .ok_or_else(|| not_found(format!("material {code}"), "see ellwand material list"))?;
-        let kind = row.kind;
-        if let Some(name) = &self.name {
-            let name = clean_name("name", name)?;
-            if name.parse::<MaterialCode>().is_ok() {
-                return Err(invalid("name", format!("\"{name}\" is a code, not a name")));
-            }
-            if let Some(other) = desk
-                .tx
-                .material_named(kind, &name)?
-                .filter(|other| other.id != row.id)
-            {
-                let other = MaterialCode::new(other.id);
-                let detail = format!("{kind} \"{name}\" already exists: {other}");
-                return Err(Problem::new(ProblemType::AlreadyExists, detail)
-                    .field("name")
-                    .hint("use that one, or another name; see ellwand material list")
-                    .into());
-            }
-            row.name = name;
-        }
-        let older = read_sheet(&row.sheet)?;
-        let newer = sheet::merge(kind, &older, &self.sheet, self.really)
-            .map_err(|failure| within("sheet", failure))?;
-        if is_counted(kind, &older) != is_counted(kind, &newer)
-            && !desk.tx.layers(row.id)?.is_empty()
-        {
-            return Err(wrong_state(
-                format!(
-                    "{code} {} has been received, so its unit is fixed",
-                    row.name
-                ),
-                "make a new material for the other unit",
-            ));
-        }
-        row.sheet = sheet::write(&newer)?;
-        row.counted = is_counted(kind, &newer);
-        if is_counted(kind, &older) != row.counted {
-            // A level in the other unit says nothing.
-            row.least = None;
-        }
-        if let Some(text) = &self.least {
-            row.least = least(text, row.counted)?;
-        }
-        desk.tx.save_material(&row)?;
-        view(desk, row)
-    }
-}
-
-/// A least level as it was typed; `none` takes it away.
-fn least(text: &str, counted: bool) -> Done<Option<i64>> {
-    if text.trim().eq_ignore_ascii_case("none") {
-        return Ok(None);
-    }
-    let read = match counted {
-        true => text.parse::<Count>().map(Count::get),
-        false => text.parse::<Micrometres>().map(Micrometres::get),
-    };
-    let least = read.map_err(|error| invalid("least", error.to_string()))?;
-    if least == 0 {
-        let problem = Problem::from(invalid("least", "a least level is more than zero"));
-        return Err(problem.hint("--least none takes the level away").into());
-    }
-    Ok(Some(least))
-}
-
-fn view(desk: &mut Desk<'_>, row: ellwand_storage::Material) -> Done<Material> {
+pub(super) fn view(desk: &mut Desk<'_>, row: ellwand_storage::Material) -> Done<Material> {
     let ellwand_storage::Material {
         id,
         kind,

@@ -5,6 +5,7 @@ pub(crate) mod doubts;
 pub(crate) mod goods;
 pub(crate) mod list;
 pub(crate) mod lots;
+pub(crate) mod material_edit;
 pub(crate) mod materials;
 pub(crate) mod pooled;
 pub(crate) mod pools;

@@ -28,11 +28,8 @@ impl FinalCosts {
         Ok(Self(hours))
     }
 
-    /// Refuses, once the rate is set, when hours cost something else than they did; what had no rate may get one.
-    pub(crate) fn unchanged(&self, tx: &mut Tx<'_>, really: bool) -> Done<()> {
-        if really {
-            return Ok(());
-        }
+    /// Garments whose hours cost something else than they did, once a rate is set; what had no rate may get one.
+    pub(crate) fn changed(&self, tx: &mut Tx<'_>) -> Done<BTreeSet<GarmentCode>> {
         let mut rates = Rates::default();
         let mut garments = BTreeSet::new();
         for (work, (pay, overhead)) in &self.0 {
@@ -42,10 +39,19 @@ impl FinalCosts {
             // What had a price without any overhead was final without it, too.
             let other_overhead = (priced || overhead.is_some()) && *overhead != overhead_now;
             if other_pay || other_overhead {
-                garments.insert(work.garment_id);
+                garments.insert(GarmentCode::new(work.garment_id));
             }
         }
-        let Some(first) = garments.first().map(|id| GarmentCode::new(*id)) else {
+        Ok(garments)
+    }
+
+    /// Refuses where there are any.
+    pub(crate) fn unchanged(&self, tx: &mut Tx<'_>, really: bool) -> Done<()> {
+        if really {
+            return Ok(());
+        }
+        let garments = self.changed(tx)?;
+        let Some(first) = garments.first() else {
             return Ok(());
         };
         let detail = match garments.len() {
@@ -62,10 +68,7 @@ impl FinalCosts {
             .hint("start the rate on a later day, or recount those hours with --really")
             .with(
                 "garments",
-                garments
-                    .iter()
-                    .map(|id| GarmentCode::new(*id).to_string())
-                    .collect::<Vec<_>>(),
+                garments.iter().map(ToString::to_string).collect::<Vec<_>>(),
             )
             .into())
     }

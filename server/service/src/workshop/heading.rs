@@ -56,17 +56,3 @@ fn address(lines: &[String]) -> Done<Vec<String>> {
 pub(crate) fn sender(workshop: &Workshop) -> Done<Sender> {
     json::read(&workshop.head).map_err(fault)
 }
-
-/// Names of the lines that differ.
-pub(super) fn differences(before: &Sender, after: &Sender) -> Vec<&'static str> {
-    let all = [
-        ("name", before.name != after.name),
-        ("address", before.address != after.address),
-        ("telephone", before.telephone != after.telephone),
-        ("tax number", before.tax_number != after.tax_number),
-        ("account", before.account != after.account),
-        ("logo", before.logo != after.logo),
-    ];
-    let differ = all.into_iter().filter(|(_, differs)| *differs);
-    differ.map(|(name, _)| name).collect()
-}

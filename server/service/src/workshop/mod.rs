@@ -1,9 +1,9 @@
-//! The workshop's settings and rates. Changing them books nothing but for closing the books and the
-//! words of sheets.
+//! The workshop's settings and rates. What is set is booked, and moves nothing in the ledger.
 
 mod cash;
 mod final_cost;
 mod heading;
+pub(crate) mod kept;
 mod logo;
 pub(crate) mod operations;
 pub(crate) mod pay;
@@ -38,7 +38,8 @@ use ellwand_storage::Tx;
 
 pub(crate) use final_cost::FinalCosts;
 pub(crate) use heading::sender;
-pub(crate) use words::{WORDS, words};
+pub(crate) use kept::Sets;
+pub(crate) use words::words;
 
 /// Longest cutting step and end allowance: more is a slip of the unit.
 const LONGEST_STEP: Micrometres = Micrometres::from_mm(2_000);
@@ -54,8 +55,8 @@ impl Perform for GetWorkshop {
     }
 }
 
-impl Perform for SetWorkshop {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+impl Sets for SetWorkshop {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<Workshop> {
         let before = &desk.context.workshop;
         if let Some(asked) = self.if_version.filter(|asked| *asked != before.version) {
             return Err(changed_since(before, asked));
@@ -102,15 +103,13 @@ impl Perform for SetWorkshop {
         if let Some(picture) = &self.logo {
             asked.logo = logo::keep(desk, picture)?;
         }
-        let of_head = heading::differences(&head, &asked);
-        workshop.head = json::write(&asked).map_err(fault)?;
-        if of_head.is_empty() {
-            workshop.head.clone_from(&before.head);
+        if asked != head {
+            workshop.head = json::write(&asked).map_err(fault)?;
         }
         if workshop == *before {
             return view(desk, before);
         }
-        let what = differences(before, &workshop, of_head);
+        let what = kept::differing(before, &workshop)?;
         change(desk, workshop, &what)
     }
 }
@@ -192,60 +191,6 @@ pub(crate) fn save(
     workshop.changed_what = Some(what.to_owned());
     desk.tx.save_workshop(&workshop)?;
     Ok(workshop)
-}
-
-/// Names of the settings that differ.
-fn differences(
-    before: &ellwand_storage::Workshop,
-    after: &ellwand_storage::Workshop,
-    of_head: Vec<&'static str>,
-) -> String {
-    let all = [
-        ("currency", before.currency != after.currency),
-        ("time zone", before.zone != after.zone),
-        ("units", before.units != after.units),
-        ("order of dates", before.date_order != after.date_order),
-        (
-            "cutting step",
-            before.cutting_step_um != after.cutting_step_um,
-        ),
-        (
-            "end allowance",
-            before.end_allowance_um != after.end_allowance_um,
-        ),
-        (
-            "length of offcuts",
-            before.offcut_length_um != after.offcut_length_um,
-        ),
-        (
-            "width of offcuts",
-            before.offcut_width_um != after.offcut_width_um,
-        ),
-        (
-            "worth of side strips",
-            before.strip_value != after.strip_value,
-        ),
-        (
-            "valuation of thread and trims",
-            before.pooled_method != after.pooled_method,
-        ),
-        ("prices shown", before.prices_shown != after.prices_shown),
-        ("rounding of tax", before.tax_rounding != after.tax_rounding),
-        (
-            "place where tax is rounded",
-            before.tax_place != after.tax_place,
-        ),
-        (
-            "step of cash",
-            before.cash_step_minor != after.cash_step_minor,
-        ),
-    ];
-    all.into_iter()
-        .filter(|(_, differs)| *differs)
-        .map(|(name, _)| name)
-        .chain(of_head)
-        .collect::<Vec<_>>()
-        .join(", ")
 }
 
 /// Tells who changed the settings last; the changes before that one are not kept.
@@ -331,8 +276,8 @@ fn set(
     Ok(())
 }
 
-impl Perform for SetTaxRate {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+impl Sets for SetTaxRate {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<Workshop> {
         let name = crate::people::parties::clean_name("name", &self.name)?;
         match &self.rate {
             Some(text) => {
@@ -371,8 +316,8 @@ fn check_rate(text: &str, share: PartsPerMillion, really: bool) -> Done<()> {
         .into())
 }
 
-impl Perform for SetOverheadRate {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+impl Sets for SetOverheadRate {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<Workshop> {
         let rate = match &self.hours {
             None => {
                 let per_hour: HourlyRate = self

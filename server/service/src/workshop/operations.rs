@@ -1,5 +1,6 @@
-//! The usual operations: settings, so nothing is booked.
+//! The usual operations, which are settings.
 
+use super::Sets;
 use crate::{
     desk::{
         Desk,
@@ -20,8 +21,8 @@ impl Perform for ListOperations {
     }
 }
 
-impl Perform for SetOperation {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<UsualOperation, Failure> {
+impl Sets for SetOperation {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<UsualOperation> {
         let name = clean_name("name", &self.name)?;
         if self.minutes.value() == Minutes::ZERO {
             let detail = format!(
@@ -49,8 +50,8 @@ impl Perform for SetOperation {
     }
 }
 
-impl Perform for ForgetOperation {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<UsualOperations, Failure> {
+impl Sets for ForgetOperation {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<UsualOperations> {
         let name = clean_name("name", &self.name)?;
         if !desk.tx.delete_usual_operation(&name)? {
             let hint = "see the usual operations with ellwand operation list";

@@ -1,10 +1,9 @@
 //! What hours of people cost.
 
-use super::{FinalCosts, change, costs_from, counts_from, since};
+use super::{FinalCosts, Sets, change, costs_from, counts_from, since};
 use crate::desk::{
     Desk, counter,
     failure::{Done, Failure, invalid, not_found},
-    perform::Perform,
     person::{self, OWNER},
 };
 use chrono::NaiveDate;
@@ -18,8 +17,8 @@ use ellwand_domain::{
 use ellwand_storage::{KindPayRate, Person, Tx};
 use std::collections::HashMap;
 
-impl Perform for SetPayRate {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+impl Sets for SetPayRate {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<Workshop> {
         // A mark as paid counts for all hours, and what is forgotten without a day may have counted from the beginning.
         let all = self.paid || (self.per_hour.is_none() && self.from.is_none());
         let before_all = all.then(|| FinalCosts::read(desk, BEGINNING)).transpose()?;

@@ -1,16 +1,15 @@
 //! Whether the tax on purchases is reclaimed, by date. Purchases keep what they were logged with.
 
-use super::{change, settles};
+use super::{Sets, change, settles};
 use crate::desk::{
     Desk, counter,
-    failure::{Done, Failure, not_found},
-    perform::Perform,
+    failure::{Done, not_found},
 };
 use ellwand_contract::workshop::{SetTaxReclaim, TaxReclaim, Workshop};
 use ellwand_storage::Tx;
 
-impl Perform for SetTaxReclaim {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+impl Sets for SetTaxReclaim {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<Workshop> {
         let from_date = self.from.unwrap_or(desk.context.today);
         let hint = match self.reclaim {
             Some(_) => "choose a later first day",

@@ -180,12 +180,24 @@ pub fn save_overhead_rate(conn: &mut Conn, rate: &OverheadRate) -> Result<(), St
     Ok(())
 }
 
-/// Days from which a year's figures count.
-pub fn yearly_figures_days(conn: &mut Conn) -> Result<Vec<NaiveDate>, StorageError> {
+pub fn delete_overhead_rate(conn: &mut Conn, from: NaiveDate) -> Result<(), StorageError> {
+    let of = overhead_rates::table.filter(overhead_rates::from_date.eq(from));
+    diesel::delete(of).execute(conn)?;
+    Ok(())
+}
+
+pub fn delete_yearly_figures(conn: &mut Conn, from: NaiveDate) -> Result<(), StorageError> {
+    let of = yearly_figures::table.filter(yearly_figures::from_date.eq(from));
+    diesel::delete(of).execute(conn)?;
+    Ok(())
+}
+
+/// Years' figures by the day from which they count.
+pub fn yearly_figures(conn: &mut Conn) -> Result<Vec<YearlyFigures>, StorageError> {
     let newest = yearly_figures::from_date.desc();
     Ok(yearly_figures::table
         .order(newest)
-        .select(yearly_figures::from_date)
+        .select(YearlyFigures::as_select())
         .load(conn)?)
 }
 

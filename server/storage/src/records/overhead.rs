@@ -4,9 +4,12 @@
 use crate::schema::{overhead_spent, work_reversals};
 use chrono::NaiveDate;
 use diesel::prelude::*;
+use serde::{Deserialize, Serialize};
 
 /// Overhead that was spent in a period; millionths.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
+#[derive(
+    Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, Serialize, Deserialize,
+)]
 #[diesel(table_name = overhead_spent)]
 pub struct OverheadSpent {
     pub id: i64,

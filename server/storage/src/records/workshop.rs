@@ -11,9 +11,21 @@ use ellwand_domain::setting::{
     DateOrder, OffcutValue, PictureKind, PooledMethod, PricesShown, Rounding, TaxPlace, UnitSystem,
     WorkKind,
 };
+use serde::{Deserialize, Serialize};
 
 /// The one row of settings.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = workshops)]
 #[diesel(treat_none_as_null = true)]
 pub struct Workshop {
@@ -45,7 +57,18 @@ pub struct Workshop {
 }
 
 /// A tax rate: a share of the net amount in millionths, under the name that invoices give it.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = tax_rates)]
 pub struct TaxRate {
     pub id: i64,
@@ -54,7 +77,18 @@ pub struct TaxRate {
 }
 
 /// What an hour of a person costs from a date on; ten-thousandths.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = pay_rates)]
 #[diesel(treat_none_as_null = true)]
 pub struct PayRate {
@@ -65,7 +99,18 @@ pub struct PayRate {
 }
 
 /// What an hour of a person costs at one kind of work from a date on; ten-thousandths.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = pay_rates_by_kind)]
 pub struct KindPayRate {
     pub id: i64,
@@ -76,7 +121,18 @@ pub struct KindPayRate {
 }
 
 /// Whether tax on purchases is reclaimed from a date on.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = tax_reclaims)]
 pub struct TaxReclaim {
     pub id: i64,
@@ -85,7 +141,18 @@ pub struct TaxReclaim {
 }
 
 /// Overhead over billable minutes from a date on; millionths.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = overhead_rates)]
 #[diesel(treat_none_as_null = true)]
 pub struct OverheadRate {
@@ -96,7 +163,18 @@ pub struct OverheadRate {
 }
 
 /// A year's figures from a date on; millionths.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = yearly_figures)]
 pub struct YearlyFigures {
     pub id: i64,
@@ -109,7 +187,18 @@ pub struct YearlyFigures {
 }
 
 /// An operation that the workshop does often, with the minutes it takes on one garment.
-#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, AsChangeset)]
+#[derive(
+    Debug,
+    Clone,
+    PartialEq,
+    Eq,
+    Queryable,
+    Selectable,
+    Insertable,
+    AsChangeset,
+    Serialize,
+    Deserialize,
+)]
 #[diesel(table_name = usual_operations)]
 pub struct UsualOperation {
     pub name: String,

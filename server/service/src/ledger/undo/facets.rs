@@ -11,18 +11,17 @@ use crate::{
     people::parties,
     shelf::{
         lots::correct::widths_anew,
-        sheet,
+        material_edit, sheet,
         shelved::{LotRecord, read_sheet},
     },
-    workshop,
+    workshop::{self, kept},
 };
 use chrono::NaiveDate;
 use ellwand_domain::{
     code::GarmentCode,
-    setting::{Facet, GarmentState},
+    setting::{BookingKind, Facet, GarmentState},
 };
 use ellwand_storage::{DetailRating, Garment, Trace};
-use serde_json::Value;
 use std::collections::BTreeSet;
 
 impl Case {
@@ -36,18 +35,15 @@ impl Case {
         for id in lots {
             let mut record = LotRecord::load(desk, id)?;
             let taken_back = record.sheet.clone();
-            let mut fields = trace::fields(&record.lot.sheet)?;
+            let mut fields = record.lot.sheet.clone();
             for row in self.wrote(Facet::Sheet).filter(|row| row.subject_id == id) {
                 if row.part == trace::DYE_LOT {
                     record.lot.dye_lot = trace::was(row)?;
                     continue;
                 }
-                match trace::was::<Option<Value>>(row)? {
-                    Some(value) => drop(fields.insert(row.part.clone(), value)),
-                    None => drop(fields.remove(&row.part)),
-                }
+                fields = trace::field_back(&fields, &row.part, trace::was(row)?)?;
             }
-            record.sheet = read_sheet(&Value::Object(fields).to_string())?;
+            record.sheet = read_sheet(&fields)?;
             record.lot.sheet = sheet::write(&record.sheet)?;
             sheet::fill_search_columns(&mut record.lot, &record.sheet);
             desk.tx.update_lot(&record.lot)?;
@@ -100,13 +96,12 @@ impl Case {
                     workshop::save(desk, settings, workshop::CLOSING)?;
                 }
                 Facet::Supplier | Facet::Customer => parties::put_back(desk, row)?,
-                Facet::Setting => {
-                    let mut settings = desk.context.workshop.clone();
-                    settings.words = trace::was(row)?;
-                    workshop::save(desk, settings, workshop::WORDS)?;
-                }
                 _ => {}
             }
+        }
+        material_edit::put_back(desk, self.wrote(Facet::Material))?;
+        if self.kind() == BookingKind::Set {
+            kept::put_back(desk, self.code(), &self.traces)?;
         }
         self.takers_back(desk)
     }

@@ -35,6 +35,7 @@ use ellwand_domain::{
 };
 use ellwand_storage::{Booking, Subject, Trace};
 use std::collections::{BTreeMap, BTreeSet};
+pub(crate) use wording::label as field_label;
 
 /// What taking a booking back did.
 #[derive(Debug, Default)]
@@ -241,7 +242,7 @@ fn day_of(desk: &mut Desk<'_>, target: &Booking, date: Option<NaiveDate>) -> Don
 }
 
 /// Refuses, naming why.
-fn cannot(detail: impl Into<String>, hint: &str) -> Failure {
+pub(crate) fn cannot(detail: impl Into<String>, hint: &str) -> Failure {
     Problem::new(ProblemType::CannotUndo, detail)
         .hint(hint)
         .into()

@@ -9,6 +9,7 @@ use crate::{
     },
     purchases::charge,
     shelf::shelved::LotRecord,
+    workshop::kept,
 };
 use ellwand_contract::access::Access;
 use ellwand_domain::{
@@ -34,7 +35,8 @@ const fn needs(kind: BookingKind) -> Access {
         | BookingKind::Worked => Access::Daily,
         BookingKind::Closed => Access::CloseBooks,
         BookingKind::Given | BookingKind::Sold | BookingKind::Discarded => Access::WriteOffs,
-        BookingKind::Set | BookingKind::Erased => Access::Settings,
+        BookingKind::Erased => Access::Settings,
+        // What is set needs more, part by part.
         _ => Access::Trade,
     }
 }
@@ -113,7 +115,10 @@ impl Case {
                 }
                 self.plan_rules(desk)
             }
-            BookingKind::Set => self.facets_stand(desk),
+            BookingKind::Set => {
+                self.facets_stand(desk)?;
+                kept::may_go_back(desk, self.code(), &self.traces)
+            }
             BookingKind::Erased => Err(cannot(
                 format!("{} erased a name for good", self.code()),
                 "nothing of it is kept; take others back by their codes",

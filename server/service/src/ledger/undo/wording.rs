@@ -1,8 +1,14 @@
 //! Why a facet cannot be put back: the later booking that wrote it, or rests on it.
 
-use crate::{desk::failure::Done, shelf::shelved::Shelved};
+use crate::{
+    desk::failure::Done,
+    shelf::{material_edit, shelved::Shelved},
+    workshop::kept::Part,
+};
 use ellwand_domain::{
-    code::{BookingCode, CustomerCode, GarmentCode, LotCode, QuotationCode, SupplierCode},
+    code::{
+        BookingCode, CustomerCode, GarmentCode, LotCode, MaterialCode, QuotationCode, SupplierCode,
+    },
     setting::Facet,
 };
 use ellwand_storage::{Trace, Tx};
@@ -44,20 +50,28 @@ pub(super) fn stands(tx: &mut Tx<'_>, trace: &Trace, later: BookingCode) -> Done
             format!("the books are closed{to} by a later closing, {later}")
         }
         Facet::Charge => format!("{later} moved a share of it"),
+        Facet::Setting => {
+            let part = Part::of(trace)?.label(tx)?;
+            format!("the {part} has been set again since, by {later}")
+        }
         Facet::Supplier => format!(
             "the {part} of {} has been edited again since, by {later}",
             SupplierCode::new(id)
+        ),
+        Facet::Material => format!(
+            "the {} of {} has been edited again since, by {later}",
+            material_edit::label(part),
+            MaterialCode::new(id)
         ),
         Facet::Customer => format!(
             "the {part} of {} has been edited again or erased since, by {later}",
             CustomerCode::new(id)
         ),
-        Facet::Setting => format!("the {part} have been set again since, by {later}"),
     })
 }
 
 /// A field's name for people, without its unit; what a strip test sets is one thing.
-fn label(field: &str) -> String {
+pub(crate) fn label(field: &str) -> String {
     if field.starts_with("rigidity") || field.starts_with("stiffness") {
         return "stiffness".to_owned();
     }

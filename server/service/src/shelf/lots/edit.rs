@@ -60,7 +60,7 @@ impl Perform for EditLot {
         desk.tx.update_lot(&record.lot)?;
         sheet::save_fibres(desk, record.lot.id, &record.sheet)?;
         traces.extend(trace::of_sheet(
-            record.lot.id,
+            (Facet::Sheet, record.lot.id),
             &before.0,
             &record.lot.sheet,
         )?);

@@ -21,7 +21,7 @@ use ellwand_domain::{
     certainty::Certainty,
     code::BookingCode,
     quantity::{Micrometres, MilligramsPerM2, QuantityError, parse::parse_mass_per_area},
-    setting::{BookingKind, Grain, StiffnessMethod},
+    setting::{BookingKind, Facet, Grain, StiffnessMethod},
     stiffness::{
         Reading, Strips, decimal_mm, decimal_unm, parse_printed, rigidity_from_bending_length,
     },
@@ -86,7 +86,7 @@ impl Perform for TestStiffness {
         );
         let mut entry = Entry::new(BookingKind::Tested, day, summary);
         entry.subjects = vec![(Subject::Lot, record.lot.id)];
-        entry.traces = trace::of_sheet(record.lot.id, &before, &record.lot.sheet)?;
+        entry.traces = trace::of_sheet((Facet::Sheet, record.lot.id), &before, &record.lot.sheet)?;
         desk.book(booking, entry)?;
         Ok(StiffnessChanged {
             booking: BookingCode::new(booking),

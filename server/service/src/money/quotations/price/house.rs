@@ -8,11 +8,10 @@ use crate::{
     desk::{
         Desk,
         context::Context,
-        failure::{Done, Failure, invalid, wrong_state},
-        perform::Perform,
+        failure::{Done, invalid, wrong_state},
     },
     money::quotations::{internal, part_rates::PartRates, refused},
-    workshop,
+    workshop::{self, Sets},
 };
 use ellwand_contract::{
     json,
@@ -24,8 +23,8 @@ use ellwand_domain::{
     quantity::{Millionths, PartsPerMillion},
 };
 
-impl Perform for SetPriceRule {
-    fn perform(&self, desk: &mut Desk<'_>) -> Result<Workshop, Failure> {
+impl Sets for SetPriceRule {
+    fn set(&self, desk: &mut Desk<'_>) -> Done<Workshop> {
         let price = price_of(self);
         let rule = match price == PriceInput::default() && self.stage.is_empty() {
             true => None,

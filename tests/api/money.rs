@@ -119,7 +119,7 @@ async fn full(app: &TestApp, amounts: Amounts) -> Vec<(String, Value)> {
             "/v1/purchases/P1/charges",
             json!({"charge": {"kind": "duty", "amount": duty, "share": "value"}}),
         ),
-        ("/v1/bookings/B2/undo", json!({})),
+        ("/v1/bookings/B6/undo", json!({})),
         ("/v1/garments", plan("vest")),
         ("/v1/garments", plan("coat")),
         ("/v1/garments", plan("cape")),
@@ -229,8 +229,8 @@ async fn write(asked: &mut Asked<'_>) {
             "/v1/reservations",
             json!({"garment": "G3", "picks": [{"need": "shell", "piece": "L1.1"}], "until": "2020-01-01"}),
         ),
-        ("/v1/bookings/B1/undo", json!({})),
-        ("/v1/bookings/B3/undo", json!({})),
+        ("/v1/bookings/B5/undo", json!({})),
+        ("/v1/bookings/B7/undo", json!({})),
         ("/v1/pieces/L1.1/measure", json!({"found": "90m"})),
     ] {
         assert!(
@@ -350,7 +350,7 @@ async fn an_apprentice_is_sent_to_a_maker_and_has_no_grants() {
     );
     // The plan is a maker's booking, and so is taking it back.
     assert_eq!(
-        apprentice.post("/v1/bookings/B1/undo", json!({})).await,
+        apprentice.post("/v1/bookings/B3/undo", json!({})).await,
         403
     );
     let hash = Secret::make().unwrap().hash();

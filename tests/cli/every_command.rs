@@ -195,6 +195,12 @@ const DAY: &[(&str, &str)] = &[
         "Logged the price of L3, which now costs 18.00 EUR",
     ),
     ("customer erase C2 --yes", "Erased the name of C2"),
+    (
+        "token create cleo --role viewer --label 'shop window' --until 2027-01-31",
+        "T1 for cleo, viewer, until 2027-01-31. It is shown only now",
+    ),
+    ("token list", "shop window"),
+    ("token revoke T1", "T1 of cleo no longer opens anything."),
     ("audit", "The book is in order."),
 ];
 

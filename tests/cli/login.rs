@@ -58,9 +58,11 @@ impl Door {
             role,
             grants,
             hash,
+            label: None,
+            until: None,
             same_person: false,
         };
-        self.book.call(&Caller::owner("test"), &request).unwrap();
+        self.book.call(&Caller::owner("owner"), &request).unwrap();
         secret.expose().to_owned()
     }
 
@@ -69,6 +71,11 @@ impl Door {
         fs::create_dir_all(path.parent().unwrap()).unwrap();
         fs::write(&path, text).unwrap();
         path.display().to_string()
+    }
+
+    /// A file in the folder.
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
     }
 
     fn environment(&self) -> Environment {
@@ -243,8 +250,8 @@ fn what_is_no_token_and_what_opens_nothing_is_not_kept() {
         id: Uuid::now_v7(),
         token: "T1".parse().unwrap(),
     };
-    door.book.call(&Caller::owner("test"), &revoke).unwrap();
-    login(&token).refused(4, &["T1 was revoked", "ellwand-server token create"]);
+    door.book.call(&Caller::owner("owner"), &revoke).unwrap();
+    login(&token).refused(4, &["T1 was revoked", "ellwand token create"]);
     door.run(&format!("login {url}"))
         .refused(2, &["no terminal to ask for it", "--token-file"]);
     assert!(!door.kept().exists());
@@ -290,7 +297,7 @@ fn a_viewer_is_shown_the_shelf_without_prices() {
         "garment show G1",
         "candidates G1",
         "history --all",
-        "history B5",
+        "history B7",
     ] {
         let report = door.run_in(&viewer, line).done();
         for price in ["77.77", "19.44", "58.33"] {
@@ -341,7 +348,7 @@ fn an_apprentice_works_a_day_and_no_price_is_shown() {
         "work G1 sewing 1h30",
         "garment show G1",
         "history --all",
-        "history B2",
+        "history B5",
         "workshop",
         "person list",
         "whoami",
@@ -363,8 +370,8 @@ fn an_apprentice_works_a_day_and_no_price_is_shown() {
         "quote make G1 --price 100",
         "buy charge P1 duty=1",
         "garment plan coat",
-        "undo B1",
-        "undo B3",
+        "undo B4",
+        "undo B6",
     ] {
         door.run_in(&apprentice, line)
             .refused(4, &["pia is an apprentice, and this is a maker's work"]);
@@ -386,22 +393,22 @@ fn a_makers_undo_and_cancel_stop_where_a_grant_begins() {
     ] {
         let _ = door.run_in(&owner, line).done();
     }
-    door.run_in(&maker, "undo B4 --yes")
+    door.run_in(&maker, "undo B7 --yes")
         .refused(4, &["mo is a maker", "the grant books"]);
     door.run_in(&maker, "garment cancel G1 --cut-material loss")
         .refused(4, &["mo is a maker", "the grant write-offs"]);
     // Half of it goes back to the shelf, and the other half would be lost all the same.
     door.run_in(
         &maker,
-        "garment cancel G1 --cut-material shelf --return B3=50cm",
+        "garment cancel G1 --cut-material shelf --return B6=50cm",
     )
     .refused(4, &["the grant write-offs"]);
     let _ = door
         .run_in(&trusted, "garment cancel G1 --cut-material loss")
         .done();
-    door.run_in(&maker, "undo B5 --yes")
+    door.run_in(&maker, "undo B8 --yes")
         .refused(4, &["mo is a maker", "the grant write-offs"]);
-    let _ = door.run_in(&trusted, "undo B4 --yes").done();
+    let _ = door.run_in(&trusted, "undo B7 --yes").done();
 }
 
 /// A certificate for this machine from an authority of our own, and the authority's file.

@@ -42,6 +42,7 @@ mod slips;
 #[path = "../support/stories/mod.rs"]
 mod stories;
 mod thread_count;
+mod token;
 mod trims;
 mod undo;
 mod version;

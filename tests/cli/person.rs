@@ -79,9 +79,9 @@ fn the_hours_of_others_are_for_those_who_set_pay_rates() {
         history.contains("Worked 1 h on sewing of G1 vest by stitcher."),
         "{history}"
     );
-    door.run_in(&maker, "undo B4 --yes").refused(4, &needs);
-    let _ = door.run_in(&trusted, "undo B4 --yes").done();
-    let _ = door.run_in(&maker, "undo B3 --yes").done();
+    door.run_in(&maker, "undo B7 --yes").refused(4, &needs);
+    let _ = door.run_in(&trusted, "undo B7 --yes").done();
+    let _ = door.run_in(&maker, "undo B6 --yes").done();
     door.run_in(&owner, "work G1 sewing 1h --person sticher")
         .refused(1, &["sticher", "did you mean stitcher?"]);
     door.run_in(&owner, "work G1 sewing 1h --person zzz")
@@ -209,9 +209,11 @@ fn a_second_token_is_for_the_same_person() {
             role: Role::Maker,
             grants,
             hash,
+            label: None,
+            until: None,
             same_person,
         };
-        door.book.call(&Caller::owner("test"), &request)
+        door.book.call(&Caller::owner("owner"), &request)
     };
     let refused = again("Anna", false).unwrap_err();
     assert_eq!(refused.kind, ProblemType::AlreadyExists);

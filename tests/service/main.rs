@@ -49,6 +49,7 @@ mod stiffness;
 #[path = "../support/stories/mod.rs"]
 mod stories;
 mod tampering;
+mod tokens;
 mod undo;
 mod undone;
 mod wash;

@@ -181,6 +181,7 @@ cases! {
         a_token_is_read_as_written
         a_token_is_taken_back_once
         a_hash_opens_one_token_and_has_its_length
+        the_last_day_of_use_is_kept
     }
     audit {
         what_is_kept_is_set_against_the_ledger

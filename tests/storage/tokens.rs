@@ -1,7 +1,7 @@
 //! Tokens.
 
 use crate::database::TestDatabase;
-use crate::draft::{ADA, instant};
+use crate::draft::{ADA, day, instant};
 use ellwand_domain::setting::{Grant, Role};
 use ellwand_storage::{StorageError, Token};
 
@@ -15,6 +15,9 @@ pub fn token(id: i64, role: Role) -> Token {
         made_by: "owner".into(),
         revoked_at: None,
         revoked_by: None,
+        label: None,
+        valid_until: None,
+        used_on: None,
     }
 }
 
@@ -82,4 +85,38 @@ pub fn a_hash_opens_one_token_and_has_its_length(book: &TestDatabase) {
         revoked_at: Some(instant(6)),
         ..token(2, Role::Owner)
     });
+    refused(Token {
+        label: Some(String::new()),
+        ..token(2, Role::Owner)
+    });
+    // It was made on the 5th, UTC; in the workshop that may have been the 4th.
+    refused(Token {
+        valid_until: Some(day(3)),
+        ..token(2, Role::Owner)
+    });
+    refused(Token {
+        valid_until: Some(day(9)),
+        used_on: Some(day(10)),
+        ..token(2, Role::Owner)
+    });
+}
+
+pub fn the_last_day_of_use_is_kept(book: &TestDatabase) {
+    let ends = Token {
+        label: Some("tablet".into()),
+        valid_until: Some(day(9)),
+        ..token(1, Role::Maker)
+    };
+    book.put(|tx| tx.insert_token(&ends, &[]));
+    for used in [6, 8, 7] {
+        book.put(|tx| tx.use_token(1, day(used)));
+    }
+    let (kept, _) = book.get(|tx| tx.token(1)).unwrap();
+    assert_eq!(
+        kept,
+        Token {
+            used_on: Some(day(8)),
+            ..ends
+        }
+    );
 }

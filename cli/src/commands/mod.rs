@@ -29,6 +29,7 @@ pub mod seam;
 pub mod shelf;
 pub mod supplier;
 pub mod thread_count;
+pub mod token;
 pub mod undo;
 pub mod value;
 pub mod wash;
@@ -102,6 +103,7 @@ pub enum Command {
     Undo(undo::Args),
     #[command(after_help = "Exit code 1 when something is off.\n\nExample:\n  ellwand audit")]
     Audit(RunAudit),
+    Token(token::Args),
     Login(login::Args),
     #[command(after_help = "Example:\n  ellwand whoami")]
     Whoami(GetSelf),
@@ -114,7 +116,7 @@ pub enum Command {
 runs!(
     Command: Buy, Customer, Material, Operation, Person, Supplier, Workshop, Garment, Seam,
     Candidates, Lay, Reserve, Release, Cut, Work, Cost, Quote, Details, Demo, Shelf, Lot, Wash,
-    Give, Sell, Discard, ThreadCount, Month, Value, History, Undo, Audit, Login, Whoami, Logout, Completions, Manual, Help
+    Give, Sell, Discard, ThreadCount, Month, Value, History, Undo, Audit, Token, Login, Whoami, Logout, Completions, Manual, Help
 );
 
 #[cfg(test)]

@@ -18,7 +18,7 @@ CREATE TABLE bookings (
     kind TEXT NOT NULL CHECK (kind IN (
         'bought', 'charged', 'edited', 'placed', 'flawed', 'split', 'measured', 'tested', 'prepared', 'planned', 'reserved',
         'released', 'expired', 'cut', 'worked', 'finished', 'delivered', 'cancelled', 'quoted', 'accepted', 'paid',
-        'dropped', 'rated', 'closed', 'set', 'erased', 'undone', 'given', 'sold', 'discarded'
+        'dropped', 'rated', 'closed', 'set', 'let-in', 'revoked', 'erased', 'undone', 'given', 'sold', 'discarded'
     )),
     summary TEXT NOT NULL,
     on_date DATE NOT NULL,
@@ -70,7 +70,7 @@ CREATE INDEX movements_by_to ON movements (to_kind, to_id, sequence);
 -- What a booking wrote over (`was`: JSON of what was there before), or what it rests on (no `was`).
 CREATE TABLE traces (
     booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
-    facet TEXT NOT NULL CHECK (facet IN ('place', 'length', 'flaws', 'widths', 'preparation', 'tare', 'sheet', 'plan', 'garment', 'quotation', 'rating', 'books', 'charge', 'setting', 'supplier', 'material', 'customer')),
+    facet TEXT NOT NULL CHECK (facet IN ('place', 'length', 'flaws', 'widths', 'preparation', 'tare', 'sheet', 'plan', 'garment', 'quotation', 'rating', 'books', 'charge', 'setting', 'supplier', 'material', 'customer', 'token')),
     subject_id BIGINT NOT NULL,
     part TEXT NOT NULL,
     was TEXT,

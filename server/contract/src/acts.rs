@@ -103,7 +103,8 @@ macro_rules! each_act {
             read($crate::people::GetSelf),
             read($crate::people::ListTokens),
             write($crate::people::CreateToken),
-            write($crate::people::RevokeToken)
+            write($crate::people::RevokeToken),
+            write($crate::people::RevokeTokens)
         }
     };
 }

@@ -19,5 +19,5 @@ pub use desk::book::{Book, Options, snapshot};
 pub use desk::caller::Caller;
 pub use desk::clock::Clock;
 pub use desk::perform::Perform;
-pub use desk::secret::Secret;
+pub use ellwand_contract::people::Secret;
 pub use ellwand_storage::{TableContent, Written, is_in_the_clear};

@@ -126,6 +126,9 @@ tables! {
         made_by -> Text,
         revoked_at -> Nullable<Timestamp>,
         revoked_by -> Nullable<Text>,
+        label -> Nullable<Text>,
+        valid_until -> Nullable<Date>,
+        used_on -> Nullable<Date>,
     }
     token_grants (token_id, word) {
         token_id -> BigInt,

@@ -554,6 +554,8 @@ queries! {
         insert_token(token: &Token, grants: &[Grant]) -> ();
         /// What a token allows beyond its role.
         token_grants(token: i64) -> Vec<Grant>;
+        /// Notes the last day on which a token opened the book.
+        use_token(id: i64, day: NaiveDate) -> ();
         /// Takes a token back, unless it was before.
         revoke_token(id: i64, at: NaiveDateTime, by: &str) -> ();
     }

@@ -41,6 +41,40 @@ fn tokens_are_given_out_listed_and_taken_back_by_command() {
         listed.starts_with("T1 ") && listed.contains("revoked"),
         "{listed}"
     );
+    let made = token(&[
+        "create",
+        "cy",
+        "--label",
+        "tablet",
+        "--until",
+        "2099-01-31",
+        "--to-file",
+        "cy.token",
+    ]);
+    assert_eq!(
+        (made.status.code(), made.stdout.len()),
+        (Some(0), 0),
+        "{made:?}"
+    );
+    let kept = std::fs::read_to_string(folder.path().join("cy.token")).unwrap();
+    assert_eq!(kept.trim().len(), 72);
+    assert_refused(
+        &token(&["create", "dee", "--to-file", "cy.token"]),
+        3,
+        "the token cannot be saved in cy.token",
+    );
+    let listed = text(&token(&["list"]).stdout);
+    assert!(
+        listed.contains("cy, maker")
+            && listed.contains("tablet, made")
+            && listed.contains("until 2099-01-31"),
+        "{listed}"
+    );
+    let gone = token(&["revoke", "--person", "cy"]);
+    assert!(
+        text(&gone.stderr).contains("T2 of cy no longer opens anything."),
+        "{gone:?}"
+    );
     let json = text(&token(&["list", "--json"]).stdout);
     assert!(
         !listed.contains(&secret) && !json.contains(&secret) && json.contains("\"pay-rates\""),
@@ -114,7 +148,7 @@ fn the_first_start_keeps_an_owners_token_for_its_owner_alone() {
     assert_refused(
         &run(other.path(), &args),
         3,
-        "the owner's token cannot be saved in notes",
+        "the token cannot be saved in notes",
     );
     assert_eq!(
         std::fs::read_to_string(other.path().join("notes")).unwrap(),

@@ -217,6 +217,15 @@ fn a_rate_stays_by_which_a_garment_was_finished() {
 #[test]
 fn what_is_fixed_since_and_whoever_was_named_stays() {
     let workshop = Workshop::new();
+    workshop.all(&[
+        "workshop set --currency CHF",
+        "workshop set --cash-step 0.05",
+    ]);
+    workshop
+        .run("undo B1")
+        .refused(1, &["the step of cash is set in CHF"]);
+    workshop.all(&["undo B2", "undo B1"]);
+    let workshop = Workshop::new();
     let buy = "buy --line 'material=silk,kind=thread,paid=9m,price=1'";
     workshop.all(&["workshop set --currency GBP --pooled-method average", buy]);
     workshop
@@ -227,8 +236,14 @@ fn what_is_fixed_since_and_whoever_was_named_stays() {
         1,
         &["B3 named someone new, who stays", "ellwand person set"],
     );
+    assert_eq!(last(&workshop)["summary"], "Named bo.");
     // A rate that names someone is taken back, and they stay.
-    workshop.all(&["workshop pay-rate anna 15 --paid", "undo"]);
+    workshop.all(&["workshop pay-rate anna 15 --paid"]);
+    assert_eq!(
+        last(&workshop)["summary"],
+        "Set the pay rate of anna from the beginning."
+    );
+    workshop.all(&["undo"]);
     assert_eq!(workshop.json("workshop")["pay_rates"], json!([]));
     assert_eq!(workshop.json("person show anna")["paid"], true);
 }

@@ -94,6 +94,10 @@ words!(
         Closed = "closed",
         /// A setting, a rate or a usual operation was changed.
         Set = "set",
+        /// A person was let in with a token.
+        LetIn = "let-in",
+        /// Tokens were revoked.
+        Revoked = "revoked",
         /// A customer's name was erased.
         Erased = "erased",
         /// Another booking was taken back.
@@ -157,6 +161,8 @@ words!(
         Material = "material",
         /// Name or note of a customer.
         Customer = "customer",
+        /// Whether a token opens the book.
+        Token = "token",
     }
 );
 words!(

@@ -152,9 +152,12 @@ fn database(findings: &mut Findings, config: &Config) -> Result<(), CommandError
 }
 
 fn tokens(findings: &mut Findings, tokens: &[Token]) {
+    let today = Clock::system().now().date_naive();
     let good: Vec<&Token> = tokens
         .iter()
         .filter(|token| token.revoked_at.is_none())
+        // By the day of UTC, which is near enough for a warning.
+        .filter(|token| token.until.is_none_or(|last| last >= today))
         .collect();
     let owners = good
         .iter()

@@ -36,7 +36,7 @@ enum CommandError {
     },
     #[error(transparent)]
     Io(#[from] io::Error),
-    #[error("the owner's token cannot be saved in {}: {cause}", file.display())]
+    #[error("the token cannot be saved in {}: {cause}", file.display())]
     TokenFile { file: PathBuf, cause: io::Error },
     #[error("{0}")]
     Random(String),

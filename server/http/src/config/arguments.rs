@@ -2,10 +2,8 @@
 
 use super::{DatabaseUrl, LogFormat};
 use clap::{Args, Parser, Subcommand};
-use ellwand_domain::{
-    code::TokenCode,
-    setting::{Grant, Role},
-};
+use ellwand_contract::people::CreateToken;
+use ellwand_domain::code::TokenCode;
 use std::{net::SocketAddr, num::NonZeroUsize, path::PathBuf};
 
 /// Serve a workshop's book over HTTP
@@ -131,17 +129,12 @@ pub struct BackupArguments {
 pub enum TokenCommand {
     /// Create a token for a person, and print it this once
     Create {
-        /// Name for their bookings, such as anna
-        person: String,
-        /// Owner (everything), maker (daily work, with prices), apprentice (daily work without prices) or viewer (reading, without prices)
-        #[arg(long, value_name = "ROLE", default_value = "maker")]
-        role: Role,
-        /// Grant in addition to the role: prices, pay-rates, write-offs, settings, books or people; may be repeated
-        #[arg(long = "grant", value_name = "GRANT")]
-        grants: Vec<Grant>,
-        /// Create another token for a person who already has one
-        #[arg(long)]
-        same_person: bool,
+        /// Whom it lets in
+        #[command(flatten)]
+        token: CreateToken,
+        /// Write the token into this new file, readable by you alone, instead of printing it
+        #[arg(long, value_name = "FILE")]
+        to_file: Option<PathBuf>,
     },
     /// List all tokens; never their secrets
     List {
@@ -149,10 +142,14 @@ pub enum TokenCommand {
         #[arg(long)]
         json: bool,
     },
-    /// Revoke a token: from now on it opens nothing
+    /// Revoke a token, or all of a person: from now on they open nothing
     Revoke {
         /// Token code, such as T3, as `token list` shows it
-        token: TokenCode,
+        #[arg(required_unless_present = "person", conflicts_with = "person")]
+        token: Option<TokenCode>,
+        /// All tokens of this person
+        #[arg(long, value_name = "NAME")]
+        person: Option<String>,
     },
 }
 

@@ -164,7 +164,7 @@ fn components() -> Components {
     let token = HttpBuilder::new()
         .scheme(HttpAuthScheme::Bearer)
         .description(Some(
-            "A token of `ellwand-server token create`; an open server needs none.",
+            "A token of `ellwand token create`; an open server needs none.",
         ))
         .build();
     let start = ComponentsBuilder::new()

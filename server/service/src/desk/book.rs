@@ -7,13 +7,13 @@ use crate::desk::{
     context::Context,
     failure::{Done, Failure, invalid, storage_problem},
     perform::Perform,
-    secret::Secret,
 };
 use chrono::{DateTime, Utc};
 use ellwand_contract::{
     Act, Outcome, Problem, ProblemType, Sending,
     access::{self, Sees},
     json,
+    people::Secret,
     text::is_refused,
 };
 use ellwand_storage::{Db, OpenOptions, Request, StorageError, TableContent, Tx, Written};
@@ -194,21 +194,10 @@ impl Book {
     ) -> Result<Outcome<A::Answer>, Problem> {
         let now = self.clock.now();
         let Some(id) = act.request_id() else {
-            let done = self.db.read(|tx| {
-                let caller = who.is(tx)?;
-                caller.may::<A>()?;
-                let context = Context::new(tx, &caller, now)?;
-                let done = act.perform(&mut Desk::new(tx, &context));
-                let answer = concealed::<A>(done, caller.sees())?;
-                Ok(Outcome {
-                    answer,
-                    repeated: false,
-                })
-            });
-            return done.map_err(|failure: Failure| Problem::from(failure));
+            return self.look(who, act, now);
         };
         let done = self.db.write(Box::new(move |tx: &mut Tx<'_>| {
-            let caller = who.is(tx)?;
+            let caller = who.is(tx, now)?;
             caller.may::<A>()?;
             let caller = caller.known(tx)?;
             match written(tx, &caller, (now, sending), id, act) {
@@ -229,6 +218,36 @@ impl Book {
         }
     }
 
+    /// Performs a read.
+    fn look<A: Perform>(
+        &self,
+        who: &Who<'_>,
+        act: &A,
+        now: DateTime<Utc>,
+    ) -> Result<Outcome<A::Answer>, Problem> {
+        let done = self.db.read(|tx| {
+            let caller = who.is(tx, now)?;
+            caller.may::<A>()?;
+            let context = Context::new(tx, &caller, now)?;
+            let done = act.perform(&mut Desk::new(tx, &context));
+            let answer = concealed::<A>(done, caller.sees())?;
+            let used = caller.first_use(context.today);
+            Ok((answer, used.map(|token| (token, context.today))))
+        });
+        let (answer, used) = done.map_err(|failure: Failure| Problem::from(failure))?;
+        if let Some((token, day)) = used {
+            // Who only asks gets the answer of a book that takes no writes, too.
+            let noted: Result<(), Failure> = self.db.write(Box::new(move |tx: &mut Tx<'_>| {
+                Ok(tx.use_token(token, day)?)
+            }));
+            drop(noted);
+        }
+        Ok(Outcome {
+            answer,
+            repeated: false,
+        })
+    }
+
     /// Records the refusal of a repeat as the final answer of its id, unless the first sending was answered meanwhile.
     fn settle<A: Perform>(
         &self,
@@ -247,7 +266,7 @@ impl Book {
             erased_at: None,
             refused: true,
         };
-        match self.settled(who, Caller::may::<A>, &refused)? {
+        match self.settled((who, now), Caller::may::<A>, &refused)? {
             Some((answer, caller)) => {
                 let Outcome { answer, repeated } = read_again::<A>(&answer)?;
                 let answer = concealed::<A>(Ok(answer), caller.sees()).map_err(Problem::from)?;
@@ -260,14 +279,14 @@ impl Book {
     /// Keeps a refusal, or finds the answer that the first sending got meanwhile.
     fn settled(
         &self,
-        who: &Who<'_>,
+        (who, now): (&Who<'_>, DateTime<Utc>),
         may: fn(&Caller) -> Result<(), Failure>,
         refused: &Request,
     ) -> Result<Option<(String, Caller)>, Problem> {
         let done = self
             .db
             .write(Box::new(move |tx: &mut Tx<'_>| -> Result<_, Failure> {
-                let caller = who.is(tx)?;
+                let caller = who.is(tx, now)?;
                 may(&caller)?;
                 if let Some(first) = tx.request(&refused.id)? {
                     let answer =
@@ -350,6 +369,9 @@ fn written<A: Perform>(
     }
     readable(&content)?;
     let context = Context::writing(tx, caller, (id, now), sending)?;
+    if let Some(token) = caller.first_use(context.today) {
+        tx.use_token(token, context.today)?;
+    }
     let mut desk = Desk::new(tx, &context);
     if act.is_trial() {
         return Ok(Outcome {

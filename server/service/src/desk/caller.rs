@@ -1,6 +1,10 @@
 //! Who asks, and what they may do.
 
-use crate::desk::failure::{Done, Failure};
+use crate::desk::{
+    context,
+    failure::{Done, Failure},
+};
+use chrono::{DateTime, NaiveDate, Utc};
 use ellwand_contract::{
     Act, Problem, ProblemType, access,
     access::{Access, Sees},
@@ -24,6 +28,8 @@ pub struct Caller {
     pub token: Option<TokenCode>,
     /// Their row, where it has been read.
     pub(crate) person: Option<i64>,
+    /// The last day on which the token is known to have opened the book.
+    pub(crate) used_on: Option<NaiveDate>,
 }
 
 impl Caller {
@@ -36,7 +42,14 @@ impl Caller {
             grants: Vec::new(),
             token: None,
             person: None,
+            used_on: None,
         }
+    }
+
+    /// The token, where it opens the book for the first time on a day.
+    pub(crate) fn first_use(&self, day: NaiveDate) -> Option<i64> {
+        let known = self.used_on.is_some_and(|used| used >= day);
+        self.token.filter(|_| !known).map(TokenCode::get)
     }
 
     /// True when the role or a grant gives it.
@@ -107,34 +120,40 @@ pub(crate) enum Who<'a> {
 }
 
 impl Who<'_> {
-    /// Looks the caller up.
-    pub(crate) fn is(&self, tx: &mut Tx<'_>) -> Done<Caller> {
+    /// Looks the caller up; a token that was revoked, or whose last day is over, opens nothing.
+    pub(crate) fn is(&self, tx: &mut Tx<'_>, now: DateTime<Utc>) -> Done<Caller> {
         let hash = match self {
             Self::Known(caller) => return Ok((*caller).clone()),
             Self::Holder(hash) => hash,
         };
-        match tx.token_of_hash(hash)? {
-            Some((row, person)) if row.revoked_at.is_none() => Ok(Caller {
-                name: person.name,
-                role: row.role,
-                grants: tx.token_grants(row.id)?,
-                token: Some(TokenCode::new(row.id)),
-                person: Some(person.id),
-            }),
-            Some((row, _)) => {
-                let detail = format!("the token {} was revoked", TokenCode::new(row.id));
-                Err(Problem::new(ProblemType::NotSignedIn, detail)
-                    .hint(HINT)
-                    .into())
-            }
-            None => Err(
-                Problem::new(ProblemType::NotSignedIn, "the token is not known here")
-                    .hint(HINT)
-                    .into(),
-            ),
+        let refused = |detail: String| -> Failure {
+            let problem = Problem::new(ProblemType::NotSignedIn, detail);
+            problem.hint(HINT).into()
+        };
+        let Some((row, person)) = tx.token_of_hash(hash)? else {
+            return Err(refused("the token is not known here".to_owned()));
+        };
+        let code = TokenCode::new(row.id);
+        if row.revoked_at.is_some() {
+            return Err(refused(format!("the token {code} was revoked")));
         }
+        if let Some(last) = row.valid_until
+            && context::today(tx, now)? > last
+        {
+            let detail = format!("the token {code} expired: {last} was its last day");
+            return Err(refused(detail));
+        }
+        Ok(Caller {
+            name: person.name,
+            role: row.role,
+            grants: tx.token_grants(row.id)?,
+            token: Some(code),
+            person: Some(person.id),
+            used_on: row.used_on,
+        })
     }
 }
 
 /// What to do without a token that opens the book.
-const HINT: &str = "ask an owner for a new one: ellwand-server token create NAME";
+const HINT: &str =
+    "an owner, or whoever has the grant people, can make another: ellwand token create";

@@ -167,6 +167,14 @@ impl<'a> Context<'a> {
     }
 }
 
+/// The workshop's day.
+pub(crate) fn today(tx: &mut Tx<'_>, now: DateTime<Utc>) -> Done<NaiveDate> {
+    let zone = tx
+        .workshop()?
+        .and_then(|workshop| workshop.zone.parse().ok());
+    Ok(now.with_timezone(&zone.unwrap_or(Tz::UTC)).date_naive())
+}
+
 /// Settings of a workshop that has not chosen any: metric, 5 cm steps, 4 cm end allowance (20 mm each end,
 /// textile teaching pages; common practice), offcuts from 30 × 20 cm; prices without tax, tax rounded half up per rate.
 pub(crate) fn defaults() -> Workshop {

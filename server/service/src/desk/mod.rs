@@ -10,7 +10,6 @@ pub(crate) mod failure;
 pub(crate) mod page;
 pub(crate) mod perform;
 pub(crate) mod person;
-pub(crate) mod secret;
 pub(crate) mod trace;
 pub(crate) mod version;
 

@@ -4,7 +4,7 @@ use super::Conn;
 use crate::error::StorageError;
 use crate::records::{Person, Token};
 use crate::schema::{people, token_grants, tokens};
-use chrono::NaiveDateTime;
+use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
 use ellwand_domain::setting::Grant;
 
@@ -121,5 +121,14 @@ pub fn revoke_token(
     )
     .set((tokens::revoked_at.eq(at), tokens::revoked_by.eq(by)))
     .execute(conn)?;
+    Ok(())
+}
+
+/// Notes the day on which a token opened the book; an earlier one than is known changes nothing.
+pub fn use_token(conn: &mut Conn, id: i64, day: NaiveDate) -> Result<(), StorageError> {
+    let earlier = tokens::used_on.is_null().or(tokens::used_on.lt(day));
+    diesel::update(tokens::table.find(id).filter(earlier))
+        .set(tokens::used_on.eq(day))
+        .execute(conn)?;
     Ok(())
 }

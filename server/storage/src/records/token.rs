@@ -2,7 +2,7 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{people, tokens};
-use chrono::NaiveDateTime;
+use chrono::{NaiveDate, NaiveDateTime};
 use diesel::prelude::*;
 use ellwand_domain::setting::Role;
 
@@ -35,4 +35,7 @@ pub struct Token {
     pub made_by: String,
     pub revoked_at: Option<NaiveDateTime>,
     pub revoked_by: Option<String>,
+    pub label: Option<String>,
+    pub valid_until: Option<NaiveDate>,
+    pub used_on: Option<NaiveDate>,
 }

@@ -8,7 +8,7 @@ use crate::{
         failure::{Done, not_found},
         trace,
     },
-    people::parties,
+    people::{parties, tokens},
     shelf::{
         lots::correct::widths_anew,
         material_edit, sheet,
@@ -95,6 +95,7 @@ impl Case {
                     settings.closed_to = trace::was::<Option<NaiveDate>>(row)?;
                     workshop::save(desk, settings, workshop::CLOSING)?;
                 }
+                Facet::Token => effect.notes.push(tokens::take_away(desk, id)?),
                 Facet::Supplier | Facet::Customer => parties::put_back(desk, row)?,
                 _ => {}
             }

@@ -7,6 +7,7 @@ use crate::{
         detail::{Detail, Priced},
         failure::Done,
     },
+    people::tokens,
     purchases::charge,
     shelf::shelved::LotRecord,
     workshop::kept,
@@ -35,6 +36,7 @@ const fn needs(kind: BookingKind) -> Access {
         | BookingKind::Worked => Access::Daily,
         BookingKind::Closed => Access::CloseBooks,
         BookingKind::Given | BookingKind::Sold | BookingKind::Discarded => Access::WriteOffs,
+        BookingKind::LetIn | BookingKind::Revoked => Access::People,
         BookingKind::Erased => Access::Settings,
         // What is set needs more, part by part.
         _ => Access::Trade,
@@ -119,6 +121,15 @@ impl Case {
                 self.facets_stand(desk)?;
                 kept::may_go_back(desk, self.code(), &self.traces)
             }
+            BookingKind::LetIn => {
+                self.facets_stand(desk)?;
+                let mut tokens = self.traces.iter();
+                tokens.try_for_each(|row| tokens::may_revoke(desk, row.subject_id))
+            }
+            BookingKind::Revoked => Err(cannot(
+                format!("{} revoked a token, and that stays", self.code()),
+                "let the person in anew with ellwand token create; take others back by their codes",
+            )),
             BookingKind::Erased => Err(cannot(
                 format!("{} erased a name for good", self.code()),
                 "nothing of it is kept; take others back by their codes",

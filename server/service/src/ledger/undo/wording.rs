@@ -8,6 +8,7 @@ use crate::{
 use ellwand_domain::{
     code::{
         BookingCode, CustomerCode, GarmentCode, LotCode, MaterialCode, QuotationCode, SupplierCode,
+        TokenCode,
     },
     setting::Facet,
 };
@@ -58,6 +59,7 @@ pub(super) fn stands(tx: &mut Tx<'_>, trace: &Trace, later: BookingCode) -> Done
             "the {part} of {} has been edited again since, by {later}",
             SupplierCode::new(id)
         ),
+        Facet::Token => format!("{} has been revoked since, by {later}", TokenCode::new(id)),
         Facet::Material => format!(
             "the {} of {} has been edited again since, by {later}",
             material_edit::label(part),

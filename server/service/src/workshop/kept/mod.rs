@@ -1,24 +1,20 @@
 //! What the settings, rates and usual operations say, part by part: an act that changes some of it is booked, and its undo puts
 //! back what was there.
 
+mod back;
 mod part;
 
-use super::{FinalCosts, fault};
-use crate::{
-    desk::{
-        Desk, Entry,
-        failure::{Done, Failure},
-        perform::Perform,
-        trace::{self, Traced},
-    },
-    ledger::undo::cannot,
+use super::fault;
+use crate::desk::{
+    Desk, Entry,
+    failure::{Done, Failure},
+    perform::Perform,
+    trace::Traced,
 };
+pub(crate) use back::{may_go_back, put_back};
 use ellwand_contract::{Act, json};
-use ellwand_domain::{
-    code::BookingCode,
-    setting::{BookingKind, Facet},
-};
-use ellwand_storage::{Subject, Trace, Workshop};
+use ellwand_domain::setting::{BookingKind, Facet};
+use ellwand_storage::{Tx, Workshop};
 pub(crate) use part::Part;
 use serde::Serialize;
 use serde_json::{Map, Value};
@@ -57,10 +53,18 @@ type Kept = BTreeMap<Part, Value>;
 fn book(desk: &mut Desk<'_>, before: &Kept) -> Done<()> {
     let after = read(desk)?;
     let (mut set, mut removed, mut traces) = (Vec::new(), Vec::new(), Vec::new());
+    let mut new = Vec::new();
     let parts: BTreeSet<&Part> = before.keys().chain(after.keys()).collect();
     for part in parts {
         let was = before.get(part);
         if was == after.get(part) {
+            continue;
+        }
+        if let (Part::Person(id), None) = (part, was) {
+            new.push((
+                *id,
+                Traced::wrote(Facet::Setting, 0, &was)?.part(part.text()?),
+            ));
             continue;
         }
         match after.contains_key(part) {
@@ -70,7 +74,7 @@ fn book(desk: &mut Desk<'_>, before: &Kept) -> Done<()> {
         traces.push(Traced::wrote(Facet::Setting, 0, &was)?.part(part.text()?));
     }
     if traces.is_empty() {
-        return Ok(());
+        return named(desk, new);
     }
     let sentence = |verb: &str, labels: &[String]| match labels.is_empty() {
         true => String::new(),
@@ -81,7 +85,23 @@ fn book(desk: &mut Desk<'_>, before: &Kept) -> Done<()> {
         sentence("Set", &set),
         sentence("Removed", &removed)
     );
-    let mut entry = Entry::new(BookingKind::Set, desk.context.today, summary.trim());
+    write(desk, summary.trim(), traces)
+}
+
+/// Books that someone was named where nothing else was set: whoever is named for a rate goes with the rate.
+fn named(desk: &mut Desk<'_>, new: Vec<(i64, Traced)>) -> Done<()> {
+    // The owner comes with the first of them.
+    let Some((id, _)) = new.last() else {
+        return Ok(());
+    };
+    let name = desk.tx.person(*id)?.map(|row| row.name);
+    let summary = format!("Named {}.", name.unwrap_or_default());
+    let traces = new.into_iter().map(|(_, trace)| trace).collect();
+    write(desk, &summary, traces)
+}
+
+fn write(desk: &mut Desk<'_>, summary: &str, traces: Vec<Traced>) -> Done<()> {
+    let mut entry = Entry::new(BookingKind::Set, desk.context.today, summary);
     entry.traces = traces;
     let booking = desk.next_booking()?;
     desk.book(booking, entry)
@@ -97,37 +117,42 @@ fn read(desk: &mut Desk<'_>) -> Done<Kept> {
     let mut kept: Kept = columns
         .map(|(name, value)| (Part::Column(name), value))
         .collect();
-    let mut keep = |part, row: Value| kept.insert(part, row);
-    for row in desk.tx.people()? {
+    rates(desk, &mut |part, row| drop(kept.insert(part, row)))?;
+    Ok(kept)
+}
+
+/// Hands on all that counts from a day or has a name of its own.
+fn rates(tx: &mut Tx<'_>, keep: &mut dyn FnMut(Part, Value)) -> Done<()> {
+    for row in tx.people()? {
         keep(Part::Person(row.id), Value::Bool(row.paid));
     }
-    for row in desk.tx.pay_rates()? {
+    for row in tx.pay_rates()? {
         let part = Part::PayRate(row.person_id, None, row.from_date);
         keep(part, tree(&row)?);
     }
-    for row in desk.tx.kind_pay_rates()? {
+    for row in tx.kind_pay_rates()? {
         let part = Part::PayRate(row.person_id, Some(row.kind), row.from_date);
         keep(part, tree(&row)?);
     }
-    for row in desk.tx.overhead_rates()? {
+    for row in tx.overhead_rates()? {
         keep(Part::Overhead(row.from_date), tree(&row)?);
     }
-    for row in desk.tx.yearly_figures()? {
+    for row in tx.yearly_figures()? {
         keep(Part::Figures(row.from_date), tree(&row)?);
     }
-    for row in desk.tx.overhead_spent()? {
+    for row in tx.overhead_spent()? {
         keep(Part::Spent(row.from_date, row.to_date), tree(&row)?);
     }
-    for row in desk.tx.tax_rates()? {
+    for row in tx.tax_rates()? {
         keep(Part::Tax(row.name.clone()), tree(&row)?);
     }
-    for row in desk.tx.tax_reclaims()? {
+    for row in tx.tax_reclaims()? {
         keep(Part::Reclaim(row.from_date), tree(&row)?);
     }
-    for row in desk.tx.usual_operations()? {
+    for row in tx.usual_operations()? {
         keep(Part::Operation(row.name.to_lowercase()), tree(&row)?);
     }
-    Ok(kept)
+    Ok(())
 }
 
 fn tree(row: &impl Serialize) -> Done<Value> {
@@ -145,75 +170,4 @@ pub(super) fn differing(before: &Workshop, after: &Workshop) -> Done<String> {
     after.retain(|name, value| before.get(name) != Some(value));
     let names: Vec<String> = after.keys().map(|name| part::label(name)).collect();
     Ok(names.join(", "))
-}
-
-/// Refuses what the caller may not set, and what closed books keep as it is. Whoever was named stays.
-pub(crate) fn may_go_back(desk: &mut Desk<'_>, code: BookingCode, traces: &[Trace]) -> Done<()> {
-    let mut someone_new = true;
-    for row in traces {
-        let part = Part::of(row)?;
-        desk.context.caller.may_do(part.needs())?;
-        if let Some(day) = part.day() {
-            let hint = "set it anew from a later day on, or undo the closing first";
-            super::settles(desk.context, day, "booking", hint)?;
-        }
-        someone_new &= matches!(part, Part::Person(_)) && row.was.as_deref() == Some("null");
-    }
-    if someone_new {
-        let hint = "mark them as own or paid with ellwand person set";
-        return Err(cannot(format!("{code} named someone new, who stays"), hint));
-    }
-    Ok(())
-}
-
-/// Puts back what a booking set over. What garments cost that were finished since rests on it, and stays.
-pub(crate) fn put_back(desk: &mut Desk<'_>, code: BookingCode, traces: &[Trace]) -> Done<()> {
-    let mut parts = Vec::new();
-    for row in traces {
-        parts.push((Part::of(row)?, trace::was::<Option<Value>>(row)?));
-    }
-    let from = parts.iter().filter_map(|(part, _)| part.costs_from()).min();
-    let before = from.map(|from| FinalCosts::read(desk, from)).transpose()?;
-    let now = desk.tx.workshop()?;
-    let now = now.as_ref().unwrap_or(&desk.context.workshop);
-    let mut columns = columns(now)?;
-    for (part, was) in parts {
-        match part {
-            Part::Column(name) => drop(columns.insert(name, was.unwrap_or_default())),
-            part => part.put(desk, was)?,
-        }
-    }
-    let then: Workshop = json::read(&Value::Object(columns).to_string()).map_err(fault)?;
-    fixed(now, &then)?;
-    super::save(desk, then, &format!("settings by undoing {code}"))?;
-    match before {
-        Some(before) => finished_since(desk, code, &before),
-        None => Ok(()),
-    }
-}
-
-fn finished_since(desk: &mut Desk<'_>, code: BookingCode, before: &FinalCosts) -> Done<()> {
-    let (of, kind) = (Subject::Garment, BookingKind::Finished);
-    for garment in before.changed(desk)? {
-        let finished = desk.tx.standing_bookings(of, garment.get(), kind)?;
-        if finished.iter().any(|finished| finished.id > code.get()) {
-            let detail = format!("{garment} was finished since, and its cost rests on that rate");
-            let hint = "set the rate anew; --really recounts the hours of what is finished";
-            return Err(cannot(detail, hint).naming("garment", garment));
-        }
-    }
-    Ok(())
-}
-
-/// Refuses to change what is fixed by now.
-fn fixed(now: &Workshop, then: &Workshop) -> Done<()> {
-    let what = if now.currency_fixed && now.currency != then.currency {
-        "currency"
-    } else if now.pooled_method_fixed && now.pooled_method != then.pooled_method {
-        "way thread and trims are valued"
-    } else {
-        return Ok(());
-    };
-    let detail = format!("the {what} is fixed: purchases or quotations use it since");
-    Err(cannot(detail, "it stays as it is"))
 }

@@ -28,6 +28,16 @@ pub(crate) enum Part {
     Operation(String),
 }
 
+/// Writes a row as it was, or takes out what was not there.
+macro_rules! back {
+    ($was:ident: $row:ty, $tx:ident.$save:ident, $deleted:expr) => {
+        match row::<$row>($was)? {
+            Some(row) => $tx.$save(&row)?,
+            None => drop($deleted?),
+        }
+    };
+}
+
 impl Part {
     /// What a trace is of.
     pub(crate) fn of(trace: &Trace) -> Done<Self> {
@@ -103,38 +113,30 @@ impl Part {
                     tx.mark_person(*id, paid)?;
                 }
             }
-            Self::PayRate(person, None, day) => match row::<PayRate>(was)? {
-                Some(row) => tx.save_pay_rate(&row)?,
-                None => drop(tx.delete_pay_rate(*person, *day)?),
-            },
-            Self::PayRate(person, Some(kind), day) => match row::<KindPayRate>(was)? {
-                Some(row) => tx.save_kind_pay_rate(&row)?,
-                None => drop(tx.delete_kind_pay_rate(*person, *kind, *day)?),
-            },
-            Self::Overhead(day) => match row::<OverheadRate>(was)? {
-                Some(row) => tx.save_overhead_rate(&row)?,
-                None => tx.delete_overhead_rate(*day)?,
-            },
-            Self::Figures(day) => match row::<YearlyFigures>(was)? {
-                Some(row) => tx.save_yearly_figures(&row)?,
-                None => tx.delete_yearly_figures(*day)?,
-            },
-            Self::Spent(from, to) => match row::<OverheadSpent>(was)? {
-                Some(row) => tx.save_overhead_spent(&row)?,
-                None => drop(tx.delete_overhead_spent(*from, *to)?),
-            },
-            Self::Tax(name) => match row::<TaxRate>(was)? {
-                Some(row) => tx.save_tax_rate(&row)?,
-                None => drop(tx.delete_tax_rate(name)?),
-            },
-            Self::Reclaim(day) => match row::<TaxReclaim>(was)? {
-                Some(row) => tx.save_tax_reclaim(&row)?,
-                None => drop(tx.delete_tax_reclaim(*day)?),
-            },
-            Self::Operation(name) => match row::<UsualOperation>(was)? {
-                Some(row) => tx.save_usual_operation(&row)?,
-                None => drop(tx.delete_usual_operation(name)?),
-            },
+            Self::PayRate(person, None, day) => {
+                back!(was: PayRate, tx.save_pay_rate, tx.delete_pay_rate(*person, *day))
+            }
+            Self::PayRate(person, Some(kind), day) => back!(
+                was: KindPayRate,
+                tx.save_kind_pay_rate,
+                tx.delete_kind_pay_rate(*person, *kind, *day)
+            ),
+            Self::Overhead(day) => {
+                back!(was: OverheadRate, tx.save_overhead_rate, tx.delete_overhead_rate(*day))
+            }
+            Self::Figures(day) => {
+                back!(was: YearlyFigures, tx.save_yearly_figures, tx.delete_yearly_figures(*day))
+            }
+            Self::Spent(from, to) => {
+                back!(was: OverheadSpent, tx.save_overhead_spent, tx.delete_overhead_spent(*from, *to))
+            }
+            Self::Tax(name) => back!(was: TaxRate, tx.save_tax_rate, tx.delete_tax_rate(name)),
+            Self::Reclaim(day) => {
+                back!(was: TaxReclaim, tx.save_tax_reclaim, tx.delete_tax_reclaim(*day))
+            }
+            Self::Operation(name) => {
+                back!(was: UsualOperation, tx.save_usual_operation, tx.delete_usual_operation(name))
+            }
         }
         Ok(())
     }

@@ -1,11 +1,28 @@
 //! A token's secret: made once, shown once, kept only as its hash.
 
-use ellwand_contract::people::{TOKEN_DIGITS, TOKEN_PREFIX, is_token};
 use sha2::{Digest, Sha256};
-use std::fmt;
+use std::{
+    fmt,
+    fs::OpenOptions,
+    io::{self, Write},
+    path::Path,
+};
 
+/// Prefix of every token, so that it is recognised wherever it turns up.
+const TOKEN_PREFIX: &str = "ellwand_";
 /// Random bytes in a token.
-const BYTES: usize = TOKEN_DIGITS / 2;
+const BYTES: usize = 32;
+
+/// True for a text that has the form of a token.
+#[must_use]
+pub fn is_token(text: &str) -> bool {
+    text.strip_prefix(TOKEN_PREFIX).is_some_and(|digits| {
+        digits.len() == 2 * BYTES
+            && digits
+                .bytes()
+                .all(|byte| matches!(byte, b'0'..=b'9' | b'a'..=b'f'))
+    })
+}
 
 /// The secret of a token: `ellwand_` and 64 hexadecimal digits. It is never printed by accident.
 #[derive(Clone, PartialEq, Eq)]
@@ -38,6 +55,20 @@ impl Secret {
     #[must_use]
     pub fn expose(&self) -> &str {
         &self.0
+    }
+
+    /// Writes it into a new file that its owner alone can read.
+    ///
+    /// # Errors
+    /// The file is there already, or cannot be written.
+    pub fn write_new(&self, file: &Path) -> io::Result<()> {
+        let mut options = OpenOptions::new();
+        options.write(true).create_new(true);
+        #[cfg(unix)]
+        std::os::unix::fs::OpenOptionsExt::mode(&mut options, 0o600);
+        let mut new = options.open(file)?;
+        writeln!(new, "{}", self.0)?;
+        new.sync_all()
     }
 }
 

@@ -117,7 +117,7 @@ pub fn people(tx: &mut Tx<'_>) -> Result<(), StorageError> {
     ] {
         tx.insert_person(&person(id, name, paid))?;
     }
-    for booking in 1..=30 {
+    for booking in 1..=40 {
         tx.insert_request(&request(booking))?;
     }
     Ok(())

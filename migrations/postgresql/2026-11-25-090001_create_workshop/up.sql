@@ -58,9 +58,8 @@ CREATE TABLE people (
     CHECK (id > 1 OR (name = 'owner' AND NOT paid))
 );
 
--- Who may use the book. The secret itself is never here: hash is its SHA-256 in hexadecimal digits. valid_until and used_on are
--- days of the workshop, which begin up to half a day apart from those of UTC: the last one on which it opens the book, and the
--- last one on which it did.
+-- Who may use the book. The secret itself is never here: hash is its SHA-256 in hexadecimal digits. Days of the workshop:
+-- made_on, of made_at; valid_until, the last one on which it opens the book; used_on, the last one on which it did.
 CREATE TABLE tokens (
     id BIGINT PRIMARY KEY NOT NULL,
     person_id BIGINT NOT NULL REFERENCES people (id),
@@ -71,10 +70,11 @@ CREATE TABLE tokens (
     revoked_at TIMESTAMP,
     revoked_by TEXT,
     label TEXT CHECK (label <> ''),
+    made_on DATE NOT NULL,
     valid_until DATE,
     used_on DATE,
     CHECK ((revoked_at IS NULL) = (revoked_by IS NULL)),
-    CHECK (valid_until >= (made_at - INTERVAL '1 day')::DATE),
+    CHECK (valid_until >= made_on),
     CHECK (used_on <= valid_until)
 );
 CREATE INDEX tokens_of_person ON tokens (person_id);

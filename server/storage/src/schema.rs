@@ -127,6 +127,7 @@ tables! {
         revoked_at -> Nullable<Timestamp>,
         revoked_by -> Nullable<Text>,
         label -> Nullable<Text>,
+        made_on -> Date,
         valid_until -> Nullable<Date>,
         used_on -> Nullable<Date>,
     }

@@ -62,7 +62,7 @@ impl CommandError {
     fn hint(&self) -> Option<&str> {
         match self {
             Self::TokenFile { .. } => {
-                Some("name a new file with --token-file, in a folder of the server's own")
+                Some("name a new file, in a folder that this user can write to")
             }
             Self::Listen { .. } => {
                 Some("stop what is listening there, or choose another port with --listen")

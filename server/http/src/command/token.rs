@@ -166,32 +166,25 @@ fn list(book: &Book, json: bool) -> Result<(), CommandError> {
         )?;
     }
     for token in &tokens.tokens {
-        writeln!(
-            out,
-            "{:<5} {:<40} {}",
-            token.token,
-            described(&token.person, token.role, &token.grants),
-            story(token)
-        )?;
+        let whose = described(&token.person, token.role, &token.grants);
+        let label = token.label.as_ref();
+        let label = label.map_or_else(String::new, |label| format!(" ({label})"));
+        writeln!(out, "{:<5} {whose}{label}", token.token)?;
+        writeln!(out, "{:<5} {}", "", story(token))?;
     }
     Ok(())
 }
 
 /// What became of a token.
 fn story(token: &Token) -> String {
-    let made = token.made_at.date_naive();
-    let mut story = format!("made {made} by {}", token.made_by);
-    if let Some(label) = &token.label {
-        story = format!("{label}, {story}");
-    }
+    let mut story = format!("made {} by {}", token.made_at.date_naive(), token.made_by);
     if let Some(day) = token.used_on {
         story += &format!(", last used {day}");
     }
-    if let Some(last) = token.until {
-        story += &format!(", until {last}");
-    }
-    if let (Some(at), Some(by)) = (token.revoked_at, &token.revoked_by) {
-        story += &format!(", revoked {} by {by}", at.date_naive());
+    match (token.revoked_at, &token.revoked_by, token.until) {
+        (Some(at), Some(by), _) => story += &format!(", revoked {} by {by}", at.date_naive()),
+        (_, _, Some(last)) => story += &format!(", until {last}"),
+        _ => {}
     }
     story
 }

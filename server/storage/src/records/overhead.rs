@@ -7,10 +7,9 @@ use diesel::prelude::*;
 use serde::{Deserialize, Serialize};
 
 /// Overhead that was spent in a period; millionths.
-#[derive(
-    Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable, Serialize, Deserialize,
-)]
+#[derive(Queryable, Selectable, Insertable)]
 #[diesel(table_name = overhead_spent)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct OverheadSpent {
     pub id: i64,
     pub from_date: NaiveDate,

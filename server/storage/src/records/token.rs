@@ -36,6 +36,7 @@ pub struct Token {
     pub revoked_at: Option<NaiveDateTime>,
     pub revoked_by: Option<String>,
     pub label: Option<String>,
+    pub made_on: NaiveDate,
     pub valid_until: Option<NaiveDate>,
     pub used_on: Option<NaiveDate>,
 }

@@ -14,20 +14,10 @@ use ellwand_domain::setting::{
 use serde::{Deserialize, Serialize};
 
 /// The one row of settings.
-#[derive(
-    Debug,
-    Clone,
-    PartialEq,
-    Eq,
-    Queryable,
-    Selectable,
-    Insertable,
-    AsChangeset,
-    Serialize,
-    Deserialize,
-)]
+#[derive(Queryable, Selectable, Insertable, AsChangeset)]
 #[diesel(table_name = workshops)]
 #[diesel(treat_none_as_null = true)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Workshop {
     pub id: i64,
     pub currency: String,
@@ -57,19 +47,9 @@ pub struct Workshop {
 }
 
 /// A tax rate: a share of the net amount in millionths, under the name that invoices give it.
-#[derive(
-    Debug,
-    Clone,
-    PartialEq,
-    Eq,
-    Queryable,
-    Selectable,
-    Insertable,
-    AsChangeset,
-    Serialize,
-    Deserialize,
-)]
+#[derive(Queryable, Selectable, Insertable, AsChangeset)]
 #[diesel(table_name = tax_rates)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct TaxRate {
     pub id: i64,
     pub name: String,
@@ -77,20 +57,10 @@ pub struct TaxRate {
 }
 
 /// What an hour of a person costs from a date on; ten-thousandths.
-#[derive(
-    Debug,
-    Clone,
-    PartialEq,
-    Eq,
-    Queryable,
-    Selectable,
-    Insertable,
-    AsChangeset,
-    Serialize,
-    Deserialize,
-)]
+#[derive(Queryable, Selectable, Insertable, AsChangeset)]
 #[diesel(table_name = pay_rates)]
 #[diesel(treat_none_as_null = true)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PayRate {
     pub id: i64,
     pub person_id: i64,
@@ -99,19 +69,9 @@ pub struct PayRate {
 }
 
 /// What an hour of a person costs at one kind of work from a date on; ten-thousandths.
-#[derive(
-    Debug,
-    Clone,
-    PartialEq,
-    Eq,
-    Queryable,
-    Selectable,
-    Insertable,
-    AsChangeset,
-    Serialize,
-    Deserialize,
-)]
+#[derive(Queryable, Selectable, Insertable, AsChangeset)]
 #[diesel(table_name = pay_rates_by_kind)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct KindPayRate {
     pub id: i64,
     pub person_id: i64,
@@ -121,19 +81,9 @@ pub struct KindPayRate {
 }
 
 /// Whether tax on purchases is reclaimed from a date on.
-#[derive(
-    Debug,
-    Clone,
-    PartialEq,
-    Eq,
-    Queryable,
-    Selectable,
-    Insertable,
-    AsChangeset,
-    Serialize,
-    Deserialize,
-)]
+#[derive(Queryable, Selectable, Insertable, AsChangeset)]
 #[diesel(table_name = tax_reclaims)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct TaxReclaim {
     pub id: i64,
     pub reclaimed: bool,
@@ -141,20 +91,10 @@ pub struct TaxReclaim {
 }
 
 /// Overhead over billable minutes from a date on; millionths.
-#[derive(
-    Debug,
-    Clone,
-    PartialEq,
-    Eq,
-    Queryable,
-    Selectable,
-    Insertable,
-    AsChangeset,
-    Serialize,
-    Deserialize,
-)]
+#[derive(Queryable, Selectable, Insertable, AsChangeset)]
 #[diesel(table_name = overhead_rates)]
 #[diesel(treat_none_as_null = true)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct OverheadRate {
     pub id: i64,
     pub amount: i64,
@@ -163,19 +103,9 @@ pub struct OverheadRate {
 }
 
 /// A year's figures from a date on; millionths.
-#[derive(
-    Debug,
-    Clone,
-    PartialEq,
-    Eq,
-    Queryable,
-    Selectable,
-    Insertable,
-    AsChangeset,
-    Serialize,
-    Deserialize,
-)]
+#[derive(Queryable, Selectable, Insertable, AsChangeset)]
 #[diesel(table_name = yearly_figures)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct YearlyFigures {
     pub id: i64,
     pub pay: i64,
@@ -187,19 +117,9 @@ pub struct YearlyFigures {
 }
 
 /// An operation that the workshop does often, with the minutes it takes on one garment.
-#[derive(
-    Debug,
-    Clone,
-    PartialEq,
-    Eq,
-    Queryable,
-    Selectable,
-    Insertable,
-    AsChangeset,
-    Serialize,
-    Deserialize,
-)]
+#[derive(Queryable, Selectable, Insertable, AsChangeset)]
 #[diesel(table_name = usual_operations)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct UsualOperation {
     pub name: String,
     pub kind: WorkKind,

@@ -45,6 +45,7 @@ impl Perform for CreateToken {
             revoked_at: None,
             revoked_by: None,
             label,
+            made_on: desk.context.today,
             valid_until: until,
             used_on: None,
         };

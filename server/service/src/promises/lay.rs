@@ -221,7 +221,7 @@ fn too_wide(desk: &Desk<'_>, need: &NeedRecord, usable: Micrometres, error: &Row
     let detail =
         format!("the {name} of the {role} takes {across} across, and the cloth has {usable}");
     Problem::new(ProblemType::DoesNotServe, detail)
-        .hint("choose wider cloth, or change the grain or the size of that part")
+        .hint("choose wider cloth, or change grain=, length= or width= of that part")
         .with("need", role.as_str())
         .into()
 }

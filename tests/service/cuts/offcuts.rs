@@ -128,7 +128,7 @@ fn a_rest_before_a_cut_is_kept_or_waste_by_the_same_rule() {
     assert!(
         cut["notes"]
             .to_string()
-            .contains("the rest of 0.05 m is too short to keep"),
+            .contains("the rest of L1.1, 0.05 m, is too short to keep"),
         "{cut}"
     );
     assert_eq!(

@@ -94,6 +94,12 @@ fn what_the_picture_does_not_say_is_noted() {
         short["notes"][0],
         "L2.1 has no more than 1.00 m free in one stretch"
     );
+    workshop.all(&["garment copy G1 --count 3"]);
+    let batch = workshop.json("lay G2 --width 134cm");
+    assert_eq!(
+        batch["notes"][1],
+        "these are the parts of one; G2 is a batch of 3"
+    );
     // A piece of another kind has no lay.
     workshop.all(&["buy --line 'material=button,kind=trim,paid=5,price=5'"]);
     workshop.run("lay G1 --from L3.1").refused(1, &["L3.1"]);

@@ -49,6 +49,13 @@ impl Perform for GetLay {
                 return Err(Problem::new(ProblemType::Internal, error.to_string()).into());
             }
         };
+        let mut notes = notes(desk, need, &laid, cloth.notes);
+        if garment.count > parts.garments() {
+            let (code, count) = (self.garment, garment.count);
+            notes.push(format!(
+                "these are the parts of one; {code} is a batch of {count}"
+            ));
+        }
         let thousandths = laid.used_thousandths(lay.length());
         Ok(View {
             garment: self.garment,
@@ -69,7 +76,7 @@ impl Perform for GetLay {
             ),
             takes: cloth.takes,
             parts: places(&lay)?,
-            notes: notes(desk, need, &laid, cloth.notes),
+            notes,
         })
     }
 }

@@ -33,8 +33,8 @@ impl Run for Args {
         }
         if !context.json(&answer)? {
             show(context.ui, shown, &answer);
+            drawn(self.svg.as_deref(), &answer, context.ui);
         }
-        drawn(self.svg.as_deref(), &answer, context.ui);
         Ok(())
     }
 }

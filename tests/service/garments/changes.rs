@@ -266,6 +266,10 @@ fn a_garment_is_given_to_a_customer_until_something_rests_on_whose_it_is() {
     workshop.all(&["undo B3 --yes"]);
     assert_eq!(whose(), Value::Null);
     workshop.all(&["garment edit G1 --for Ada", "quote make G1 --price 50"]);
+    // Whom it was quoted to it is for, as long as that stands.
+    workshop
+        .run("undo B5 --yes")
+        .refused(1, &["G1 stays with its customer", "quoted as Q1"]);
     workshop.run("garment edit G1 --for Bea").refused(
         1,
         &["G1 stays", "quoted as Q1", "garment copy G1 --for Bea"],

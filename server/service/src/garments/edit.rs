@@ -33,7 +33,7 @@ use ellwand_domain::{
 use ellwand_storage::{Garment, Quotation, Reservation, Subject, Tx};
 
 /// Newest quotations of a garment that are looked at for one that stands.
-const SOME: i64 = 50;
+const LOOKED_AT: i64 = 50;
 
 impl Perform for EditGarment {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<View, Failure> {
@@ -172,6 +172,23 @@ fn active(tx: &mut Tx<'_>, garment: i64) -> Done<Vec<Reservation>> {
     Ok(tx.active_reservations_of_garment(garment)?)
 }
 
+/// Why a garment stays with its customer: it is quoted, or cut into.
+pub(crate) fn keeps_customer(tx: &mut Tx<'_>, garment: &Garment) -> Done<Option<String>> {
+    let stands = |quotation: &Quotation| {
+        let state = quotation.state;
+        matches!(state, QuotationState::Open | QuotationState::Accepted)
+    };
+    let quoted = tx.quotations(None, Some(garment.id), i64::MAX, LOOKED_AT)?;
+    Ok(match quoted.into_iter().find(stands) {
+        Some(quotation) => Some(format!(
+            "it is quoted as {}",
+            QuotationCode::new(quotation.id)
+        )),
+        None if garment.state == GarmentState::CutInto => Some("it is cut into".to_owned()),
+        None => None,
+    })
+}
+
 /// What an edit did so far.
 #[derive(Default)]
 struct Edit {
@@ -220,35 +237,21 @@ impl Edit {
         if garment.customer_id == Some(customer) {
             return Ok(());
         }
-        let mut quoted = desk
-            .tx
-            .quotations(None, Some(garment.id), i64::MAX, SOME)?
-            .into_iter();
-        let stands = |quotation: &Quotation| {
-            matches!(
-                quotation.state,
-                QuotationState::Open | QuotationState::Accepted
-            )
-        };
-        let reason = match quoted.find(stands) {
-            Some(quotation) => format!("it is quoted as {}", QuotationCode::new(quotation.id)),
-            None if garment.state == GarmentState::CutInto => "it is cut into".to_owned(),
-            None => {
-                self.changes
-                    .push(format!("for {}", CustomerCode::new(customer)));
-                garment.customer_id = Some(customer);
-                // Cloth that belongs to somebody is only for them.
-                self.pieces
-                    .extend(self.promises.iter().map(|row| row.piece_id));
-                self.notes
-                    .extend(parties::renamed_customer(desk, Some(text))?);
-                return Ok(());
-            }
-        };
-        let code = request.garment;
-        let detail = format!("{code} stays with whom it was planned for: {reason}");
-        let hint = format!("plan one for them with ellwand garment copy {code} --for {text}");
-        Err(wrong_state(detail, &hint).naming("garment", code))
+        if let Some(reason) = keeps_customer(desk, garment)? {
+            let code = request.garment;
+            let detail = format!("{code} stays with whom it was planned for: {reason}");
+            let hint = format!("plan one for them with ellwand garment copy {code} --for {text}");
+            return Err(wrong_state(detail, &hint).naming("garment", code));
+        }
+        self.changes
+            .push(format!("for {}", CustomerCode::new(customer)));
+        garment.customer_id = Some(customer);
+        // Cloth that belongs to somebody is only for them.
+        let promised = self.promises.iter().map(|row| row.piece_id);
+        self.pieces.extend(promised);
+        self.notes
+            .extend(parties::renamed_customer(desk, Some(text))?);
+        Ok(())
     }
 
     fn drop_need(

@@ -8,6 +8,7 @@ use crate::{
         failure::{Done, not_found},
         trace,
     },
+    garments::edit::keeps_customer,
     people::{parties, tokens},
     shelf::{
         lots::correct::widths_anew,
@@ -121,6 +122,14 @@ impl Case {
             garment.state = GarmentState::Cancelled;
             return Ok(desk.tx.update_garment(&garment)?);
         };
+        if before.customer != garment.customer_id
+            && let Some(reason) = keeps_customer(desk, &garment)?
+        {
+            let code = GarmentCode::new(garment.id);
+            let detail = format!("{code} stays with its customer: {reason}");
+            let hint = "close the quotation or take the cut back first";
+            return Err(cannot(detail, hint).naming("garment", code));
+        }
         let active = desk.tx.active_reservations_of_garment(garment.id)?;
         let cuts = desk.tx.cuts_of_garment(garment.id)?;
         for need in desk.tx.needs(garment.id)? {

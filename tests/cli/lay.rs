@@ -35,6 +35,8 @@ fn a_lay_is_listed_and_drawn() {
         "{}",
         shown.err
     );
+    let json = workshop.run("lay G1 --from L1.1 --json").done();
+    assert_eq!(json.err, "", "nothing else is said");
     let path = folder.path().join("lay.svg");
     let draw = format!("lay G1 shell --from L1.1 --svg '{}'", path.display());
     let drawn = workshop.run(&format!("{draw} --yes")).done();

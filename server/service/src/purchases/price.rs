@@ -161,7 +161,7 @@ impl Pricing for PriceLot {
             currency: view::currency(&row.currency)?,
         };
         let hint = match row.opening {
-            true => "give what it cost, if that is wrong".to_owned(),
+            true => format!("if that is wrong, give the right one: ellwand lot price {lot} 24.00"),
             false => format!(
                 "add what came later with ellwand buy charge {purchase} 'other=5.00,lines={}'",
                 line.position

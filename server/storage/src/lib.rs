@@ -34,7 +34,7 @@ pub use db::{Db, JobError, OpenOptions, WriteJob, Written};
 pub use ellwand_domain::setting::Subject;
 pub use error::StorageError;
 pub use migration::{MIGRATIONS_KNOWN, migration_names};
-pub use month::{DayAct, LedgerFlow, OwedOn, PaidSum, QuotedSum, SoldSum, Worked};
+pub use month::{DayAct, LedgerFlow, OwedOn, PaidSum, QuotedSum, Worked};
 pub use movement::StoredMovement;
 pub use piece::{Near, StoredPiece};
 #[cfg(feature = "postgresql")]

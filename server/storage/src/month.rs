@@ -40,19 +40,6 @@ pub struct PaidSum {
     pub minor: i64,
 }
 
-/// Goods that were sold as they are: how many times, and what they come to in minor units.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct SoldSum {
-    /// Number of sales.
-    pub count: i64,
-    /// Prices with tax.
-    pub gross: i64,
-    /// Prices without tax less what the goods cost, of those whose cost was known.
-    pub gain: i64,
-    /// Number of the others.
-    pub unpriced: i64,
-}
-
 /// An accepted quotation that is not settled; minor units.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct OwedOn {

@@ -2,7 +2,7 @@
 
 use crate::audit::{Balance, CounterSum, LayerStep, PurchaseSum};
 use crate::error::StorageError;
-use crate::month::{DayAct, LedgerFlow, OwedOn, PaidSum, QuotedSum, SoldSum, Worked};
+use crate::month::{DayAct, LedgerFlow, OwedOn, PaidSum, QuotedSum, Worked};
 use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
@@ -473,7 +473,7 @@ queries! {
         /// Sale of a booking, whether it was taken back or not.
         sale(booking: i64) -> Option<Sale>;
         /// Goods sold as they are on some days, without what was taken back.
-        sold_between(first: NaiveDate, last: NaiveDate) -> SoldSum;
+        sold_between(first: NaiveDate, last: NaiveDate) -> Vec<Sale>;
     }
     reservations {
         /// Writes a new promise.

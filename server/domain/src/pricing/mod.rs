@@ -36,7 +36,7 @@ pub use offer::{OfferDifference, OfferFigures};
 pub use paid::{Paid, PaidSums, owed};
 pub use parts::{PriceLine, PriceLineOf, PriceParts};
 pub use rule::{Earnings, PriceBase, PriceRule};
-pub use sale::GoodsSold;
+pub use sale::{GoodsSold, SoldSum};
 pub use stage::{
     Cancelled, PaidFor, Payable, Schedule, Stage, StagePlan, StageStanding, Standing, Term,
     stages_reached,

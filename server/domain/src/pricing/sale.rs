@@ -30,3 +30,31 @@ impl GoodsSold {
         self.cost.map(|cost| self.price.net.saturating_sub(cost))
     }
 }
+
+/// Sales together, in minor units of their currency.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct SoldSum {
+    /// Number of sales.
+    pub count: i64,
+    /// Prices with tax.
+    pub gross: i64,
+    /// Gains and losses of those whose cost is known.
+    pub gain: i64,
+    /// Sales of which the cost is not known.
+    pub unpriced: i64,
+}
+
+impl FromIterator<GoodsSold> for SoldSum {
+    fn from_iter<I: IntoIterator<Item = GoodsSold>>(sales: I) -> Self {
+        let mut sum = Self::default();
+        for sold in sales {
+            sum.count = sum.count.saturating_add(1);
+            sum.gross = sum.gross.saturating_add(sold.price.gross);
+            match sold.gain() {
+                Some(gain) => sum.gain = sum.gain.saturating_add(gain),
+                None => sum.unpriced = sum.unpriced.saturating_add(1),
+            }
+        }
+        sum
+    }
+}

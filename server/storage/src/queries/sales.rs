@@ -2,7 +2,6 @@
 
 use super::Conn;
 use crate::error::StorageError;
-use crate::month::SoldSum;
 use crate::records::Sale;
 use crate::schema::{bookings, sales};
 use chrono::NaiveDate;
@@ -29,21 +28,11 @@ pub fn sold_between(
     conn: &mut Conn,
     first: NaiveDate,
     last: NaiveDate,
-) -> Result<SoldSum, StorageError> {
-    let rows: Vec<(i64, i64, Option<i64>)> = bookings::table
-        .inner_join(sales::table.on(sales::booking_id.eq(bookings::id)))
+) -> Result<Vec<Sale>, StorageError> {
+    Ok(sales::table
+        .inner_join(bookings::table.on(sales::booking_id.eq(bookings::id)))
         .filter(bookings::on_date.between(first, last))
         .filter(sales::undone_by.is_null())
-        .select((sales::net_minor, sales::gross_minor, sales::cost_minor))
-        .load(conn)?;
-    let mut sum = SoldSum::default();
-    for (net, gross, cost) in rows {
-        sum.count = sum.count.saturating_add(1);
-        sum.gross = sum.gross.saturating_add(gross);
-        match cost {
-            Some(cost) => sum.gain = sum.gain.saturating_add(net.saturating_sub(cost)),
-            None => sum.unpriced = sum.unpriced.saturating_add(1),
-        }
-    }
-    Ok(sum)
+        .select(Sale::as_select())
+        .load(conn)?)
 }

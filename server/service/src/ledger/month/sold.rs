@@ -3,12 +3,13 @@
 use crate::{
     desk::{Desk, failure::Done},
     garments::need::load_head,
+    shelf::goods,
 };
 use ellwand_contract::month::{GoodsSold, MonthMoney, MonthSum, Owed};
 use ellwand_domain::{
     code::{CustomerCode, GarmentCode, QuotationCode},
     month::Period,
-    pricing,
+    pricing::{self, SoldSum},
 };
 use ellwand_storage::{OwedOn, QuotedSum};
 
@@ -29,6 +30,7 @@ pub(super) fn money(desk: &mut Desk<'_>, period: Period) -> Done<MonthMoney> {
     let accepted = of(&desk.tx.accepted_between(first, last)?);
     let paid = desk.tx.paid_between(first, last)?;
     let goods = desk.tx.sold_between(first, last)?;
+    let goods: SoldSum = goods.iter().map(goods::sold).collect();
     let (mut owed, mut in_all) = (Vec::new(), 0_i64);
     for row in desk.tx.owed_on(last)? {
         let left = pricing::owed([(row.agreed, row.settled)]);

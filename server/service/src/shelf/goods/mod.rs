@@ -5,7 +5,7 @@ mod give;
 mod sale;
 mod sell;
 
-pub(crate) use sale::sale;
+pub(crate) use sale::{sale, sold};
 
 use crate::{
     desk::{

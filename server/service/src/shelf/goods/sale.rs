@@ -17,17 +17,22 @@ pub(crate) fn sale(tx: &mut Tx<'_>, booking: i64, currency: Currency) -> Done<Op
     view(tx, &row, currency).map(Some)
 }
 
-pub(super) fn view(tx: &mut Tx<'_>, row: &Row, currency: Currency) -> Done<Sale> {
-    let customer = row.customer_id.map(|id| tx.customer(id)).transpose()?;
-    let money = |minor| currency.money(minor).decimal();
-    let sold = GoodsSold {
+/// What was sold for how much.
+pub(crate) const fn sold(row: &Row) -> GoodsSold {
+    GoodsSold {
         price: Amounts {
             net: row.net_minor,
             tax: row.tax_minor,
             gross: row.gross_minor,
         },
         cost: row.cost_minor,
-    };
+    }
+}
+
+pub(super) fn view(tx: &mut Tx<'_>, row: &Row, currency: Currency) -> Done<Sale> {
+    let customer = row.customer_id.map(|id| tx.customer(id)).transpose()?;
+    let money = |minor| currency.money(minor).decimal();
+    let sold = sold(row);
     let rate = |name: &String| -> Done<String> {
         let rate = TaxRate::new(name, PartsPerMillion::new(row.tax_ppm)?);
         let rate = rate.map_err(|error| {

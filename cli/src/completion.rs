@@ -172,12 +172,15 @@ fn source(noun: &str, arg: &Arg) -> Option<Source> {
         ("PLACE", "lot" | "shelf", _) => Source::Places,
         ("ROLE" | "NEED", ..) => Source::Needs,
         ("OPERATION", ..) => Source::Operations,
-        ("PERSON", ..) | ("NAME", "person", None) => Source::People,
+        ("PERSON", ..) | ("NAME", "person", None) | ("NAME", "token", Some("person")) => {
+            Source::People
+        }
         ("NAME", "operation", None) => Source::UsualOperations,
-        ("CUSTOMER", ..) | ("CODE", "customer", None) => Source::Customers,
-        ("CODE", "supplier", None) | ("NAME", "buy", Some("supplier")) => Source::Suppliers,
+        ("CUSTOMER", ..) => Source::Customers,
+        ("SUPPLIER", ..) | ("NAME", "buy", Some("supplier")) => Source::Suppliers,
         ("CODE", "material", None) => Source::Materials,
         ("CODE", "buy", None) => Source::Purchases,
+        ("TOKEN", ..) => Source::Tokens,
         ("TOPIC", ..) => Source::Words(topics()),
         _ => return closed(arg),
     })

@@ -101,6 +101,12 @@ fn codes_names_and_words_of_the_book_are_offered() {
         codes("ellwand garment edit G1 --need role=shell,fusible="),
         ["role=shell,fusible=yes", "role=shell,fusible=no"]
     );
+    assert_eq!(codes("ellwand buy --charge fr"), ["freight="]);
+    assert_eq!(
+        codes("ellwand buy charge P1 tax=3.00,by=t"),
+        ["tax=3.00,by=taxed"]
+    );
+    assert_eq!(codes("ellwand customer edit C"), ["C1"]);
     let lot = offered(&here, "ellwand lot show L1", LONG);
     assert_eq!(lot, [("L1".to_owned(), "grey wool".to_owned())]);
     assert_eq!(history(), before, "nothing was booked");

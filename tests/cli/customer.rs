@@ -89,3 +89,26 @@ fn whose_cloth_is_here_is_needed() {
         "nothing was erased"
     );
 }
+
+/// Whoever is meant is found by name, in any capitals; what was sent under that name is emptied with the rest.
+#[test]
+fn customers_and_suppliers_go_by_their_names() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --supplier Stall --line 'material=silk,kind=cloth,paid=1m,price=9,full-width=90cm'",
+        "garment plan vest --for 'Åse Muster'",
+        "garment cancel G1",
+    ]);
+    let edit = format!("customer edit 'ÅSE  muster' --note 'Hafengasse 3' --id {ID}");
+    assert!(workshop.run(&edit).done().err.contains("Changed C1."));
+    workshop.all(&["supplier edit stall --note 'closed on Mondays'"]);
+    workshop
+        .run("supplier edit Stal --note small")
+        .refused(1, &["supplier called \"Stal\"", "did you mean Stall?"]);
+    workshop
+        .run("customer erase Ase --yes")
+        .refused(1, &["customer called \"Ase\"", "ellwand customer list"]);
+    workshop.all(&["customer erase 'Åse Muster' --yes"]);
+    workshop.run(&edit).refused(1, &["its record was erased"]);
+    workshop.audit();
+}

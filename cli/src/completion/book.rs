@@ -11,7 +11,7 @@ use ellwand_contract::{
     garments::{GetGarment, ListGarments},
     operations::ListOperations,
     parties::{ListCustomers, ListSuppliers},
-    people::ListPeople,
+    people::{ListPeople, ListTokens, Tokens},
     purchases::ListPurchases,
     quotations::ListQuotations,
     reservations::{ListReservations, Reservation},
@@ -49,6 +49,7 @@ pub(super) enum Source {
     Purchases,
     Quotations,
     Suppliers,
+    Tokens,
     UsualOperations,
     /// A closed list.
     Words(Vec<String>),
@@ -122,6 +123,7 @@ impl Book {
                 |all| all.suppliers,
                 |one| (one.supplier.to_string(), Some(one.name)),
             ),
+            Source::Tokens => self.tokens(),
             Source::People => self.list(ListPeople {}, |all| all.people, |one| (one.person, None)),
         };
         found.unwrap_or_default()
@@ -160,6 +162,19 @@ impl Book {
             }
         });
         Some(sender)
+    }
+
+    /// Those that still open the book.
+    fn tokens(&self) -> Option<Vec<Value>> {
+        let stand = |all: Tokens| {
+            let all = all.tokens.into_iter();
+            all.filter(|token| token.revoked_at.is_none()).collect()
+        };
+        self.list(ListTokens {}, stand, |one| {
+            let label = one.label.map(|label| format!(", {label}"));
+            let about = one.person + &label.unwrap_or_default();
+            (one.token.to_string(), Some(about))
+        })
     }
 
     fn pieces(&self) -> Option<Vec<ShelfPiece>> {

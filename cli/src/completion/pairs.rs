@@ -42,13 +42,12 @@ fn words(flag: &Arg) -> Vec<String> {
     match (flag.get_action(), closed(flag)) {
         (ArgAction::SetTrue, _) => yes_or_no(),
         (_, Some(Source::Words(words))) => words,
-        _ if flag
-            .get_possible_values()
-            .iter()
-            .any(|value| value.matches("true", false)) =>
-        {
-            yes_or_no()
-        }
-        _ => Vec::new(),
+        _ => match flag.get_possible_values() {
+            known if known.iter().any(|value| value.matches("true", false)) => yes_or_no(),
+            known => known
+                .iter()
+                .map(|value| value.get_name().to_owned())
+                .collect(),
+        },
     }
 }

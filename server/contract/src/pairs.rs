@@ -38,6 +38,12 @@ impl PairsError {
         vec![message.into()].into()
     }
 
+    /// The same, of pairs that these flags could read.
+    #[must_use]
+    pub fn of_flags(self, flags: Vec<Arg>) -> Self {
+        Self { flags, ..self }
+    }
+
     /// Each fault by itself.
     #[must_use]
     pub fn slips(&self) -> &[String] {

@@ -24,9 +24,9 @@ pub struct EditSupplier {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// The supplier's code.
-    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
-    pub supplier: SupplierCode,
+    /// The supplier, by name or code: Stall, S2.
+    #[cfg_attr(feature = "clap", arg(value_name = "SUPPLIER"))]
+    pub supplier: String,
     /// New name.
     #[cfg_attr(
         feature = "clap",
@@ -77,9 +77,9 @@ pub struct EditCustomer {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// The customer's code.
-    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
-    pub customer: CustomerCode,
+    /// The customer, by name or code: Ada, C4.
+    #[cfg_attr(feature = "clap", arg(value_name = "CUSTOMER"))]
+    pub customer: String,
     /// New name.
     #[cfg_attr(
         feature = "clap",
@@ -105,9 +105,9 @@ pub struct EraseCustomer {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// The customer's code.
-    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
-    pub customer: CustomerCode,
+    /// The customer's code, so that no name is kept with the request; the command line takes a name, too.
+    #[cfg_attr(feature = "clap", arg(value_name = "CUSTOMER"))]
+    pub customer: String,
 }
 act!(post EraseCustomer => Erased, "erase_customer", "/v1/customers/{customer}/erase", "Erases a customer's name, note and measurements from the book for good.", needs Settings);
 

@@ -9,6 +9,7 @@ use crate::{
     verb::{Run, Verb},
 };
 use chrono::NaiveDate;
+use clap::Arg;
 use ellwand_contract::purchases::{AddCharge, ChargeInput, Purchase, ShareKey};
 use ellwand_domain::{code::PurchaseCode, purchase::ChargeKind};
 use uuid::Uuid;
@@ -54,7 +55,8 @@ pub(super) fn share_word(share: ShareKey) -> &'static str {
 /// # Errors
 /// No or several kinds, an unknown key, numbers that are none, `on` without `by=taxed`.
 pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
-    let mut pairs = Pairs::parse(text, &KEYS.map(str::to_owned)).sound()?;
+    let pairs = Pairs::parse(text, &KEYS.map(str::to_owned)).sound();
+    let mut pairs = pairs.map_err(|error| error.of_flags(KEYS.map(flag).to_vec()))?;
     let taken: Vec<_> = KINDS
         .iter()
         .filter_map(|(word, kind)| pairs.take(word).map(|amount| (*kind, amount)))
@@ -110,6 +112,16 @@ pub(super) fn parse(text: &str) -> Result<ChargeInput, PairsError> {
         lines,
         reclaim,
     })
+}
+
+/// A key as a flag with the words that it takes, where they are few.
+fn flag(key: &'static str) -> Arg {
+    let flag = Arg::new(key).long(key);
+    match key {
+        "by" => flag.value_parser(SHARES.iter().map(|(word, _)| *word).collect::<Vec<_>>()),
+        "reclaim" => flag.value_parser(["yes", "no"]),
+        _ => flag,
+    }
 }
 
 /// Reads `1+3` or `1,3`.

@@ -6,9 +6,10 @@ use ellwand_contract::parties::{Customer, EditCustomer};
 
 impl Verb for EditCustomer {
     fn show(&self, answer: Customer, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        let row = [self.customer.to_string(), answer.name, answer.note];
-        context.ui.table(&table([row]));
-        context.ui.status(format!("Changed {}.", answer.customer));
+        let code = answer.customer.to_string();
+        let said = format!("Changed {code}.");
+        context.ui.table(&table([[code, answer.name, answer.note]]));
+        context.ui.status(said);
         Ok(())
     }
 }

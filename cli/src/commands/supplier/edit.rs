@@ -5,9 +5,10 @@ use ellwand_contract::parties::{EditSupplier, Supplier};
 
 impl Verb for EditSupplier {
     fn show(&self, answer: Supplier, context: &mut Context<'_, '_>) -> Result<(), CommandError> {
-        let row = [self.supplier.to_string(), answer.name, answer.note];
-        context.ui.table(&table([row]));
-        context.ui.status(format!("Changed {}.", answer.supplier));
+        let code = answer.supplier.to_string();
+        let said = format!("Changed {code}.");
+        context.ui.table(&table([[code, answer.name, answer.note]]));
+        context.ui.status(said);
         Ok(())
     }
 }

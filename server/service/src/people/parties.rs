@@ -89,7 +89,7 @@ pub(crate) fn named_customer(tx: &mut Tx<'_>, text: &str) -> Done<i64> {
 macro_rules! party {
     (
         $row:ty, $code:ty, $view:ident { $key:ident }, $edit:ty, $list:ty => $all:ident,
-        $find:ident, $renamed:ident, $one:ident, $named:ident, $once:ident, $save:ident, $every:ident, $counter:path,
+        $known:ident, $make:ident, $find:ident, $renamed:ident, $one:ident, $named:ident, $once:ident, $save:ident, $every:ident, $counter:path,
         $noun:literal, $facet:path, $back:ident
     ) => {
         #[doc = concat!("Says how a ", $noun, " is called now that was found by a name of before.")]
@@ -97,21 +97,21 @@ macro_rules! party {
             let Some(text) = text.filter(|text| text.parse::<$code>().is_err()) else {
                 return Ok(None);
             };
-            let (row, typed) = ($find(tx, text)?, clean_name($noun, text)?);
+            let (row, typed) = ($make(tx, text)?, clean_name($noun, text)?);
             let code = <$code>::new(row.id);
             Ok((row.name != typed).then(|| format!("{typed} is called {} now ({code})", row.name)))
         }
 
-        #[doc = concat!("The ", $noun, " of a code or name, also of one that it had before; a new name makes one.")]
-        pub(crate) fn $find(tx: &mut Tx<'_>, text: &str) -> Done<$row> {
-            if let Ok(code) = text.parse::<$code>() {
+        #[doc = concat!("The ", $noun, " of a code or name, also of one that it had before; none of a name that is new.")]
+        fn $known(tx: &mut Tx<'_>, text: &str) -> Done<Option<$row>> {
+            if let Ok(code) = text.trim().parse::<$code>() {
                 let known = tx.$one(code.get())?;
-                let hint = concat!("see ellwand ", $noun, " list, or give a name to make one");
-                return known.ok_or_else(|| not_found(format!("{} {code}", $noun), hint));
+                let hint = concat!("see ellwand ", $noun, " list for those there are");
+                return known.map(Some).ok_or_else(|| not_found(format!("{} {code}", $noun), hint));
             }
             let name = clean_name($noun, text)?;
             if let Some(known) = tx.$named(&name)? {
-                return Ok(known);
+                return Ok(Some(known));
             }
             let mut once = tx.$once(&name)?;
             if let [first, second, ..] = once.as_slice() {
@@ -122,12 +122,33 @@ macro_rules! party {
                     .hint(hint)
                     .into());
             }
-            if let Some(known) = once.pop() {
+            Ok(once.pop())
+        }
+
+        #[doc = concat!("The ", $noun, " of a code or name; a new name makes one.")]
+        pub(crate) fn $make(tx: &mut Tx<'_>, text: &str) -> Done<$row> {
+            if let Some(known) = $known(tx, text)? {
                 return Ok(known);
             }
-            let made = <$row>::from_name(tx.next_numbers($counter, 1)?, name);
+            let made = <$row>::from_name(tx.next_numbers($counter, 1)?, clean_name($noun, text)?);
             tx.$save(&made)?;
             Ok(made)
+        }
+
+        #[doc = concat!("The ", $noun, " of a code or name; a name that is not known is refused with the nearest.")]
+        pub(crate) fn $find(tx: &mut Tx<'_>, text: &str) -> Done<$row> {
+            if let Some(known) = $known(tx, text)? {
+                return Ok(known);
+            }
+            let (name, rows) = (clean_name($noun, text)?, tx.$every()?);
+            let same = |row: &$row| row.name.to_lowercase() == name.to_lowercase();
+            if let Some(known) = rows.iter().find(|row| same(row)) {
+                return Ok(known.clone());
+            }
+            let names: Vec<String> = rows.into_iter().map(|row| row.name).collect();
+            let near = text::nearest(&name, &names).map(|near| format!("did you mean {near}? "));
+            let hint = near.unwrap_or_default() + concat!("see ellwand ", $noun, " list for those there are");
+            Err(not_found(format!("{} called \"{name}\"", $noun), &hint))
         }
 
         impl Perform for $list {
@@ -140,11 +161,8 @@ macro_rules! party {
 
         impl Perform for $edit {
             fn perform(&self, desk: &mut Desk<'_>) -> Result<$view, Failure> {
-                let code = self.$key;
-                let hint = concat!("see ellwand ", $noun, " list");
-                let known = desk.tx.$one(code.get())?;
-                let mut row = known.ok_or_else(|| not_found(format!("{} {code}", $noun), hint))?;
-                let was = row.clone();
+                let mut row = $find(desk, &self.$key)?;
+                let (code, was) = (<$code>::new(row.id), row.clone());
                 if let Some(name) = &self.name {
                     let name = clean_name("name", name)?;
                     if name.parse::<$code>().is_ok() {
@@ -236,30 +254,11 @@ impl Party for ellwand_storage::Customer {
 
 party!(
     ellwand_storage::Supplier, SupplierCode, Supplier { supplier }, EditSupplier, ListSuppliers => Suppliers,
-    find_or_make_supplier, renamed_supplier, supplier, supplier_named, suppliers_once_named, save_supplier, suppliers, counter::SUPPLIER, "supplier",
+    known_supplier, find_or_make_supplier, find_supplier, renamed_supplier, supplier, supplier_named, suppliers_once_named, save_supplier, suppliers, counter::SUPPLIER, "supplier",
     Facet::Supplier, supplier_back
 );
 party!(
     ellwand_storage::Customer, CustomerCode, Customer { customer }, EditCustomer, ListCustomers => Customers,
-    find_or_make_customer, renamed_customer, customer, customer_named, customers_once_named, save_customer, customers, counter::CUSTOMER, "customer",
+    known_customer, find_or_make_customer, find_customer, renamed_customer, customer, customer_named, customers_once_named, save_customer, customers, counter::CUSTOMER, "customer",
     Facet::Customer, customer_back
 );
-
-/// The customer of a code or name, whatever its capitals; refused where there is none.
-pub(crate) fn find_customer(tx: &mut Tx<'_>, text: &str) -> Done<ellwand_storage::Customer> {
-    let hint = "see ellwand customer list for those there are";
-    if let Ok(code) = text.trim().parse::<CustomerCode>() {
-        let known = tx.customer(code.get())?;
-        return known.ok_or_else(|| not_found(format!("customer {code}"), hint));
-    }
-    let name = clean_name("customer", text)?;
-    let same = |row: &ellwand_storage::Customer| row.name.to_lowercase() == name.to_lowercase();
-    let customers = tx.customers()?;
-    if let Some(known) = customers.iter().find(|row| same(row)) {
-        return Ok(known.clone());
-    }
-    let names: Vec<String> = customers.into_iter().map(|row| row.name).collect();
-    let near = text::nearest(&name, &names).map(|near| format!("did you mean {near}? "));
-    let hint = near.unwrap_or_default() + hint;
-    Err(not_found(format!("customer called \"{name}\""), &hint))
-}

@@ -254,7 +254,10 @@ fn check_kind(kind: Kind, input: &SheetInput) -> Done<()> {
     match given.into_iter().find(|(_, given, fits)| *given && !fits) {
         Some((field, ..)) => Err(invalid(
             field,
-            format!("{kind} has no {}: check the kind", field.replace('_', " ")),
+            format!(
+                "{kind} has no {}; leave it out, or correct the kind",
+                field.replace('_', " ")
+            ),
         )),
         None => Ok(()),
     }

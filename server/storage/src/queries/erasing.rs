@@ -6,6 +6,7 @@ use crate::schema::{garments, lots, pieces, quotations, requests, traces};
 use chrono::NaiveDateTime;
 use diesel::prelude::*;
 use ellwand_domain::setting::{Facet, GarmentState, QuotationState};
+use std::collections::BTreeSet;
 
 /// Garments of a customer that are not delivered or cancelled, by code.
 pub fn open_garments_of(conn: &mut Conn, customer: i64) -> Result<Vec<i64>, StorageError> {
@@ -56,15 +57,16 @@ pub fn erase_requests(
     texts: &[String],
     at: NaiveDateTime,
 ) -> Result<usize, StorageError> {
+    // A name is found in any capitals and spacing, so nothing but the fields is asked of the database.
+    let plain = |text: &str| {
+        let words: Vec<&str> = text.split_whitespace().collect();
+        words.join(" ").to_lowercase()
+    };
+    let texts: Vec<String> = texts.iter().map(|text| plain(text)).collect();
+    let fields = texts.iter().filter_map(|text| text.split(':').next());
     let mut erased = 0_usize;
-    for text in texts {
-        let mark = |text: &str| {
-            text.replace('!', "!!")
-                .replace('%', "!%")
-                .replace('_', "!_")
-        };
-        // Whatever the capitals on SQLite: what is found is looked at again.
-        let like = format!("%{}%", mark(text));
+    for field in fields.collect::<BTreeSet<_>>() {
+        let like = format!("%{}:%", field.replace('_', "!_"));
         let tells = requests::content
             .like(like.clone())
             .escape('!')
@@ -75,17 +77,16 @@ pub fn erase_requests(
         let columns = (requests::id, requests::content, requests::answer);
         let found: Vec<(String, String, String)> = rows.select(columns).load(conn)?;
         for (id, content, answer) in found {
-            if content.contains(text.as_str()) || answer.contains(text.as_str()) {
+            let (content, answer) = (plain(&content), plain(&answer));
+            let tells = |text: &String| content.contains(text) || answer.contains(text);
+            if texts.iter().any(tells) {
                 let empty = (
                     requests::content.eq(""),
                     requests::answer.eq(""),
                     requests::erased_at.eq(at),
                 );
-                erased = erased.saturating_add(
-                    diesel::update(requests::table.find(id))
-                        .set(empty)
-                        .execute(conn)?,
-                );
+                let row = diesel::update(requests::table.find(id)).set(empty);
+                erased = erased.saturating_add(row.execute(conn)?);
             }
         }
     }

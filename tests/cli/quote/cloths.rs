@@ -44,7 +44,9 @@ fn each_option_is_priced_on_its_own_cloth() {
         (&options[0]["name"], &options[1]["name"]),
         (&"white poplin (L2)".into(), &"Tweed".into())
     );
-    assert_eq!(options[1]["inside"]["costs"][0]["certainty"], "estimated");
+    let bought = &options[1]["inside"]["costs"][0];
+    assert_eq!(bought["certainty"], "estimated");
+    assert_eq!(bought["quantity"], "2.55 m", "not the 2.40 m of the plan");
     // By the name of its material it is the same cloth.
     let named = workshop.json("quote make G1 --with 'shell=white poplin'");
     assert_eq!(net(&named["options"][0]), "47.08");

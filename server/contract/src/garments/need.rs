@@ -114,7 +114,8 @@ pub struct NeedInput {
     #[serde(rename = "match", skip_serializing_if = "std::ops::Not::not")]
     #[cfg_attr(feature = "clap", arg(long = "match"))]
     pub match_repeat: bool,
-    /// Planned cost for one garment, where no lot is promised yet: in the workshop's currency.
+    /// Planned cost for one garment, where no lot is promised yet: in the workshop's currency, with the length that it is for
+    /// where that differs: `150.40 for 2.35m`.
     #[cfg_attr(feature = "clap", arg(long))]
     pub estimate: Option<String>,
     /// Detail that it belongs to: `pad-stitched collar`.

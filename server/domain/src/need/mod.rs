@@ -1,6 +1,7 @@
 //! Does a piece serve a need, and how much of it does the need take?
 
 mod cloth;
+mod estimate;
 mod filling;
 mod likely;
 mod part;
@@ -15,6 +16,7 @@ pub use cloth::{
     ClothDemand, ClothFacts, ClothFit, CuttingRule, Lengths, Misfit, WidthLength, fit_cloth,
     fit_unshrunk, washed_of, washes_done,
 };
+pub use estimate::Estimate;
 pub use filling::{Begun, Filling, Joining, Share, lengths_left};
 pub use likely::likely_raw;
 pub use part::{Extent, Part, PartError, ShellMeasures};

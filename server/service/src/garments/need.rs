@@ -29,7 +29,7 @@ use ellwand_contract::{Problem, ProblemType, garments::NeedInput};
 use ellwand_domain::{
     code::GarmentCode,
     ledger::Quantity,
-    need::{ClothDemand, PlannedNeed, Takes, WidthLength},
+    need::{ClothDemand, Estimate, PlannedNeed, Takes, WidthLength},
     quantity::{Count, Micrometres},
     shrinkage::Preparation,
     thread::ReelError,
@@ -82,7 +82,10 @@ impl NeedRecord {
         };
         let mut record = Self::assemble(row, plan, garment_count)?;
         if let Some(text) = &record.plan.estimate {
-            record.row.estimate = Some(desk.context.home_money("estimate", text)?.get());
+            let money = Estimate::parse(text)
+                .map_err(|error| invalid("estimate", error.to_string()))?
+                .money;
+            record.row.estimate = Some(desk.context.home_money("estimate", money)?.get());
         }
         Ok(record)
     }

@@ -18,6 +18,7 @@ use ellwand_domain::{
     certainty::Certainty,
     costing::{CostItem, Extent, PriceGroup, planned_overhead},
     ledger::Quantity,
+    need::Estimate,
     quantity::Millionths,
     setting::GarmentState,
 };
@@ -147,9 +148,12 @@ impl NeedPlan {
             });
         };
         let all = each.share(garment.count, 1)?;
-        let unit = match (&self.need.demand, self.need.per_unit) {
-            (Some(demand), _) => demand.shown()?.map_or(0, |entry| entry.length.get()),
-            (None, quantity) => quantity.map_or(0, Quantity::get),
+        let estimate = self.need.plan.estimate.as_deref().map(Estimate::parse);
+        let takes = estimate.transpose()?.and_then(|estimate| estimate.takes);
+        let unit = match (takes, &self.need.demand, self.need.per_unit) {
+            (Some(takes), ..) => takes.get(),
+            (None, Some(demand), _) => demand.shown()?.map_or(0, |entry| entry.length.get()),
+            (None, None, quantity) => quantity.map_or(0, Quantity::get),
         };
         let quantity = unit.saturating_mul(self.units);
         let basis = match garment.count {

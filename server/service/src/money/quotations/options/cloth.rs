@@ -10,7 +10,7 @@ use crate::{
     shelf::shelved::{LotRecord, Shelved},
 };
 use ellwand_contract::{
-    Problem, ProblemType,
+    Metres, Problem, ProblemType,
     garments::NeedChange,
     options::{OptionCloth, OptionInput},
 };
@@ -130,8 +130,8 @@ fn check_lot(
     })
 }
 
-/// What one garment's share of cloth that is not bought yet costs: its length, washed and rounded like cloth on the shelf, at the
-/// price of a length.
+/// What one garment's share of cloth that is not bought yet costs, and for what length: that of the need, washed and rounded like
+/// cloth on the shelf, at the price of a length.
 fn not_bought(
     desk: &mut Desk<'_>,
     garment: &Garment,
@@ -158,7 +158,8 @@ fn not_bought(
         None => whole,
     };
     let each = value.share(1, garment.count.max(1))?;
-    Ok(desk.context.printed(each))
+    let (money, takes) = (desk.context.printed(each), Metres(fitted.takes));
+    Ok(format!("{money} for {takes}m"))
 }
 
 fn fitted(desk: &Desk<'_>, need: &NeedRecord, cloth: &OptionCloth) -> Done<ClothFit> {

@@ -122,7 +122,8 @@ fn lengths_and_values_are_those_of_the_day() {
     workshop.audit();
 }
 
-/// A backdated cut counts from its day, and its undo from the day of the undo, as in the months.
+/// A backdated cut counts from its day, and its undo from the day that it names, as in the months. Without one what is taken back
+/// was never there.
 #[test]
 fn a_backdated_act_counts_from_its_day_and_an_undo_from_its_own() {
     let workshop = Workshop::new();
@@ -132,25 +133,24 @@ fn a_backdated_act_counts_from_its_day_and_an_undo_from_its_own() {
     let stands = |length: &str, value: &str| rows(&[("L1.1", length, value)])[0].clone();
     assert_eq!(linen("2026-09-19"), stands("8", "80"));
     assert_eq!(linen("2026-09-20"), stands("7", "70"));
-    workshop.all(&["undo"]);
+    workshop.all(&["undo --date 2026-10-12"]);
     assert_eq!(linen("2026-09-20"), stands("7", "70"));
     assert_eq!(linen("2026-10-11"), stands("7", "70"));
     assert_eq!(linen("2026-10-12"), stands("8", "80"));
     assert_eq!(linen(""), stands("8", "80"));
-    // A whole purchase that is taken back was there until then.
-    workshop.all(&[
-        "buy --date 2026-09-06 --line 'material=canvas,kind=interlining,full-width=90cm,paid=3m,price=9'",
-        "undo",
-    ]);
-    let canvas = |day: &str| {
-        stood(&workshop, day)
-            .iter()
-            .any(|(piece, ..)| piece == "L5.1")
+    let buy = "buy --date 2026-09-06 --line 'material=canvas,kind=interlining,full-width=90cm,paid=3m,price=9'";
+    let stood_on = |piece: &str| {
+        ["2026-09-05", "2026-09-06", "2026-10-11", "2026-10-12", ""]
+            .map(|day| stood(&workshop, day).iter().any(|(row, ..)| row == piece))
     };
-    assert_eq!(
-        ["2026-09-05", "2026-09-06", "2026-10-11", "2026-10-12", ""].map(canvas),
-        [false, true, true, false, false]
-    );
+    workshop.all(&[buy, "undo --date 2026-10-12"]);
+    assert_eq!(stood_on("L5.1"), [false, true, true, false, false]);
+    workshop.all(&[buy, "undo"]);
+    assert_eq!(stood_on("L6.1"), [false; 5]);
+    // In closed books it was there, and comes off today.
+    let bought = workshop.json(buy)["booking"].as_str().unwrap().to_owned();
+    workshop.all(&["workshop close 2026-09-30", &format!("undo {bought}")]);
+    assert_eq!(stood_on("L7.1"), [false, true, true, false, false]);
     workshop.audit();
 }
 

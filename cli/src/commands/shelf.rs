@@ -19,7 +19,7 @@ use ellwand_domain::certainty::Certainty;
   ellwand shelf
   ellwand shelf --kind cloth --fibre linen --free-min 1.20m
   ellwand shelf --mass-min 200gsm --mass-max 300gsm --width-min 140cm
-  ellwand shelf --on 2026-12-31
+  ellwand shelf --on 2026-10-31
   ellwand shelf --kind cloth --watch
 
 On a narrow terminal kind, on hand, state, usable, fibres, reserved and place

@@ -34,7 +34,8 @@ pub struct Args {
     /// Also undo all else that the same command booked: all of it or nothing
     #[arg(long)]
     together: bool,
-    /// Business date; default today
+    /// Business date [default: the last day on which something was booked on what it touches, so that it stands in no month;
+    /// today where those books are closed]
     #[arg(long, value_name = "DATE", value_parser = typed::date)]
     date: Option<NaiveDate>,
 }

@@ -17,7 +17,7 @@ use ellwand_contract::{
 /// By kind, with charges and less credits, as the closing of `ellwand month` has it; what customers own counts nowhere. `ellwand
 /// shelf --on` has the same by piece.
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Example:\n  ellwand value --on 2026-12-31")]
+#[command(after_help = "Example:\n  ellwand value --on 2026-10-31")]
 pub struct Args {
     /// The day
     #[arg(long, value_name = "DATE", value_parser = typed::date)]

@@ -196,7 +196,7 @@ pub struct Undo {
     /// Also take back all else that the same request booked: all of it or nothing.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub together: bool,
-    /// Business date; default today.
+    /// Business date; default the last on which something was booked on what it touches, today where those books are closed.
     pub date: Option<NaiveDate>,
 }
 act!(post Undo => Undone, "undo", "/v1/bookings/{booking}/undo", "Takes a booking back by booking the opposite.", needs Daily; conceals);

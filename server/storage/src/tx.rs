@@ -295,6 +295,7 @@ queries! {
         /// One lot.
         lot(id: i64) -> Option<Lot>;
         /// Lots of a material of which the price is not known or was estimated, in their order.
+        lots_without_sure_value(day: NaiveDate) -> (i64, i64);
         lots_in_doubt(material: i64) -> Vec<Lot>;
         /// Writes by which fibres a lot is found, in the place of those before.
         save_lot_fibres(lot: i64, fibres: &[String]) -> ();

@@ -184,10 +184,7 @@ fn each_cut_takes_its_own_late_charges_back() {
         assert_eq!(worth(&workshop), "530", "{method}");
         workshop.audit();
         // What came back is charged like what had never left.
-        workshop.all(&[
-            "buy charge P1 freight=10.00",
-            "cut G2 button 10 --from L2.1",
-        ]);
+        workshop.all(&["buy charge P1 duty=10.00", "cut G2 button 10 --from L2.1"]);
         // 120.00 for a hundred of the first lot; 540.00 for three hundred of both.
         let left = if method == "fifo" { "528" } else { "522" };
         assert_eq!(worth(&workshop), left, "{method}");

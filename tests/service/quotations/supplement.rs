@@ -261,3 +261,42 @@ fn what_was_agreed_at_a_former_tax_rate_goes_off_at_it() {
     workshop.all(&["quote accept Q3 --version 1"]);
     workshop.audit();
 }
+
+/// By hand: 1.60 m washed and the end allowance of 4 cm at 10 % shrinkage are 1.8222 m, 1.85 m of 5 m at 100.00: 37.00. Washed, the
+/// piece is 4.5 m, and 1.65 m of it cost the same within a cutting step: no change. 20 cm more are 1.85 m of 4.5 m, against
+/// 1.85 × 0.9 = 1.665 m agreed: 0.185 m at 100.00 ÷ 4.5 are 4.11.
+#[test]
+fn a_wash_is_no_change_of_the_plan() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=tweed,kind=cloth,full-width=150cm,paid=5m,price=100,shrinkage=10%/0%' \
+             --line 'material=button,kind=trim,paid=20,price=20'",
+        "workshop pay-rate owner 24.00",
+        "garment plan coat --need 'role=shell,kind=cloth,length=1.60m,width=140cm,preparation=washed,material=tweed' \
+             --need 'role=buttons,kind=trim,count=2' --operation 'name=sewing,kind=hand,planned=4h'",
+        "quote make G1 --markup 0%",
+        "quote accept Q1 --version 1",
+        "wash done L1.1 --length 4.5m",
+    ]);
+    workshop.run("quote make G1 --supplement-to Q1").refused(
+        1,
+        &["nothing in the plan of G1 costs more than was agreed with Q1"],
+    );
+    workshop.all(&["garment edit G1 --need 'role=buttons,kind=trim,count=5'"]);
+    let made = workshop.json("quote make G1 --supplement-to Q1 --try");
+    assert_eq!(costs(&made), [json!(["buttons", "+3 pcs", "3.00"])]);
+    workshop.all(&["garment edit G1 --need 'role=shell,kind=cloth,length=1.80m,width=140cm,preparation=washed,material=tweed'"]);
+    let made = workshop.json("quote make G1 --supplement-to Q1");
+    assert_eq!(
+        costs(&made),
+        [
+            json!(["shell", "+0.185 m", "4.11"]),
+            json!(["buttons", "+3 pcs", "3.00"])
+        ]
+    );
+    assert!(
+        made["inside"]["notes"].to_string().contains("shell was agreed raw"),
+        "{made}"
+    );
+    workshop.audit();
+}

@@ -234,6 +234,13 @@ fn kept(shown: Shown, garment: &Garment) -> Table {
                 Amount::Count(count) => count == 0,
                 Amount::LengthM(length) => length.0.is_zero(),
             };
+            let strips = match lot.strips {
+                0 => None,
+                1 => Some("1 strip".to_owned()),
+                more => Some(format!("{more} strips")),
+            };
+            let left = (!nothing).then(|| shown.amount(lot.left));
+            let left: Vec<String> = left.into_iter().chain(strips).collect();
             table.row([
                 need.role.clone(),
                 lot.lot.to_string(),
@@ -242,10 +249,9 @@ fn kept(shown: Shown, garment: &Garment) -> Table {
                 lot.dye_lot.clone().unwrap_or_default(),
                 lot.supplier.clone().unwrap_or_default(),
                 shown.taken(lot.taken),
-                if nothing {
-                    "used up".to_owned()
-                } else {
-                    shown.amount(lot.left)
+                match left.as_slice() {
+                    [] => "used up".to_owned(),
+                    left => left.join(", "),
                 },
                 if nothing {
                     String::new()

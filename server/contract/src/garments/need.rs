@@ -219,8 +219,10 @@ pub struct UsedLot {
     pub supplier: Option<String>,
     /// Cut for this need.
     pub taken: Amount,
-    /// Of the lot on the shelf now.
+    /// Of the lot on the shelf now, strips apart.
     pub left: Amount,
+    /// Pieces of it that are narrower by more than a fifth.
+    pub strips: i64,
     /// Of that, promised to nobody.
     pub free: Amount,
     /// Of that, the most in one length: cloth is never cut from sums.

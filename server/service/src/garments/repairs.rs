@@ -12,7 +12,7 @@ use ellwand_domain::{
     ledger::Quantity,
     setting::{CutReason, GarmentState},
 };
-use ellwand_storage::{CutEntry, Garment};
+use ellwand_storage::{CutEntry, Garment, StoredPiece};
 use std::collections::BTreeMap;
 
 /// The lots that a need was cut from, and what is left of each.
@@ -45,7 +45,14 @@ pub(super) fn used(
             .collect();
         pieces.sort_unstable_by_key(|piece| piece.number);
         let (mut left, mut free, mut longest) = (Quantity::ZERO, Quantity::ZERO, Quantity::ZERO);
+        let mut strips = 0_i64;
+        let widest = stored.iter().filter_map(full_width).max().unwrap_or(0);
         for stored in stored {
+            // Its length is no length of the cloth.
+            if full_width(&stored).is_some_and(|width| is_strip(width, widest)) {
+                strips += i64::from(!stored.piece.quantity.is_zero());
+                continue;
+            }
             let shelved = Shelved {
                 stored,
                 record: record.clone(),
@@ -82,10 +89,20 @@ pub(super) fn used(
             taken: amount(counted, Quantity::new(taken)?),
             left: amount(counted, left),
             free: amount(counted, free),
+            strips,
             longest_free: (!counted).then(|| amount(counted, longest)),
         });
     }
     Ok(used)
+}
+
+fn full_width(stored: &StoredPiece) -> Option<i64> {
+    stored.piece.rectangle.map(|rectangle| rectangle.full.get())
+}
+
+/// True for what is narrower by more than a fifth than the widest piece of its lot; a wash takes less.
+const fn is_strip(width: i64, widest: i64) -> bool {
+    width.saturating_mul(5) < widest.saturating_mul(4)
 }
 
 /// Sets that are incomplete; of a garment that is made, the spares that went with it.

@@ -17,14 +17,17 @@ use crate::{
         Desk, Entry,
         context::Context,
         detail::Detail,
-        failure::{Done, Failure, invalid},
+        failure::{Done, Failure, invalid, wrong_state},
         perform::Perform,
     },
     shelf::{materials::within, shelved::LotRecord},
 };
-use ellwand_contract::purchases::{AddCharge, Purchase};
+use ellwand_contract::{
+    Problem, ProblemType,
+    purchases::{AddCharge, Purchase},
+};
 use ellwand_domain::{
-    code::BookingCode,
+    code::{BookingCode, LotCode},
     purchase::{Charge, Conversion, LandedLine, Line, late_share, millionths_from_minor},
     quantity::{Currency, Millionths, Money, Rate},
     setting::BookingKind,
@@ -39,14 +42,17 @@ impl Perform for AddCharge {
                 "{} is opening stock, which has no invoice to charge",
                 self.purchase
             );
-            let hint =
-                "put what it cost into its value: take it back with ellwand undo, and log it again";
-            return Err(crate::desk::failure::wrong_state(detail, hint));
+            let lines = desk.tx.purchase_lines(row.id)?;
+            let lot = lines.first().map_or(0, |line| line.lot_id);
+            let lot = LotCode::new(lot);
+            let hint = format!("put what it cost into its value: ellwand lot price {lot} 24.00");
+            return Err(wrong_state(detail, &hint));
         }
         let day = day_of(desk.context, self.date, &row)?;
         let invoice = Invoice::load(desk, &row)?;
         let priced = self.priced(desk, &row, &invoice)?;
         let (typed, home) = (&priced.typed, &priced.home);
+        self.check_twice(desk, &row, &priced)?;
         let shares = invoice.share(home, desk.context.currency.digits())?;
 
         let booking = desk.next_booking()?;
@@ -115,9 +121,43 @@ trait Late {
         minor: i64,
     ) -> Done<i64>;
     fn summary(&self, currency: Currency, minor: i64) -> String;
+    fn check_twice(
+        &self,
+        tx: &mut Tx<'_>,
+        row: &ellwand_storage::Purchase,
+        priced: &Priced,
+    ) -> Done<()>;
 }
 
 impl Late for AddCharge {
+    /// Asks about a charge that was added already: the same kind and amount.
+    fn check_twice(
+        &self,
+        tx: &mut Tx<'_>,
+        row: &ellwand_storage::Purchase,
+        priced: &Priced,
+    ) -> Done<()> {
+        let code = priced.currency.code();
+        let is_same = |known: &PurchaseCharge| {
+            known.late
+                && known.kind == self.charge.kind
+                && known.amount_minor == priced.typed.amount
+                && known.currency == code
+        };
+        let known = tx.purchase_charges(row.id)?.into_iter().find(is_same);
+        let Some(known) = known.filter(|_| !self.really) else {
+            return Ok(());
+        };
+        let (kind, money) = (self.charge.kind, priced.currency.money(known.amount_minor));
+        let (booking, purchase) = (BookingCode::new(known.booking_id), self.purchase);
+        let detail = format!("a {kind} of {money} was already added to {purchase} ({booking})");
+        Err(Problem::new(ProblemType::NeedsConfirmation, detail)
+            .field("charge")
+            .hint("if it came twice, confirm with --really")
+            .with("booking", booking.to_string())
+            .into())
+    }
+
     fn priced(
         &self,
         desk: &mut Desk<'_>,

@@ -4,7 +4,10 @@ use super::{Conn, changed};
 use crate::error::StorageError;
 use crate::kept::{Change, Write};
 use crate::records::{Layer, Lot, Material, WashTest};
-use crate::schema::{layers, lot_fibres, lots, materials, purchase_lines, purchases, wash_tests};
+use crate::schema::{
+    layers, lot_fibres, lots, materials, pieces, purchase_lines, purchases, wash_tests,
+};
+use chrono::NaiveDate;
 use diesel::{dsl::not, prelude::*};
 use ellwand_domain::setting::Kind;
 
@@ -93,6 +96,24 @@ pub fn lots_in_doubt(conn: &mut Conn, material: i64) -> Result<Vec<Lot>, Storage
         .order(lots::id)
         .select(Lot::as_select())
         .load(conn)?)
+}
+
+/// Own lots that had come by the end of a day and are not used up: how many have no price, and how many an estimated value.
+pub fn lots_without_sure_value(
+    conn: &mut Conn,
+    day: NaiveDate,
+) -> Result<(i64, i64), StorageError> {
+    let here = pieces::table
+        .filter(pieces::quantity.gt(0))
+        .select(pieces::lot_id);
+    let own = lots::table
+        .filter(lots::owner_id.is_null())
+        .filter(lots::received.le(day))
+        .filter(lots::id.eq_any(here));
+    Ok((
+        own.filter(lots::unpriced).count().get_result(conn)?,
+        own.filter(lots::value_estimated).count().get_result(conn)?,
+    ))
 }
 
 /// Writes by which fibres a lot is found, in the place of those before.

@@ -34,6 +34,7 @@ impl Perform for GetMonth {
         if so_far {
             notes.push(format!("so far: the period ends on {}", period.last));
         }
+        notes.extend(not_sure(desk, period)?);
         Ok(Month {
             from: period.first,
             to: period.last,
@@ -51,6 +52,30 @@ impl Perform for GetMonth {
             notes,
         })
     }
+}
+
+/// What of the stock value is missing or estimated.
+fn not_sure(tx: &mut Tx<'_>, period: Period) -> Done<Option<String>> {
+    let (unpriced, estimated) = tx.lots_without_sure_value(period.last)?;
+    let count = |number: i64, says: &str, say: &str| match number {
+        0 => None,
+        1 => Some(format!("1 lot that is still here {says}")),
+        more => Some(format!("{more} lots that are still here {say}")),
+    };
+    let parts = [
+        count(
+            unpriced,
+            "has no price and counts as nothing",
+            "have no price and count as nothing",
+        ),
+        count(
+            estimated,
+            "is valued by an estimate",
+            "are valued by estimates",
+        ),
+    ];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    Ok((!parts.is_empty()).then(|| parts.join("; ")))
 }
 
 /// What is asked for; the current month where nothing is said.

@@ -220,7 +220,8 @@ impl Case {
     }
 }
 
-/// The day of the opposite: not before the last booking on what it touches, so that no day in between goes negative.
+/// The day of the opposite: not before the last booking on what it touches, so that no day in between goes negative. Where none is
+/// asked for it is that one, so that a slip stands in no month; today where its books are closed.
 fn day_of(desk: &mut Desk<'_>, target: &Booking, date: Option<NaiveDate>) -> Done<NaiveDate> {
     let day = desk.context.day(date)?;
     let mut last = target.on_date;
@@ -231,8 +232,11 @@ fn day_of(desk: &mut Desk<'_>, target: &Booking, date: Option<NaiveDate>) -> Don
                 .unwrap_or(last),
         );
     }
-    if date.is_none() || day >= last {
-        return Ok(day);
+    match date {
+        None if desk.context.is_open(last).is_ok() => return Ok(last.min(day)),
+        None => return Ok(day),
+        Some(_) if day >= last => return Ok(day),
+        Some(_) => {}
     }
     let code = BookingCode::new(target.id);
     let detail = format!(

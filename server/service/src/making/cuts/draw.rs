@@ -12,6 +12,7 @@ use crate::{
 use ellwand_domain::{
     ledger::{CutEffect, Quantity},
     need::Joining,
+    quantity::Micrometres,
     setting::{CutReason, GarmentState, ReservationState},
 };
 use ellwand_storage::{Reservation, Tx};
@@ -59,6 +60,9 @@ impl Case<'_> {
         if self.reservation.is_none() && planned && amount < size && !self.need.is_joined() {
             self.note_short(desk.context, given, size)?;
         }
+        if self.reservation.is_some() && planned && amount < line.left.min(size) {
+            self.note_begun(desk.context, given)?;
+        }
         if planned && !last {
             let open = takes.get().saturating_mul(filled.open().max(1));
             let held = self.reservation.as_ref().map_or(0, |row| row.held);
@@ -82,6 +86,22 @@ impl Case<'_> {
         self.notes.push(format!(
             "{cut} is not a whole length of the {role}, {of}, and does not count as cut; if it is all that is needed, add --last"
         ));
+        Ok(())
+    }
+
+    /// That a length was cut off a promise that holds not even the longest part.
+    fn note_begun(&mut self, context: &Context<'_>, given: i64) -> Done<()> {
+        let longest = self.need.longest_part.map_or(0, Micrometres::get);
+        if given < longest {
+            let (cut, longest) = (
+                self.need.share_text(context, given)?,
+                self.need.share_text(context, longest)?,
+            );
+            self.notes.push(format!(
+                "{cut} does not hold the longest part of the {}, {longest}: what is left of its promise is too short for the rest; if it is a slip, ellwand undo takes it back",
+                self.need.row.role
+            ));
+        }
         Ok(())
     }
 

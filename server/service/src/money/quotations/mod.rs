@@ -6,6 +6,7 @@ mod outcome;
 mod price;
 mod sheet;
 pub(crate) mod supplement;
+mod washed;
 
 pub(crate) use life::{of_garment, promised};
 pub(crate) use outcome::hour_earned;

@@ -260,7 +260,7 @@ pub(crate) fn fit(
             length_by: None,
             shrinkage: None,
             directions: None,
-            certainty: if need.plan.seams() {
+            certainty: if need.plan.seams() || shelved.stored.estimated {
                 Certainty::Estimated
             } else {
                 Certainty::Measured

@@ -301,7 +301,10 @@ pub(crate) fn need_named<'a>(
                 format!("{garment} has no need \"{role}\"; {has}"),
             )
             .field("need")
-            .hint("add it with ellwand garment edit")
+            .hint(match ellwand_contract::text::nearest(role.trim(), &roles) {
+                Some(near) => format!("did you mean {near}?"),
+                None => format!("add it with ellwand garment edit {garment}"),
+            })
             .with("needs", roles)
             .into()
         })

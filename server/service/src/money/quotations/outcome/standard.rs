@@ -4,26 +4,20 @@
 //! would come of it, and mean nothing. What was quoted raw is shortened with its piece, or its length is not compared.
 
 use super::{
+    super::washed::{length_after, prepared_since},
     Agreed,
     lines::{Line, Lines, Side},
 };
 use crate::{
-    desk::{
-        Desk,
-        detail::{Detail, PieceBefore},
-        failure::Done,
-    },
+    desk::{Desk, failure::Done},
     money::costs::extent_text,
 };
 use ellwand_domain::{
     code::{BookingCode, LotCode},
     costing::{CostItem, Extent, LossReason},
-    ledger::{Account, AccountKind},
     pricing::PriceGroup,
-    quantity::exact,
-    setting::BookingKind,
 };
-use ellwand_storage::{Booking, CutEntry, Garment, Subject, Tx};
+use ellwand_storage::{Booking, CutEntry, Garment, Tx};
 
 /// Settles what lengths are compared with, and tells of other lots than were quoted.
 pub(super) fn settle(
@@ -60,13 +54,8 @@ pub(super) fn settle(
         } else {
             0
         };
-        let mut prepared = Vec::new();
-        for lot in quoted.lots.iter().chain(&strange) {
-            let bookings = desk
-                .tx
-                .standing_bookings(Subject::Lot, *lot, BookingKind::Prepared)?;
-            prepared.extend(bookings.into_iter().filter(|booking| booking.id > since));
-        }
+        let lots: Vec<i64> = quoted.lots.iter().chain(&strange).copied().collect();
+        let prepared = prepared_since(desk, &lots, since)?;
         if prepared.is_empty() {
             continue;
         }
@@ -103,33 +92,13 @@ fn shortened(
     let Some(Extent::Length(length)) = quoted.extent else {
         return Ok(None);
     };
-    let Ok(Detail::Remeasured {
-        before: PieceBefore {
-            piece, quantity, ..
-        },
-    }) = serde_json::from_str(&prepared.detail)
-    else {
+    let Some((piece, after)) = length_after(tx, prepared, length)? else {
         return Ok(None);
     };
     let mut own = cuts.iter().filter(|cut| cut.role == quoted.name).peekable();
     let after_it = |cut: &CutEntry| cut.booking_id > prepared.id && cut.piece_id == piece;
-    if own.peek().is_none() || !own.all(after_it) {
-        return Ok(None);
-    }
-    let account = Account::new(AccountKind::Piece, piece);
-    let mut after = quantity;
-    for stored in tx.movements_of(&[prepared.id])? {
-        let movement = stored.movement;
-        if movement.from == account {
-            after = after.saturating_sub(movement.quantity_out.get());
-        }
-        if movement.to == account {
-            after = after.saturating_add(movement.quantity_in.get());
-        }
-    }
-    Ok(exact::mul_div_nearest(length, after, quantity)
-        .ok()
-        .map(Extent::Length))
+    let is_all = own.peek().is_some() && own.all(after_it);
+    Ok(is_all.then_some(Extent::Length(after)))
 }
 
 /// Cuts for the good garment that stand.

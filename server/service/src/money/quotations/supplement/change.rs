@@ -1,10 +1,11 @@
 //! What a change adds to what is agreed.
 
 use super::{
-    super::{ask::Asked, base::Base, freeze::Wish, internal, price::Change, show},
+    super::{ask::Asked, base::Base, freeze::Wish, internal, price::Change, show, version_of},
     agreed::{Agreed, Line, agreed_with},
     chain::{accepted, last_accepted},
     sold::{Changed, sell},
+    washed,
 };
 use crate::{
     desk::{
@@ -39,14 +40,20 @@ pub(in crate::money::quotations) fn reduce(
     let known: Vec<String> = sheets.flat_map(|sheet| sheet.not_priced).collect();
     let agreed = agreed_with(desk, frozen, &last)?;
     let lines = agreed.lines.iter().map(|line| line.read(desk.context));
-    let lines: Vec<PlanLine> = lines.collect::<Done<_>>()?;
+    let mut lines: Vec<PlanLine> = lines.collect::<Done<_>>()?;
     let now = plan_now(desk, garment, wish, &lines, base, agreed.layers.len())?;
+    let version = version_of(desk, &last, last.accepted.unwrap_or(last.version))?;
+    washed::restate(desk, &mut lines, &now, version.booking_id, &mut base.notes)?;
     // What had no price then is not part of the change.
     base.missing
         .retain(|missing| !known.contains(&missing.text()));
     let change = plan_change(&lines, &now).map_err(internal)?;
     let code = QuotationCode::new(to);
-    if change.lines.is_empty() && base.missing.is_empty() {
+    // Hours that were agreed without overhead go off for nothing.
+    let is_nothing = |changed: &ChangedLine| {
+        changed.difference == Difference::Gone && changed.line.item.value.is_zero()
+    };
+    if change.lines.iter().all(is_nothing) && base.missing.is_empty() {
         return Err(nothing(garment, code, &change.unclear));
     }
     for name in &change.unclear {

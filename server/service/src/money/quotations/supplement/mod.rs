@@ -7,6 +7,7 @@ mod chain;
 mod change;
 mod sold;
 mod together;
+mod washed;
 
 pub(super) use agreed::Agreed;
 pub(super) use chain::{accepted, as_planned, check_free};

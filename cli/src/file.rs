@@ -19,6 +19,21 @@ pub struct TextFile {
     pub text: String,
 }
 
+fn unreadable(path: &Path) -> impl Fn(std::io::Error) -> CommandError {
+    move |error| {
+        let message = format!("{} cannot be read: {error}", path.display());
+        CommandError::usage_hint(message, "check its path: ls shows what is in a folder")
+    }
+}
+
+/// All of a file that is no text.
+///
+/// # Errors
+/// Exit 2 when it cannot be read.
+pub fn bytes(path: &Path) -> Result<Vec<u8>, CommandError> {
+    fs::read(path).map_err(unreadable(path))
+}
+
 impl TextFile {
     /// Reads a whole file.
     ///
@@ -26,10 +41,7 @@ impl TextFile {
     /// Exit 2 when it cannot be read or is not UTF-8.
     pub fn read(path: &Path) -> Result<Self, CommandError> {
         let name = path.display().to_string();
-        let text = fs::read_to_string(path).map_err(|error| {
-            let message = format!("{name} cannot be read: {error}");
-            CommandError::usage_hint(message, "check its path: ls shows what is in a folder")
-        })?;
+        let text = fs::read_to_string(path).map_err(unreadable(path))?;
         Ok(Self { name, text })
     }
 

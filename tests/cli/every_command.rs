@@ -156,6 +156,14 @@ const DAY: &[(&str, &str)] = &[
         "Hours of anna are paid; first named on 2026-10-12 by ",
     ),
     ("seam 'length=220cm,stitch=301'", "6.44 m"),
+    (
+        concat!(
+            "pattern show ",
+            env!("CARGO_MANIFEST_DIR"),
+            "/../tests/data/half_back.dxf"
+        ),
+        "in pairs",
+    ),
     ("thread-count 'Ne 40/2' --mass 95g", "ticket"),
     ("shelf", "Showed 3 pieces, values in EUR."),
     (

@@ -26,6 +26,7 @@ mod lot;
 mod operation;
 #[path = "../support/own_schema.rs"]
 mod own_schema;
+mod pattern;
 mod person;
 #[path = "../support/place.rs"]
 mod place;

@@ -21,6 +21,7 @@ pub mod manual;
 pub mod material;
 mod month;
 pub mod operation;
+mod pattern;
 pub mod person;
 pub mod quote;
 pub mod release;
@@ -62,6 +63,7 @@ pub enum Command {
     Supplier(supplier::Args),
     Workshop(workshop::Args),
     Garment(garment::Args),
+    Pattern(pattern::Args),
     Seam(seam::Args),
     Candidates(candidates::Args),
     Lay(lay::Args),
@@ -114,7 +116,7 @@ pub enum Command {
 }
 
 runs!(
-    Command: Buy, Customer, Material, Operation, Person, Supplier, Workshop, Garment, Seam,
+    Command: Buy, Customer, Material, Operation, Person, Supplier, Workshop, Garment, Pattern, Seam,
     Candidates, Lay, Reserve, Release, Cut, Work, Cost, Quote, Details, Demo, Shelf, Lot, Wash,
     Give, Sell, Discard, ThreadCount, Month, Value, History, Undo, Audit, Token, Login, Whoami, Logout, Completions, Manual, Help
 );

@@ -295,7 +295,9 @@ fn a_wash_is_no_change_of_the_plan() {
         ]
     );
     assert!(
-        made["inside"]["notes"].to_string().contains("shell was agreed raw"),
+        made["inside"]["notes"]
+            .to_string()
+            .contains("shell was agreed raw"),
         "{made}"
     );
     workshop.audit();

@@ -292,5 +292,6 @@ pub fn reservation(id: i64, piece_id: i64, held: i64) -> Reservation {
         first_id: None,
         lengths: 1,
         share: None,
+        lay_id: None,
     }
 }

@@ -134,6 +134,7 @@ pub fn every_identifier_refers_to_its_row(book: &TestDatabase) {
         ("layer_id", "layers"),
         ("garment_id", "garments"),
         ("need_id", "needs"),
+        ("lay_id", "lays"),
         ("strip_id", "pieces"),
         ("outer_id", "pieces"),
         ("reservation_id", "reservations"),

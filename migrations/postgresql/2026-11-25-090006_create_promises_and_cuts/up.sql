@@ -1,7 +1,7 @@
 -- A promise leaves 'active' exactly once; then it holds nothing. asked: what was asked and the sum, as JSON. quotation_id: the
 -- quotation that it was made with, open or accepted. first_id: the first promise of its line, in whose place undo made this one.
 -- lengths: separate lengths that it is of, none of a share. share: a part of one unit, in micrometres of washed length or of thread,
--- or a number of trims.
+-- or a number of trims. lay_id: the kept lay that it was made by.
 CREATE TABLE reservations (
     id BIGINT PRIMARY KEY NOT NULL,
     need_id BIGINT NOT NULL REFERENCES needs (id),
@@ -19,6 +19,7 @@ CREATE TABLE reservations (
     first_id BIGINT REFERENCES reservations (id) CHECK (first_id < id),
     lengths BIGINT NOT NULL CHECK (lengths >= 0),
     share BIGINT CHECK (share > 0),
+    lay_id BIGINT REFERENCES lays (id),
     CHECK ((share IS NULL) = (lengths > 0)),
     CHECK (state = 'active' OR held = 0),
     CHECK (state <> 'active' OR held > 0),
@@ -29,12 +30,14 @@ CREATE INDEX reservations_by_need_state ON reservations (need_id, state);
 CREATE INDEX reservations_by_piece ON reservations (piece_id) WHERE state = 'active';
 CREATE INDEX reservations_by_quotation ON reservations (quotation_id) WHERE quotation_id IS NOT NULL;
 CREATE INDEX reservations_by_line ON reservations (first_id) WHERE first_id IS NOT NULL;
+CREATE INDEX reservations_by_lay ON reservations (lay_id) WHERE lay_id IS NOT NULL;
 CREATE INDEX reservations_by_booking ON reservations (booking_id);
 CREATE INDEX reservations_by_end ON reservations (ended_by) WHERE ended_by IS NOT NULL;
 
 -- What was cut. quantity: off the piece, what of its rest was wasted not included;
 -- strip_id, outer_id: pieces that it made. drawn: what it took off its promise (reservation_id); fills: how much of its need's
--- units it is, in the measure of a share; width_um: usable width of cloth when it was cut.
+-- units it is, in the measure of a share; width_um: usable width of cloth when it was cut;
+-- lay_id: the kept lay that it was cut by.
 CREATE TABLE cuts (
     booking_id BIGINT PRIMARY KEY NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
     undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
@@ -52,11 +55,13 @@ CREATE TABLE cuts (
     drawn BIGINT NOT NULL CHECK (drawn BETWEEN 0 AND quantity),
     fills BIGINT NOT NULL CHECK (fills >= 0),
     width_um BIGINT CHECK (width_um > 0),
+    lay_id BIGINT REFERENCES lays (id),
     CHECK (drawn = 0 OR reservation_id IS NOT NULL)
 );
 CREATE INDEX cuts_by_need ON cuts (need_id, booking_id);
 CREATE INDEX cuts_by_piece ON cuts (piece_id, booking_id);
 CREATE INDEX cuts_by_promise ON cuts (reservation_id) WHERE reservation_id IS NOT NULL;
+CREATE INDEX cuts_by_lay ON cuts (lay_id) WHERE lay_id IS NOT NULL;
 CREATE INDEX cuts_by_strip ON cuts (strip_id) WHERE strip_id IS NOT NULL;
 CREATE INDEX cuts_by_outer ON cuts (outer_id) WHERE outer_id IS NOT NULL;
 CREATE INDEX cuts_undone ON cuts (undone_by) WHERE undone_by IS NOT NULL;
@@ -79,7 +84,7 @@ CREATE INDEX planned_costs_undone ON planned_costs (undone_by) WHERE undone_by I
 
 CREATE TRIGGER cuts_never_change_update BEFORE UPDATE OF
     booking_id, need_id, piece_id, reason, quantity, wasted, panel_width_um, strip_id, outer_id, reservation_id, drawn,
-    fills, width_um ON cuts FOR EACH ROW
+    fills, width_um, lay_id ON cuts FOR EACH ROW
 EXECUTE FUNCTION refuse('cuts are never changed');
 CREATE TRIGGER cuts_never_change_delete BEFORE DELETE ON cuts FOR EACH ROW
 EXECUTE FUNCTION refuse('cuts are never changed');

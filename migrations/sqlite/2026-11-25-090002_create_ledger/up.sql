@@ -18,7 +18,7 @@ CREATE TABLE bookings (
     kind TEXT NOT NULL CHECK (kind IN (
         'bought', 'charged', 'edited', 'placed', 'flawed', 'split', 'measured', 'tested', 'prepared', 'planned', 'reserved',
         'released', 'expired', 'cut', 'worked', 'finished', 'delivered', 'cancelled', 'quoted', 'accepted', 'paid',
-        'dropped', 'rated', 'closed', 'set', 'let-in', 'revoked', 'erased', 'undone', 'given', 'sold', 'discarded'
+        'dropped', 'laid', 'rated', 'closed', 'set', 'let-in', 'revoked', 'erased', 'undone', 'given', 'sold', 'discarded'
     )),
     summary TEXT NOT NULL,
     on_date DATE NOT NULL,

@@ -4,5 +4,7 @@ DROP TABLE detail_ratings;
 DROP TABLE seam_allowances;
 DROP TABLE seams;
 DROP TABLE operations;
+DROP TABLE lay_rungs;
+DROP TABLE lays;
 DROP TABLE needs;
 DROP TABLE garments;

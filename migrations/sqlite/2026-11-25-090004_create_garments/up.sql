@@ -38,6 +38,29 @@ CREATE INDEX needs_by_detail ON needs (detail_search, garment_id) WHERE detail_s
 CREATE INDEX needs_with_detail ON needs (garment_id) WHERE detail_search IS NOT NULL;
 CREATE INDEX needs_by_same_lot ON needs (same_lot_as) WHERE same_lot_as IS NOT NULL;
 
+-- Lays that are kept. laid: the parts and what all rungs have in common, as the JSON of the domain's own type, with its format. They
+-- are of the parts that the need had when they were kept.
+CREATE TABLE lays (
+    id INTEGER PRIMARY KEY NOT NULL,
+    need_id BIGINT NOT NULL REFERENCES needs (id),
+    booking_id BIGINT NOT NULL REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED,
+    undone_by BIGINT REFERENCES bookings (id) DEFERRABLE INITIALLY DEFERRED CHECK (undone_by > booking_id),
+    laid TEXT NOT NULL CHECK (laid <> ''),
+    note TEXT CHECK (note <> '')
+);
+CREATE INDEX lays_by_need ON lays (need_id);
+CREATE INDEX lays_by_booking ON lays (booking_id);
+CREATE INDEX lays_undone ON lays (undone_by) WHERE undone_by IS NOT NULL;
+
+-- Where the parts of a lay lie from a usable width on, and the length that they take; placements: JSON of the domain's own type.
+CREATE TABLE lay_rungs (
+    lay_id BIGINT NOT NULL REFERENCES lays (id),
+    usable_um BIGINT NOT NULL CHECK (usable_um BETWEEN 1 AND 100000000),
+    length_um BIGINT NOT NULL CHECK (length_um BETWEEN 1 AND 1000000000),
+    placements TEXT NOT NULL CHECK (placements <> ''),
+    PRIMARY KEY (lay_id, usable_um)
+);
+
 CREATE TABLE operations (
     garment_id BIGINT NOT NULL REFERENCES garments (id),
     name TEXT NOT NULL CHECK (name <> ''),
@@ -137,3 +160,11 @@ BEGIN SELECT RAISE(ABORT, 'reversals of work are never changed'); END;
 CREATE TRIGGER work_reversals_stay_in_open_books BEFORE INSERT ON work_reversals
 WHEN NEW.on_date <= (SELECT closed_to FROM workshops WHERE id = 1)
 BEGIN SELECT RAISE(ABORT, 'closed books are never changed'); END;
+CREATE TRIGGER lays_never_change_update BEFORE UPDATE OF id, need_id, booking_id, laid, note ON lays
+BEGIN SELECT RAISE(ABORT, 'lays are never changed'); END;
+CREATE TRIGGER lays_never_change_delete BEFORE DELETE ON lays
+BEGIN SELECT RAISE(ABORT, 'lays are never changed'); END;
+CREATE TRIGGER lay_rungs_never_change_update BEFORE UPDATE ON lay_rungs
+BEGIN SELECT RAISE(ABORT, 'lays are never changed'); END;
+CREATE TRIGGER lay_rungs_never_change_delete BEFORE DELETE ON lay_rungs
+BEGIN SELECT RAISE(ABORT, 'lays are never changed'); END;

@@ -37,7 +37,7 @@ pub fn kind_of(text: &str) -> Option<&'static str> {
 }
 
 /// The letter of each kind of code, and what it names.
-const KINDS: [(char, &str); 10] = [
+const KINDS: [(char, &str); 11] = [
     MaterialCode::KIND,
     LotCode::KIND,
     PurchaseCode::KIND,
@@ -48,6 +48,7 @@ const KINDS: [(char, &str); 10] = [
     CustomerCode::KIND,
     TokenCode::KIND,
     QuotationCode::KIND,
+    LayCode::KIND,
 ];
 
 fn number(text: &str) -> Option<i64> {
@@ -122,6 +123,7 @@ code!(SupplierCode, 'S', "a supplier", "S2");
 code!(CustomerCode, 'C', "a customer", "C4");
 code!(TokenCode, 'T', "a token", "T6");
 code!(QuotationCode, 'Q', "a quotation", "Q3");
+code!(LayCode, 'Y', "a lay", "Y7");
 
 /// The code of a piece: its lot and its number in the lot, `L17.2`. Numbers of a lot are never used twice. A lot alone, `L17`,
 /// stands for its only piece.

@@ -2,8 +2,8 @@
 
 use crate::{
     code::{
-        BookingCode, CustomerCode, GarmentCode, LotCode, MaterialCode, PieceCode, PurchaseCode,
-        QuotationCode, ReservationCode, SupplierCode, TokenCode,
+        BookingCode, CustomerCode, GarmentCode, LayCode, LotCode, MaterialCode, PieceCode,
+        PurchaseCode, QuotationCode, ReservationCode, SupplierCode, TokenCode,
     },
     shrinkage::Preparation,
 };
@@ -47,6 +47,7 @@ text_schema! {
     CustomerCode: "The code of a customer.", "^[Cc]0*[1-9][0-9]{0,17}$", ["C4"];
     TokenCode: "The code of a token.", "^[Tt]0*[1-9][0-9]{0,17}$", ["T6"];
     QuotationCode: "The code of a quotation.", "^[Qq]0*[1-9][0-9]{0,17}$", ["Q3"];
+    LayCode: "The code of a kept lay.", "^[Yy]0*[1-9][0-9]{0,17}$", ["Y7"];
     PieceCode: "The code of a piece: its lot and its number in the lot; in a request a lot alone stands for its only piece.", r"^[Ll]0*[1-9][0-9]{0,17}(\.0*[1-9][0-9]{0,17})?$", ["L17.2"];
     Preparation: "What is done to cloth before it is cut; `none` is a decision, not \"unknown\".",
         "^(none|raw|washed( x[1-9][0-9]{0,2})?|steamed)$", ["washed", "washed x3", "steamed", "none", "raw"];

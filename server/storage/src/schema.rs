@@ -428,6 +428,7 @@ tables! {
         first_id -> Nullable<BigInt>,
         lengths -> BigInt,
         share -> Nullable<BigInt>,
+        lay_id -> Nullable<BigInt>,
     }
     cuts (booking_id) {
         booking_id -> BigInt,
@@ -444,6 +445,21 @@ tables! {
         drawn -> BigInt,
         fills -> BigInt,
         width_um -> Nullable<BigInt>,
+        lay_id -> Nullable<BigInt>,
+    }
+    lays (id) {
+        id -> BigInt,
+        need_id -> BigInt,
+        booking_id -> BigInt,
+        undone_by -> Nullable<BigInt>,
+        laid -> Text,
+        note -> Nullable<Text>,
+    }
+    lay_rungs (lay_id, usable_um) {
+        lay_id -> BigInt,
+        usable_um -> BigInt,
+        length_um -> BigInt,
+        placements -> Text,
     }
     work_entries (id) {
         id -> BigInt,
@@ -549,6 +565,7 @@ diesel::joinable!(tokens -> people (person_id));
 diesel::joinable!(planned_costs -> needs (need_id));
 diesel::joinable!(work_reversals -> work_entries (work_id));
 diesel::joinable!(purchase_lines -> purchases (purchase_id));
+diesel::joinable!(lay_rungs -> lays (lay_id));
 diesel::joinable!(reservations -> needs (need_id));
 diesel::joinable!(reservations -> pieces (piece_id));
 diesel::joinable!(cuts -> needs (need_id));
@@ -568,6 +585,8 @@ diesel::allow_tables_to_appear_in_same_query!(
     garments,
     lot_fibres,
     layers,
+    lay_rungs,
+    lays,
     lots,
     materials,
     month_stock,

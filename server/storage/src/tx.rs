@@ -7,7 +7,7 @@ use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
     Booking, BookingFilter, BookingSubject, Customer, CustomerMeasure, CutEntry, CutOfLine,
-    DayWork, DetailRating, Garment, KindPayRate, Layer, Logo, Lot, Material, Need, Operation,
+    DayWork, DetailRating, Garment, KindPayRate, Lay, LayRung, Layer, Logo, Lot, Material, Need, Operation,
     OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare,
     PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion,
     Request, Reservation, Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier,
@@ -445,6 +445,24 @@ queries! {
         delete_detail_rating(garment: i64, name: &str) -> ();
         /// Ratings of a garment's details by name.
         detail_ratings(garment: i64) -> Vec<DetailRating>;
+    }
+    lays {
+        /// Writes a kept lay with its rungs.
+        insert_lay(lay: &Lay, rungs: &[LayRung]) -> ();
+        /// A kept lay, whether it was taken back or not.
+        lay(id: i64) -> Option<Lay>;
+        /// Kept lays of a need that stand, in the order in which they were kept.
+        lays_of_need(need: i64) -> Vec<Lay>;
+        /// The widths and lengths of those: `(lay, usable, length)`.
+        lay_lengths(need: i64) -> Vec<(i64, i64, i64)>;
+        /// The rungs of a lay, the widest first.
+        lay_rungs(lay: i64) -> Vec<LayRung>;
+        /// Active promises that were made by a lay.
+        promises_by_lay(lay: i64) -> Vec<i64>;
+        /// Cuts by a lay that stand: their bookings, and what they took off their pieces.
+        cuts_by_lay(lay: i64) -> Vec<(i64, i64)>;
+        /// Kept lays after a number, for the audit.
+        audit_lays(after: i64, limit: i64) -> Vec<Lay>;
     }
     quotations {
         /// Writes a new quotation.

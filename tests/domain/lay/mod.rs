@@ -2,6 +2,7 @@
 
 mod beside;
 mod check;
+mod kept;
 mod ladder;
 mod outline;
 

@@ -1,12 +1,13 @@
 //! Lengths of cloth and interlining: the pre-wash sum.
 
 use super::{
-    parts::{Laid, Parts, RowsError},
+    parts::{KeptRung, Laid, Parts, RowsError},
     repeats::Repeats,
 };
 use crate::{
     certainty::Certainty,
     cloth,
+    code::LayCode,
     ledger::Rectangle,
     quantity::{Micrometres, QuantityError, Units},
     setting::{Basis, LengthBy},
@@ -60,6 +61,12 @@ fn shown_lay(parts: &Parts) -> Result<Option<Laid>, QuantityError> {
     }
 }
 
+/// Of the lay that was kept last the widest rung.
+fn shown_kept(parts: &Parts) -> Option<KeptRung> {
+    let rungs = parts.kept().iter();
+    rungs.max_by_key(|rung| (rung.lay, rung.width)).copied()
+}
+
 impl ClothDemand {
     /// The parts, where it is said by them.
     #[must_use]
@@ -67,6 +74,26 @@ impl ClothDemand {
         match &self.lengths {
             Lengths::ByWidth(_) => None,
             Lengths::Parts(parts) => Some(parts),
+        }
+    }
+
+    /// The kept lay whose length [`Self::shown`] is.
+    #[must_use]
+    pub fn shown_kept(&self) -> Option<LayCode> {
+        self.parts().and_then(shown_kept).map(|kept| kept.lay)
+    }
+
+    /// Lets only the lays of its parts count that what names this lay, or none, was made by.
+    pub fn rest_on(&mut self, lay: Option<LayCode>) {
+        if let Lengths::Parts(parts) = &mut self.lengths {
+            parts.rest_on(lay);
+        }
+    }
+
+    /// Adds the kept lays of its parts.
+    pub fn keep(&mut self, kept: Vec<KeptRung>) {
+        if let Lengths::Parts(parts) = &mut self.lengths {
+            *parts = parts.clone().with_kept(kept);
         }
     }
 
@@ -79,7 +106,7 @@ impl ClothDemand {
         }
     }
 
-    /// The length before a piece is known: the first that was said, the own lay of parts, or that of the parts laid at 90 cm, at 140 cm
+    /// The length before a piece is known: the first that was said, the widest of the lay that was kept last, the own lay of parts, or that of the parts laid at 90 cm, at 140 cm
     /// where they are wider, and at their own width where they are wider still. It tells a need; a piece decides.
     ///
     /// # Errors
@@ -89,6 +116,9 @@ impl ClothDemand {
             Lengths::ByWidth(lengths) => return Ok(lengths.first().copied()),
             Lengths::Parts(parts) => parts,
         };
+        if let Some(kept) = shown_kept(parts) {
+            return Ok(Some(kept.into()));
+        }
         if let Some(own) = parts.own() {
             return Ok(Some(own));
         }
@@ -105,6 +135,7 @@ impl ClothDemand {
     pub fn shown_by(&self) -> Result<Option<LengthBy>, QuantityError> {
         match self.parts() {
             None => Ok(None),
+            Some(parts) if shown_kept(parts).is_some() => Ok(Some(LengthBy::Kept)),
             Some(parts) if parts.own().is_some() => Ok(Some(LengthBy::OwnLay)),
             Some(parts) => Ok(shown_lay(parts)?.map(|laid| laid.by)),
         }
@@ -116,13 +147,33 @@ impl ClothDemand {
     /// # Errors
     /// As [`Self::shown`].
     pub fn length_at(&self, usable: Micrometres) -> Result<Option<Micrometres>, QuantityError> {
+        self.length_by(usable, |parts| parts.laid(usable))
+    }
+
+    /// The same for what names a kept lay, or none ([`Parts::uses_of`]).
+    ///
+    /// # Errors
+    /// As [`Self::shown`].
+    pub fn length_on(
+        &self,
+        lay: Option<LayCode>,
+        usable: Micrometres,
+    ) -> Result<Option<Micrometres>, QuantityError> {
+        self.length_by(usable, |parts| parts.laid_by(usable, parts.uses_of(lay)))
+    }
+
+    fn length_by(
+        &self,
+        usable: Micrometres,
+        laid: impl Fn(&Parts) -> Result<Laid, RowsError>,
+    ) -> Result<Option<Micrometres>, QuantityError> {
         let length = match &self.lengths {
             Lengths::ByWidth(lengths) => lengths
                 .iter()
                 .filter(|entry| entry.width.is_none_or(|width| width <= usable))
                 .map(|entry| entry.length)
                 .min(),
-            Lengths::Parts(parts) => match parts.laid(usable) {
+            Lengths::Parts(parts) => match laid(parts) {
                 Ok(laid) => Some(laid.length),
                 Err(RowsError::TooWide { .. }) => None,
                 Err(RowsError::Quantity(error)) => return Err(error),

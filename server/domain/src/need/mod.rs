@@ -20,7 +20,7 @@ pub use estimate::Estimate;
 pub use filling::{Begun, Filling, Joining, Share, lengths_left};
 pub use likely::likely_raw;
 pub use part::{Extent, Part, PartError, ShellMeasures};
-pub use parts::{Laid, LaidPart, MOST_PARTS, Parts, PartsError, RowsError};
+pub use parts::{KeptRung, Laid, LaidPart, MOST_PARTS, Parts, PartsError, RowsError, Uses};
 pub use placed::{MOST_DRAWN, PlacedError};
 pub use planned::{
     ClothConditions, ClothLengths, Conditions, Fabric, PlannedNeed, Stiffness, Takes,

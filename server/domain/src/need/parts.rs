@@ -5,6 +5,7 @@ use super::{
     part::{Extent, Part},
 };
 use crate::{
+    code::LayCode,
     lay::{Ladder, MOST_PACKED, Rectangles},
     quantity::{Micrometres, QuantityError, Units, exact},
     setting::LengthBy,
@@ -62,6 +63,31 @@ pub struct Parts {
     own: Option<WidthLength>,
     /// Ways of laying all garments as blocks, one behind the other.
     ways: Vec<Vec<Block>>,
+    kept: Vec<KeptRung>,
+    uses: Uses,
+}
+
+/// The length that a kept lay of the parts takes from a width on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct KeptRung {
+    /// Which lay.
+    pub lay: LayCode,
+    /// Least usable width.
+    pub width: Micrometres,
+    /// Length.
+    pub length: Micrometres,
+}
+
+/// Which lays of the parts count.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Uses {
+    /// All that are known: where nothing is promised yet.
+    #[default]
+    All,
+    /// Kept ones, and nothing is packed: what was promised rests on one.
+    Kept,
+    /// None that is kept: what was promised does not rest on one.
+    NotKept,
 }
 
 /// Some garments' parts laid together, so often one behind the other.
@@ -92,17 +118,19 @@ pub struct LaidPart {
 pub struct Laid {
     /// Part by part, in the order of the need.
     pub parts: Vec<LaidPart>,
-    /// Washed length that counts: the own lay's, else the shorter of the lay's and of all rows.
+    /// Washed length that counts: a kept lay's, else the own lay's, else the shorter of the lay's and of all rows.
     pub length: Micrometres,
     /// Whose length counts.
     pub by: LengthBy,
     /// Washed length of all rows.
     pub rows: Micrometres,
-    /// A lay that is shorter than the rows: how long, and the width that it takes.
+    /// A kept lay, where the cloth is wide enough for one.
+    pub kept: Option<KeptRung>,
+    /// A lay that is shorter than the rows: how long, and the width that it takes. Not looked for beside a kept one.
     pub lay: Option<WidthLength>,
     /// The maker's own lay, where the cloth is wide enough for it.
     pub own: Option<WidthLength>,
-    /// Width of the own lay, else that of what counts: the lay or the widest row.
+    /// Width of the kept or own lay, else that of what counts: the lay or the widest row.
     pub width: Micrometres,
     /// Usable width they were laid at.
     pub usable: Micrometres,
@@ -139,6 +167,8 @@ impl Parts {
             parts,
             garments,
             own: None,
+            kept: Vec::new(),
+            uses: Uses::All,
         })
     }
 
@@ -176,6 +206,35 @@ impl Parts {
             ..one
         });
         Ok(self)
+    }
+
+    /// The same with the rungs of lays of them that are kept.
+    #[must_use]
+    pub fn with_kept(self, kept: Vec<KeptRung>) -> Self {
+        Self { kept, ..self }
+    }
+
+    /// What counts for a promise or a cut that names this lay, or none: it keeps to what it was made by.
+    #[must_use]
+    pub fn uses_of(&self, lay: Option<LayCode>) -> Uses {
+        match lay.is_some_and(|lay| self.kept.iter().any(|rung| rung.lay == lay)) {
+            true => Uses::Kept,
+            false => Uses::NotKept,
+        }
+    }
+
+    /// Lets only that count from now on.
+    pub fn rest_on(&mut self, lay: Option<LayCode>) {
+        self.uses = self.uses_of(lay);
+    }
+
+    /// Rungs of the kept lays that count.
+    #[must_use]
+    pub fn kept(&self) -> &[KeptRung] {
+        match self.uses {
+            Uses::All | Uses::Kept => &self.kept,
+            Uses::NotKept => &[],
+        }
     }
 
     /// The maker's own lay of all of them.
@@ -242,17 +301,22 @@ impl Parts {
 
     /// Lays parts across a usable width.
     ///
-    /// - What counts: an own lay that the width is enough for; else a lay of the parts as rectangles ([`Ladder::at`]), where it is
+    /// - What counts: the shortest kept lay that the width is enough for; else an own lay; else a lay of the parts as rectangles ([`Ladder::at`]), where it is
     ///   shorter than rows; else rows of like parts beside one another. Several garments are laid together, or as blocks one behind the
     ///   other, where that is shorter.
     /// - Formula of rows: per row `usable ÷ across`, rounded down; rows `count ÷ per row`, rounded up; the length is the sum of the
     ///   rows' heights. Nothing is ever shorter than [`Laid::least`].
-    /// - Wider cloth never needs more, and the same parts at the same width always need the same.
+    /// - Wider cloth never needs more of what is known in the same way, and the same parts at the same width always need the same.
     /// - Source: derived.
     ///
     /// # Errors
     /// [`RowsError::TooWide`] for the first part that does not lie on it, [`RowsError::Quantity`].
     pub fn laid(&self, usable: Micrometres) -> Result<Laid, RowsError> {
+        self.laid_by(usable, self.uses)
+    }
+
+    /// The same by other lays than those that count.
+    pub(super) fn laid_by(&self, usable: Micrometres, uses: Uses) -> Result<Laid, RowsError> {
         let rows = self.rows(usable, self.garments)?;
         let parts: Result<Vec<LaidPart>, RowsError> = self
             .parts
@@ -272,12 +336,16 @@ impl Parts {
         let own = self
             .own
             .filter(|own| own.width.is_none_or(|width| width <= usable) && least <= own.length);
-        let lay = self.shortest(usable)?.map(|(lay, _)| lay);
-        let lay = lay.filter(|lay| lay.length < rows.length);
-        let (by, counts) = match (own, lay) {
-            (Some(own), _) => (LengthBy::OwnLay, own),
-            (None, Some(lay)) => (LengthBy::Lay, lay),
-            (None, None) => (LengthBy::Rows, rows),
+        let kept = self.kept_at(usable).filter(|_| uses != Uses::NotKept);
+        let lay = match kept.is_some() || uses == Uses::Kept {
+            true => None,
+            false => self.packed(usable, rows)?,
+        };
+        let (by, counts) = match (kept, own, lay) {
+            (Some(kept), _, _) => (LengthBy::Kept, kept.into()),
+            (None, Some(own), _) => (LengthBy::OwnLay, own),
+            (None, None, Some(lay)) => (LengthBy::Lay, lay),
+            (None, None, None) => (LengthBy::Rows, rows),
         };
         Ok(Laid {
             length: counts.length,
@@ -285,12 +353,29 @@ impl Parts {
             width: counts.width.unwrap_or(usable),
             rows: rows.length,
             parts: parts?,
+            kept,
             lay,
             own,
             usable,
             least,
             area_um2: self.area_um2(),
         })
+    }
+
+    /// The shortest kept lay that a width is enough for, the first of several.
+    fn kept_at(&self, usable: Micrometres) -> Option<KeptRung> {
+        let serving = self.kept.iter().filter(|rung| rung.width <= usable);
+        serving.min_by_key(|rung| (rung.length, rung.lay)).copied()
+    }
+
+    /// A lay that is shorter than the rows.
+    fn packed(
+        &self,
+        usable: Micrometres,
+        rows: WidthLength,
+    ) -> Result<Option<WidthLength>, RowsError> {
+        let lay = self.shortest(usable)?.map(|(lay, _)| lay);
+        Ok(lay.filter(|lay| lay.length < rows.length))
     }
 
     /// The length that rows of so many garments' parts take, and the width of the widest.
@@ -357,20 +442,20 @@ impl Parts {
         width: Micrometres,
         lengths: &[Micrometres],
     ) -> Result<Micrometres, RowsError> {
-        let laid = self.laid(width)?;
-        let one = laid.lay.map_or(laid.rows, |lay| lay.length);
+        let laid = self.laid_by(width, Uses::Kept)?;
         let mut rows = laid.parts;
         rows.sort_by_key(|laid| std::cmp::Reverse(laid.height));
         let by_rows = missing_rows(&rows, units, lengths.to_vec())?;
-        let (mut open, mut left) = (units, lengths.to_vec());
-        left.sort_unstable();
-        for length in &mut left {
-            let whole = length.get().checked_div(one.get()).unwrap_or(0).min(open);
-            *length = length.less(one.times(whole)?);
-            open = open.saturating_sub(whole);
+        let known = laid.kept.map_or(laid.rows, |kept| kept.length);
+        let missing = by_rows.min(missing_beside(&rows, (units, known), lengths)?);
+        if missing.is_zero() {
+            return Ok(missing);
         }
-        let by_lays = missing_rows(&rows, open, left)?.min(one.times(open)?);
-        Ok(by_rows.min(by_lays))
+        // A promise that was made before a lay was kept may have been packed shorter.
+        match self.laid_by(width, Uses::NotKept)?.lay {
+            Some(lay) => Ok(missing.min(missing_beside(&rows, (units, lay.length), lengths)?)),
+            None => Ok(missing),
+        }
     }
 }
 
@@ -407,6 +492,23 @@ impl Row {
             rows: exact::mul_div_ceil(count, 1, fit)?,
         })
     }
+}
+
+/// What is missing of so many units once as many whole ones of a length as the lengths hold are laid in them; the rows of the others
+/// go into what is left.
+fn missing_beside(
+    rows: &[LaidPart],
+    (units, one): (i64, Micrometres),
+    lengths: &[Micrometres],
+) -> Result<Micrometres, QuantityError> {
+    let (mut open, mut left) = (units, lengths.to_vec());
+    left.sort_unstable();
+    for length in &mut left {
+        let whole = length.get().checked_div(one.get()).unwrap_or(0).min(open);
+        *length = length.less(one.times(whole)?);
+        open = open.saturating_sub(whole);
+    }
+    Ok(missing_rows(rows, open, left)?.min(one.times(open)?))
 }
 
 /// What is missing of the rows of so many units, the tallest of which come first.
@@ -471,6 +573,15 @@ fn rectangles(parts: &[Part], garments: i64) -> Result<Vec<Rectangles>, Quantity
         })
     });
     some.collect()
+}
+
+impl From<KeptRung> for WidthLength {
+    fn from(rung: KeptRung) -> Self {
+        Self {
+            width: Some(rung.width),
+            length: rung.length,
+        }
+    }
 }
 
 impl Laid {

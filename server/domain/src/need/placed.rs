@@ -62,6 +62,14 @@ impl Parts {
             spacing: Micrometres::ZERO,
             ways: Ways::One,
         };
+        Ok(Lay::new(cloth, self.lay_parts()?, placements)?)
+    }
+
+    /// The parts as they are laid: those of the need in their order, each for all garments together.
+    ///
+    /// # Errors
+    /// [`OutlineError`] for a part beyond what is laid.
+    pub fn lay_parts(&self) -> Result<Vec<LayPart>, OutlineError> {
         let parts = self.list().iter().map(|part| {
             Ok(LayPart {
                 name: part.name().to_owned(),
@@ -71,8 +79,28 @@ impl Parts {
                 may_flip: false,
             })
         });
-        let parts = parts.collect::<Result<Vec<_>, OutlineError>>()?;
-        Ok(Lay::new(cloth, parts, placements)?)
+        parts.collect()
+    }
+
+    /// Lays at a usable width and at somewhat less, the widest first, so that cloth that comes out narrower finds one: as [`Self::placed`]
+    /// at −0, −1, −2 and −4 % (rounded down), but none where the one before takes no more than that width.
+    ///
+    /// # Errors
+    /// As [`Self::placed`] at the usable width itself; narrower ones that do not hold the parts are left out.
+    pub fn ladder(&self, usable: Micrometres) -> Result<Vec<Lay>, PlacedError> {
+        let mut lays = vec![self.placed(usable)?];
+        for hundredths in [99, 98, 96] {
+            let narrower = usable.scale_down(hundredths, 100)?;
+            if lays.last().is_some_and(|lay| lay.width() <= narrower) {
+                continue;
+            }
+            match self.placed(narrower) {
+                Ok(lay) => lays.push(lay),
+                Err(PlacedError::Rows(RowsError::TooWide { .. })) => break,
+                Err(error) => return Err(error),
+            }
+        }
+        Ok(lays)
     }
 
     /// Blocks one behind the other, each as its ladder or its rows have it.

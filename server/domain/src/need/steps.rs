@@ -1,6 +1,6 @@
 //! The sum, line by line, to be checked with a pencil.
 
-use super::{ClothFit, Laid, LaidPart};
+use super::{ClothFit, Laid, LaidPart, WidthLength};
 use crate::{
     quantity::{
         Units,
@@ -36,18 +36,22 @@ impl Laid {
                 decimal(self.used_thousandths(lay.length), 1, 0),
             ));
         }
-        let Some(own) = self.own else {
-            return steps;
+        let (named, counts) = match (self.kept, self.own) {
+            (Some(kept), _) => (format!("the kept lay {}", kept.lay), kept.into()),
+            (None, Some(own)) => ("your own lay".to_owned(), own),
+            (None, None) => return steps,
         };
-        let at = own.width.map_or_else(String::new, |width| {
+        let WidthLength { width, length } = counts;
+        let at = width.map_or_else(String::new, |width| {
             format!(" at {}", width.show_width(units))
         });
         steps.push(format!(
-            "your own lay of {}{at} counts instead of the rows",
-            own.length.show_taken(units)
+            "{named} of {}{at} counts instead of the rows",
+            length.show_taken(units)
         ));
-        let found = self.lay.map_or(self.rows, |lay| lay.length);
-        if found < own.length {
+        let others = [self.kept.and(self.own), self.lay].into_iter().flatten();
+        let found = others.map(|other| other.length).fold(self.rows, Ord::min);
+        if found < length {
             steps.push(format!(
                 "a shorter one is possible: {} at {}",
                 found.show_taken(units),

@@ -88,6 +88,8 @@ words!(
         Paid = "paid",
         /// A quotation was closed or cancelled.
         Dropped = "dropped",
+        /// A lay was kept.
+        Laid = "laid",
         /// A detail was rated.
         Rated = "rated",
         /// The books were closed up to a day.

@@ -113,6 +113,8 @@ words!(
 words!(
     /// What the length of parts comes from.
     LengthBy, "a source of a length", {
+        /// A kept lay.
+        Kept = "kept",
         /// The maker's own lay.
         OwnLay = "own-lay",
         /// A lay of the parts as rectangles, shorter than their rows.

@@ -204,6 +204,7 @@ pub fn audit_counters(conn: &mut Conn) -> Result<Vec<CounterSum>, StorageError> 
         ("garment", "SELECT MAX(id) FROM garments"),
         ("need", "SELECT MAX(id) FROM needs"),
         ("reservation", "SELECT MAX(id) FROM reservations"),
+        ("lay", "SELECT MAX(id) FROM lays"),
         ("work", "SELECT MAX(id) FROM work_entries"),
         ("wash_test", "SELECT MAX(id) FROM wash_tests"),
         ("quotation", "SELECT MAX(id) FROM quotations"),

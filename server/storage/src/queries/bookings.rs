@@ -305,7 +305,7 @@ pub fn mark_undone(conn: &mut Conn, booking: i64, by: i64) -> Result<(), Storage
             Change { table: stringify!($table), set, of }.execute(conn)?;
         )+};
     }
-    mark!(cuts planned_costs purchases purchase_charges wash_tests pool_takings work_entries quotation_versions payments sales customer_measures);
+    mark!(cuts lays planned_costs purchases purchase_charges wash_tests pool_takings work_entries quotation_versions payments sales customer_measures);
     Ok(())
 }
 

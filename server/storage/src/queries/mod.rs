@@ -42,6 +42,7 @@ pub mod cuts;
 pub mod details;
 pub mod erasing;
 pub mod garments;
+pub mod lays;
 pub mod lots;
 pub mod months;
 pub mod overhead;

@@ -29,6 +29,7 @@ pub struct CutEntry {
     pub drawn: i64,
     pub fills: i64,
     pub width_um: Option<i64>,
+    pub lay_id: Option<i64>,
 }
 
 /// A cut that stands, with the first of the line of promises that it was drawn from, where that is another than the one itself.

@@ -2,7 +2,7 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{
-    detail_ratings, garments, needs, operations, planned_costs, reservations, seam_allowances,
+    detail_ratings, garments, lay_rungs, lays, needs, operations, planned_costs, reservations, seam_allowances,
     seams, work_entries,
 };
 use chrono::NaiveDate;
@@ -124,6 +124,29 @@ pub struct Seam {
     pub detail: Option<String>,
 }
 
+/// A kept lay; `laid` is JSON.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
+#[diesel(table_name = lays)]
+pub struct Lay {
+    pub id: i64,
+    pub need_id: i64,
+    pub booking_id: i64,
+    #[diesel(skip_insertion)]
+    pub undone_by: Option<i64>,
+    pub laid: String,
+    pub note: Option<String>,
+}
+
+/// A lay from a usable width on; `placements` is JSON.
+#[derive(Debug, Clone, PartialEq, Eq, Queryable, Selectable, Insertable)]
+#[diesel(table_name = lay_rungs, primary_key(lay_id, usable_um))]
+pub struct LayRung {
+    pub lay_id: i64,
+    pub usable_um: i64,
+    pub length_um: i64,
+    pub placements: String,
+}
+
 /// What is added to the thread of a plan's seams.
 #[derive(
     Debug,
@@ -168,6 +191,8 @@ pub struct Reservation {
     pub lengths: i64,
     /// A part of one unit: micrometres of washed length or of thread, or a number of trims.
     pub share: Option<i64>,
+    /// The kept lay that it was made by.
+    pub lay_id: Option<i64>,
 }
 
 impl Reservation {

@@ -26,6 +26,7 @@ pub fn cut(booking_id: i64) -> CutEntry {
         drawn: 0,
         fills: M,
         width_um: None,
+        lay_id: None,
     }
 }
 

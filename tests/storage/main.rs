@@ -13,6 +13,7 @@ mod details;
 mod draft;
 mod garments;
 mod grouping;
+mod lays;
 mod locks;
 mod lots;
 mod migrations;
@@ -151,6 +152,11 @@ cases! {
         details_are_found_on_garments_that_were_made
         a_detail_has_one_rating_from_one_to_five
         what_is_tried_out_aside_leaves_nothing
+    }
+    lays {
+        a_lay_is_read_as_written
+        lays_keep_to_their_rules
+        what_was_made_by_a_lay_is_found
     }
     quotations {
         a_quotation_is_read_as_written

@@ -387,9 +387,11 @@ pub fn what_a_booking_wrote_is_taken_back_later(book: &TestDatabase) {
             ..crate::quotations::version(1, 1)
         })?;
         tx.insert_payment(&crate::quotations::payment(2, 500))?;
+        tx.insert_lay(&crate::lays::lay(1, 2), &[])?;
         tx.insert_cut(&crate::cuts::cut(2))
     });
     let tables = [
+        "lays",
         "purchases",
         "purchase_charges",
         "wash_tests",

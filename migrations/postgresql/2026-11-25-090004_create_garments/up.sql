@@ -163,5 +163,7 @@ CREATE TRIGGER lays_never_change_update BEFORE UPDATE OF id, need_id, booking_id
 EXECUTE FUNCTION refuse('lays are never changed');
 CREATE TRIGGER lays_never_change_delete BEFORE DELETE ON lays FOR EACH ROW
 EXECUTE FUNCTION refuse('lays are never changed');
-CREATE TRIGGER lay_rungs_never_change BEFORE UPDATE OR DELETE ON lay_rungs FOR EACH ROW
+CREATE TRIGGER lay_rungs_never_change_update BEFORE UPDATE ON lay_rungs FOR EACH ROW
+EXECUTE FUNCTION refuse('lays are never changed');
+CREATE TRIGGER lay_rungs_never_change_delete BEFORE DELETE ON lay_rungs FOR EACH ROW
 EXECUTE FUNCTION refuse('lays are never changed');

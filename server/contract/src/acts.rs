@@ -69,6 +69,8 @@ macro_rules! each_act {
             read($crate::seams::SeamInput),
             read($crate::garments::GetCandidates),
             read($crate::lays::GetLay),
+            write($crate::lays::KeepLay),
+            read($crate::lays::GetKeptLay),
             read($crate::operations::GetEstimates),
             write($crate::details::RateDetail),
             read($crate::details::ListDetails),

@@ -6,9 +6,9 @@ use crate::{Amount, Meta, Metres, Micro, Typed, access::conceals, act::act, shri
 use chrono::NaiveDate;
 use ellwand_domain::{
     certainty::Certainty,
-    code::{BookingCode, GarmentCode, PieceCode, ReservationCode},
+    code::{BookingCode, GarmentCode, LayCode, PieceCode, ReservationCode},
     quantity::Micrometres,
-    setting::{Basis, ReservationState},
+    setting::{Basis, LengthBy, ReservationState},
     shrinkage::Preparation,
 };
 use serde::{Deserialize, Serialize};
@@ -172,6 +172,12 @@ pub struct Reservation {
     pub preparation: Option<Preparation>,
     /// Whether it was computed on the raw or the prepared piece.
     pub basis: Option<Basis>,
+    /// What the length of parts comes from.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub length_by: Option<LengthBy>,
+    /// The kept lay that it was made by.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lay: Option<LayCode>,
     /// Shrinkage used, for people, with certainty and source.
     pub shrinkage: Option<String>,
     /// The same, each direction with its certainty and source.

@@ -41,12 +41,12 @@ pub use piece::{Near, StoredPiece};
 pub use postgresql::is_in_the_clear;
 pub use records::{
     Booking, BookingFilter, BookingSubject, Customer, CustomerMeasure, CutEntry, CutOfLine,
-    DayWork, DetailRating, Garment, KindPayRate, Lay, LayRung, Layer, Logo, Lot, Material, Need, Operation,
-    OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare,
-    PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion,
-    Request, Reservation, Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier,
-    TaxRate, TaxReclaim, Token, Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop,
-    YearlyFigures,
+    DayWork, DetailRating, Garment, KindPayRate, Lay, LayRung, Layer, Logo, Lot, Material, Need,
+    Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PlannedCost,
+    PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation,
+    QuotationVersion, Request, Reservation, Sale, Seam, SeamAllowance, StandingCut,
+    StandingPromise, Supplier, TaxRate, TaxReclaim, Token, Trace, UsualOperation, WashTest,
+    WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 pub use shelf::{Change, KindOnShelf, PooledPiece, ShelfFilter, ShelfRow};
 pub use sqlite::snapshot;

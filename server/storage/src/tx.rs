@@ -7,12 +7,12 @@ use crate::movement::StoredMovement;
 use crate::piece::{Near, StoredPiece};
 use crate::records::{
     Booking, BookingFilter, BookingSubject, Customer, CustomerMeasure, CutEntry, CutOfLine,
-    DayWork, DetailRating, Garment, KindPayRate, Lay, LayRung, Layer, Logo, Lot, Material, Need, Operation,
-    OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PlannedCost, PoolShare,
-    PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation, QuotationVersion,
-    Request, Reservation, Sale, Seam, SeamAllowance, StandingCut, StandingPromise, Supplier,
-    TaxRate, TaxReclaim, Token, Trace, UsualOperation, WashTest, WorkEntry, WorkReversal, Workshop,
-    YearlyFigures,
+    DayWork, DetailRating, Garment, KindPayRate, Lay, LayRung, Layer, Logo, Lot, Material, Need,
+    Operation, OverheadRate, OverheadSpent, PastMinutes, PayRate, Payment, Person, PlannedCost,
+    PoolShare, PoolTaking, PooledPromise, Purchase, PurchaseCharge, PurchaseLine, Quotation,
+    QuotationVersion, Request, Reservation, Sale, Seam, SeamAllowance, StandingCut,
+    StandingPromise, Supplier, TaxRate, TaxReclaim, Token, Trace, UsualOperation, WashTest,
+    WorkEntry, WorkReversal, Workshop, YearlyFigures,
 };
 use crate::shelf::{Change, KindOnShelf, PooledPiece, ShelfFilter, ShelfRow};
 use chrono::{NaiveDate, NaiveDateTime};

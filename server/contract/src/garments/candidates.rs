@@ -4,7 +4,7 @@ use super::NeedChange;
 use crate::{Amount, Micro, access::conceals, act::act, reservations::Pick, shrinkage::Shrinkage};
 use ellwand_domain::{
     certainty::Certainty,
-    code::{GarmentCode, LotCode, PieceCode},
+    code::{GarmentCode, LayCode, LotCode, PieceCode},
     setting::{LengthBy, WhyNot},
 };
 use serde::{Deserialize, Serialize};
@@ -131,6 +131,9 @@ pub struct Candidate {
     /// What the length of parts comes from.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub length_by: Option<LengthBy>,
+    /// The kept lay that it is the length of.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lay: Option<LayCode>,
     /// What is free now.
     pub free: Amount,
     /// What would be left free.

@@ -10,6 +10,7 @@ pub(super) const MOST_SPACING: Micrometres = Micrometres::from_mm(1_000);
 /// Which ways of the cloth are alike.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
+#[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub enum Ways {
     /// Nap, pile or a one-way print: no part lies upside down beside another.
     One,

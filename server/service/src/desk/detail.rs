@@ -31,6 +31,8 @@ pub(crate) enum Detail {
     Remeasured { before: PieceBefore },
     /// Material was cut.
     Cut(Box<CutDetail>),
+    /// A lay was kept.
+    Laid { lay: i64 },
     /// A garment went from one state to another.
     Moved { garment: i64 },
     /// Another booking was taken back, and shares of late charges went along.

@@ -33,6 +33,7 @@ pub(crate) mod counter {
     pub(crate) const GARMENT: &str = "garment";
     pub(crate) const NEED: &str = "need";
     pub(crate) const RESERVATION: &str = "reservation";
+    pub(crate) const LAY: &str = "lay";
     pub(crate) const WORK: &str = "work";
     pub(crate) const WASH_TEST: &str = "wash_test";
     pub(crate) const RATE: &str = "rate";

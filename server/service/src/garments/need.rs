@@ -2,6 +2,7 @@
 
 mod build;
 mod input;
+mod lays;
 mod parts;
 mod reels;
 mod resolve;
@@ -14,6 +15,7 @@ mod units;
 
 pub(crate) use trim::{same_colour, size_of};
 
+pub(crate) use lays::laid;
 pub(crate) use parts::Along;
 
 use crate::{
@@ -48,6 +50,8 @@ pub(crate) struct NeedRecord {
     /// True for counted trims.
     pub(crate) counted: bool,
     pub(crate) longest_part: Option<Micrometres>,
+    /// Kept lays of its parts, where they were read with it.
+    pub(crate) lays: Vec<lays::LayOfNeed>,
 }
 
 impl NeedRecord {
@@ -111,6 +115,7 @@ impl NeedRecord {
             demand,
             per_unit,
             longest_part,
+            lays: Vec::new(),
         })
     }
 
@@ -137,7 +142,7 @@ impl NeedRecord {
             }
             return self.measure().show_taken(context, quantity);
         }
-        let Ok(Some(of_one)) = self.plan.demand(1) else {
+        let Some(of_one) = self.of_one() else {
             return String::new();
         };
         let state = match of_one.preparation {
@@ -200,6 +205,7 @@ impl NeedRecord {
         // Each part says its own.
         let grain = cloth.grain.filter(|_| !by_parts);
         add(grain.map(|grain| format!("{grain} grain along the part")));
+        conditions.extend(self.lay_conditions(context));
         conditions.extend(self.stiff_conditions());
         conditions.extend(self.trim_conditions());
         conditions
@@ -243,8 +249,6 @@ pub(crate) fn load_head(tx: &mut Tx<'_>, code: GarmentCode) -> Done<Garment> {
 /// Needs of a garment in the order of the plan, dropped ones left out.
 pub(crate) fn load_needs(tx: &mut Tx<'_>, garment: &Garment) -> Done<Vec<NeedRecord>> {
     let rows = tx.needs(garment.id)?;
-    rows.into_iter()
-        .filter(|row| !row.dropped)
-        .map(|row| NeedRecord::read(row, garment.count))
-        .collect()
+    let rows = rows.into_iter().filter(|row| !row.dropped);
+    rows.map(|row| NeedRecord::load(tx, row, garment)).collect()
 }

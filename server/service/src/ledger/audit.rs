@@ -1,5 +1,6 @@
 //! Proving the book from its ledger: rules 1 to 4, a batch of records at a time.
 
+mod lays;
 mod months;
 mod replay;
 
@@ -43,6 +44,7 @@ impl Perform for RunAudit {
         months::totals(desk, &mut audit)?;
         replay::shares(desk, &mut audit)?;
         replay::counters(desk, &mut audit)?;
+        lays::checked(desk, &mut audit)?;
         for promise in desk.tx.audit_lines()? {
             audit.findings.push(Finding {
                 rule: 3,

@@ -3,7 +3,10 @@
 use crate::{desk::failure::Done, garments::need::NeedRecord, promises::fit::UnitFit};
 use ellwand_contract::{Problem, ProblemType, wash::Shrinkage};
 use ellwand_domain::{
-    code::ReservationCode, quantity::Micrometres, setting::Basis, shrinkage::Preparation,
+    code::ReservationCode,
+    quantity::Micrometres,
+    setting::{Basis, LengthBy},
+    shrinkage::Preparation,
 };
 use ellwand_storage::Reservation;
 use serde::{Deserialize, Serialize};
@@ -19,6 +22,8 @@ pub(crate) struct Asked {
     /// What one length, or the share, takes off the piece as it is now.
     pub(crate) per_length: i64,
     pub(crate) basis: Option<Basis>,
+    /// What the length of parts comes from.
+    pub(crate) length_by: Option<LengthBy>,
     pub(crate) shrinkage: Option<String>,
     pub(crate) directions: Option<Shrinkage>,
     pub(crate) steps: Vec<String>,
@@ -34,6 +39,7 @@ impl Asked {
             preparation: need.demand.as_ref().and_then(|demand| demand.preparation),
             per_length: 0,
             basis: None,
+            length_by: None,
             shrinkage: None,
             directions: None,
             steps: Vec::new(),
@@ -65,6 +71,7 @@ impl Asked {
         self.usable_um = fit.usable.map(Micrometres::get);
         self.per_length = fit.takes.get();
         self.basis = fit.basis;
+        self.length_by = fit.length_by;
         self.shrinkage.clone_from(&fit.shrinkage);
         self.directions.clone_from(&fit.directions);
         self.steps = fit.all_steps();

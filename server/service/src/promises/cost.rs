@@ -51,7 +51,8 @@ impl Costs {
             return Ok(Worth::NOTHING);
         }
         if shelved.stored.piece.rectangle.is_some() {
-            return of_cloth(desk, need, shelved, Quantity::new(row.held)?);
+            let need = need.resting_on(row.lay_id);
+            return of_cloth(desk, &need, shelved, Quantity::new(row.held)?);
         }
         let pooled = self.pooled(desk, shelved.record.material.id)?;
         Ok(pooled.costs.get(&row.id).copied().unwrap_or(Worth::NOTHING))

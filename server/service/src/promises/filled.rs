@@ -78,7 +78,7 @@ impl Filled {
         for StandingPromise { row, lot } in promises.iter().copied() {
             lots.push(*lot);
             let asked = super::Asked::read(row)?;
-            let size = need.size_at(asked.usable_um)?;
+            let size = need.size_on(row.lay_id, asked.usable_um)?;
             let cut = cut_of.remove(&row.line()).unwrap_or(0);
             lines.push(Some(row.line()));
             shares.push(Share {
@@ -110,7 +110,7 @@ impl Filled {
                 shares.push(Share {
                     piece: cut.cut.piece_id,
                     lot: cut.cut.lot_id,
-                    size: need.size_at(cut.cut.width_um)?,
+                    size: need.size_on(cut.cut.lay_id, cut.cut.width_um)?,
                     width: cut.cut.width_um,
                     cut: fills,
                     promised: 0,

@@ -7,7 +7,7 @@ mod conditions;
 mod cost;
 mod filled;
 pub(crate) mod fit;
-mod lay;
+pub(crate) mod lay;
 pub(crate) mod panel;
 mod parts;
 mod refusal;
@@ -35,10 +35,10 @@ use crate::{
 };
 use ellwand_contract::{Metres, Problem, ProblemType, reservations::Reservation as View};
 use ellwand_domain::{
-    code::{GarmentCode, ReservationCode},
+    code::{GarmentCode, LayCode, ReservationCode},
     ledger::{LedgerError, Quantity},
     quantity::Micrometres,
-    setting::{QuotationState, ReservationState},
+    setting::{LengthBy, QuotationState, ReservationState},
 };
 use ellwand_storage::{Garment, Reservation, Tx};
 use std::collections::{BTreeSet, HashMap, hash_map::Entry};
@@ -82,8 +82,9 @@ pub(crate) fn settled_notes(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<Stri
     for id in settled.changed.iter().filter(new) {
         let row = row(tx, *id)?;
         let piece = Shelved::load_row(tx, row.piece_id)?.code();
+        let by = by_lay(&row)?.map_or_else(String::new, |by| format!(", {by}"));
         notes.push(format!(
-            "{} now holds another length of {piece}",
+            "{} now holds another length of {piece}{by}",
             ReservationCode::new(*id)
         ));
     }
@@ -99,7 +100,7 @@ pub(crate) fn settled_notes(tx: &mut Tx<'_>, settled: &Settled) -> Done<Vec<Stri
     Ok(notes)
 }
 
-/// The need and garment behind a promise.
+/// The need and garment behind a promise; only the kept lays count that it was made by.
 pub(crate) fn need_of(tx: &mut Tx<'_>, row: &Reservation) -> Done<(Garment, NeedRecord)> {
     let missing = || {
         Problem::new(
@@ -109,7 +110,8 @@ pub(crate) fn need_of(tx: &mut Tx<'_>, row: &Reservation) -> Done<(Garment, Need
     };
     let need = tx.need(row.need_id)?.ok_or_else(missing)?;
     let garment = tx.garment(need.garment_id)?.ok_or_else(missing)?;
-    let need = NeedRecord::read(need, garment.count)?;
+    let mut need = NeedRecord::load(tx, need, &garment)?;
+    need.rest_on(row.lay_id);
     Ok((garment, need))
 }
 
@@ -118,6 +120,18 @@ pub(crate) fn agreed(tx: &mut Tx<'_>, garment: i64) -> Done<bool> {
     Ok(!tx
         .quotations(Some(QuotationState::Accepted), Some(garment), i64::MAX, 1)?
         .is_empty())
+}
+
+/// What a promise that was made by a kept lay goes by now: `by Y7`.
+fn by_lay(row: &Reservation) -> Done<Option<String>> {
+    let Some(lay) = row.lay_id.map(LayCode::new) else {
+        return Ok(None);
+    };
+    Ok(Some(match Asked::read(row)?.length_by {
+        Some(LengthBy::Kept) => format!("by {lay}"),
+        Some(LengthBy::OwnLay) => format!("by your own lay: {lay} is wider"),
+        _ => format!("in rows: {lay} is wider"),
+    }))
 }
 
 /// A promise's row; it must be there.
@@ -235,6 +249,8 @@ pub(crate) fn shown(
         washed_width_m: metres(asked.width_um),
         preparation: asked.preparation,
         basis: asked.basis,
+        length_by: asked.length_by,
+        lay: row.lay_id.map(LayCode::new),
         shrinkage: asked.shrinkage,
         directions: asked.directions,
         held: shelved.amount(Quantity::new(held)?),

@@ -1,6 +1,6 @@
 //! Promises of separate lengths that lie in several stretches: a row for each.
 
-use super::Takes;
+use super::{Takes, takes::lay_of};
 use crate::{
     desk::{counter, failure::Done},
     garments::need::NeedRecord,
@@ -48,12 +48,14 @@ pub(crate) fn divide(
         let new = tx.next_numbers(counter::RESERVATION, 1)?;
         (hold.reservation, hold.rank.reservation) = (new, new);
         row.lengths = row.lengths.saturating_sub(number);
+        let fit = takes.fit_of(hold);
         tx.insert_reservation(&Reservation {
             id: new,
+            lay_id: lay_of(&fit, row),
             lengths: number,
             held: hold.quantity.get(),
             stretch: i64::try_from(hold.stretch).unwrap_or(i64::MAX),
-            asked: Asked::new(need, &takes.fit_of(hold)).text()?,
+            asked: Asked::new(need, &fit).text()?,
             first_id: None,
             ..row.clone()
         })?;

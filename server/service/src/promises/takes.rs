@@ -8,6 +8,7 @@ use crate::{
     shelf::shelved::Shelved,
 };
 use ellwand_domain::{
+    code::LayCode,
     ledger::{Apart, Hold, LedgerError, Piece, Quantity, Rank},
     need::lengths_left,
 };
@@ -130,12 +131,12 @@ impl Takes {
 
     /// What an ended promise held last, where that cannot be worked out any more.
     pub(super) fn as_held(tx: &mut Tx<'_>, row: &Reservation) -> Done<Self> {
-        let asked = Asked::read(row)?;
+        let (asked, lay) = (Asked::read(row)?, row.lay_id);
         let drawn = tx.cut_of_line(row.line())?.drawn;
         let all = asked.per_length.saturating_mul(row.lengths.max(1));
         let held = Quantity::new(all.saturating_sub(drawn).max(0))?;
         Ok(Self {
-            one: UnitFit::held(asked, held),
+            one: UnitFit::held(asked, lay, held),
             most: held,
             least: held,
             apart: None,
@@ -169,8 +170,10 @@ impl Takes {
         row: Reservation,
         hold: &Hold,
     ) -> Done<Reservation> {
+        let fit = self.fit_of(hold);
         Ok(Reservation {
-            asked: Asked::new(need, &self.fit_of(hold)).text()?,
+            asked: Asked::new(need, &fit).text()?,
+            lay_id: lay_of(&fit, &row),
             held: hold.quantity.get(),
             stretch: i64::try_from(hold.stretch).unwrap_or(i64::MAX),
             ..row
@@ -191,6 +194,11 @@ impl Takes {
         }
         Ok(row)
     }
+}
+
+/// The kept lay that a promise is made by: it keeps that one where the cloth is too narrow for it now.
+pub(super) fn lay_of(fit: &UnitFit, row: &Reservation) -> Option<i64> {
+    fit.lay.map(LayCode::get).or(row.lay_id)
 }
 
 /// The need of a promise, as the promise is judged: while the garment whose lot it must be of has none, nothing speaks against it.

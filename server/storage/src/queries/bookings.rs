@@ -6,7 +6,7 @@ use crate::kept::Change;
 use crate::movement::{MovementRow, NewMovement, StoredMovement};
 use crate::records::{Booking, BookingFilter, BookingSubject, Request, Trace};
 use crate::schema::{
-    booking_subjects, bookings, customer_measures, cuts, movements, payments, planned_costs,
+    booking_subjects, bookings, customer_measures, cuts, lays, movements, payments, planned_costs,
     pool_takings, purchase_charges, purchases, quotation_versions, requests, sales, traces,
     wash_tests, work_entries,
 };

@@ -2,8 +2,8 @@
 #![expect(missing_docs, reason = "the columns are described in the migrations")]
 
 use crate::schema::{
-    detail_ratings, garments, lay_rungs, lays, needs, operations, planned_costs, reservations, seam_allowances,
-    seams, work_entries,
+    detail_ratings, garments, lay_rungs, lays, needs, operations, planned_costs, reservations,
+    seam_allowances, seams, work_entries,
 };
 use chrono::NaiveDate;
 use diesel::prelude::*;

@@ -17,8 +17,8 @@ mod workshop;
 pub use booking::{Booking, BookingFilter, BookingSubject, Request, Trace};
 pub use cut::{CutEntry, CutOfLine, StandingCut, StandingPromise};
 pub use garment::{
-    DetailRating, Garment, Lay, LayRung, Need, Operation, PastMinutes, PlannedCost, PooledPromise, Reservation,
-    Seam, SeamAllowance, WorkEntry,
+    DetailRating, Garment, Lay, LayRung, Need, Operation, PastMinutes, PlannedCost, PooledPromise,
+    Reservation, Seam, SeamAllowance, WorkEntry,
 };
 pub use lot::{Layer, Lot, Material, PoolShare, PoolTaking, WashTest};
 pub use overhead::{DayWork, OverheadSpent, WorkReversal};

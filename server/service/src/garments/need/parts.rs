@@ -127,9 +127,12 @@ pub(super) fn amount(one: &ClothDemand, parts: &Parts, state: &str, units: Units
         pieces => format!("{pieces} parts"),
     };
     let by = match one.shown_by() {
-        Ok(Some(LengthBy::OwnLay)) => " by your own lay",
-        Ok(Some(LengthBy::Lay)) => " by a lay",
-        _ => "",
+        Ok(Some(LengthBy::Kept)) => one
+            .shown_kept()
+            .map_or_else(String::new, |lay| format!(" by {lay}")),
+        Ok(Some(LengthBy::OwnLay)) => " by your own lay".to_owned(),
+        Ok(Some(LengthBy::Lay)) => " by a lay".to_owned(),
+        _ => String::new(),
     };
     let length = one.shown().ok().flatten();
     let length = length.map(|one| {

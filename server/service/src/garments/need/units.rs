@@ -2,7 +2,13 @@
 
 use super::NeedRecord;
 use crate::desk::failure::Done;
-use ellwand_domain::{ledger::Quantity, need::Joining, quantity::Micrometres, setting::Kind};
+use ellwand_domain::{
+    code::LayCode,
+    ledger::Quantity,
+    need::{ClothDemand, Joining},
+    quantity::{Micrometres, QuantityError},
+    setting::Kind,
+};
 
 impl NeedRecord {
     /// How amounts come together to its units.
@@ -37,6 +43,20 @@ impl NeedRecord {
 
     /// What one unit takes in the measure of a share: of cloth the washed length at a usable width, where that is known.
     pub(crate) fn size_at(&self, usable: Option<i64>) -> Done<i64> {
+        self.size(usable, ClothDemand::length_at)
+    }
+
+    /// The same of what was promised or cut by a kept lay, or by none.
+    pub(crate) fn size_on(&self, lay: Option<i64>, usable: Option<i64>) -> Done<i64> {
+        let lay = lay.map(LayCode::new);
+        self.size(usable, |demand, usable| demand.length_on(lay, usable))
+    }
+
+    fn size(
+        &self,
+        usable: Option<i64>,
+        at: impl Fn(&ClothDemand, Micrometres) -> Result<Option<Micrometres>, QuantityError>,
+    ) -> Done<i64> {
         if let Some(per_unit) = self.per_unit {
             return Ok(per_unit.get());
         }
@@ -44,7 +64,7 @@ impl NeedRecord {
             return Ok(0);
         };
         let length = match usable {
-            Some(usable) => demand.length_at(Micrometres::new(usable)?)?,
+            Some(usable) => at(demand, Micrometres::new(usable)?)?,
             None => demand.shortest()?,
         };
         Ok(length.map_or(0, Micrometres::get))

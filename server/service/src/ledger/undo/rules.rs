@@ -14,7 +14,7 @@ use crate::{
 };
 use ellwand_contract::access::Access;
 use ellwand_domain::{
-    code::{BookingCode, GarmentCode, LotCode, PurchaseCode, ReservationCode},
+    code::{BookingCode, GarmentCode, LayCode, LotCode, PurchaseCode, ReservationCode},
     ledger::AccountKind,
     setting::{BookingKind, Facet, Grant, PriceFrom},
 };
@@ -32,6 +32,7 @@ const fn needs(kind: BookingKind) -> Access {
         | BookingKind::Reserved
         | BookingKind::Released
         | BookingKind::Expired
+        | BookingKind::Laid
         | BookingKind::Cut
         | BookingKind::Worked => Access::Daily,
         BookingKind::Closed => Access::CloseBooks,
@@ -94,6 +95,7 @@ impl Case {
                 Ok(())
             }
             BookingKind::Worked => self.work_rules(desk),
+            BookingKind::Laid => self.lay_unused(desk),
             BookingKind::Finished => {
                 for garment in self.garments(desk)? {
                     self.not_agreed(desk, garment, PriceFrom::Actual)?;
@@ -224,6 +226,30 @@ impl Case {
                 .naming("booking", later));
         }
         Ok(())
+    }
+
+    /// Refuses while a promise or a cut was made by the lay.
+    fn lay_unused(&self, desk: &mut Desk<'_>) -> Done<()> {
+        let Detail::Laid { lay } = self.detail else {
+            return Ok(());
+        };
+        let code = LayCode::new(lay);
+        if let Some(promise) = desk.tx.promises_by_lay(lay)?.first() {
+            let promise = ReservationCode::new(*promise);
+            let detail = format!("{promise} was promised by the lay {code}");
+            let hint = format!("release it first: ellwand release {promise}");
+            return Err(cannot(detail, &hint)
+                .naming("lay", code)
+                .naming("reservation", promise));
+        }
+        match desk.tx.cuts_by_lay(lay)?.first() {
+            None => Ok(()),
+            Some((cut, _)) => {
+                let cut = BookingCode::new(*cut);
+                let detail = format!("{cut} was cut by the lay {code}");
+                Err(super::first_back(detail, cut).naming("lay", code))
+            }
+        }
     }
 
     fn work_rules(&self, desk: &mut Desk<'_>) -> Done<()> {

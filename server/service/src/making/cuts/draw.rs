@@ -10,6 +10,7 @@ use crate::{
     promises::{self, Filled, fit, reservations::taken_already},
 };
 use ellwand_domain::{
+    code::LayCode,
     ledger::{CutEffect, Quantity},
     need::Joining,
     quantity::Micrometres,
@@ -23,6 +24,8 @@ pub(super) struct Fills {
     pub(super) amount: i64,
     /// Usable width of cloth when it is cut.
     pub(super) width: Option<i64>,
+    /// The kept lay that it is cut by.
+    pub(super) lay: Option<i64>,
     /// Whole units that it is.
     pub(super) units: i64,
     /// True when nothing of its promise is left to cut.
@@ -36,6 +39,14 @@ impl Case<'_> {
         let filled = Filled::read(desk, &self.need)?;
         self.check_requested(&filled)?;
         let takes = fit::fit(desk, &self.garment, &self.need, &self.shelved, None)?;
+        let lay = match &self.reservation {
+            Some(row) => row.lay_id,
+            None => takes
+                .as_ref()
+                .ok()
+                .and_then(|fit| fit.lay)
+                .map(LayCode::get),
+        };
         let takes = takes.map_or(Quantity::ZERO, |fit| fit.takes);
         let ([given, one], width) =
             fit::measured(desk, &self.need, &self.shelved, [quantity, takes])?;
@@ -72,6 +83,7 @@ impl Case<'_> {
             amount,
             units: line.units(amount),
             width,
+            lay,
             all: self.reservation.is_some() && (last || amount >= line.left),
         })
     }

@@ -150,6 +150,10 @@ impl<'a> Case<'a> {
         {
             reservation = None;
         }
+        let mut need = need;
+        if let Some(row) = &reservation {
+            need.rest_on(row.lay_id);
+        }
         let worth = match &reservation {
             Some(row) => Costs::default().of(desk, row, &need, &shelved)?,
             None => Worth::NOTHING,
@@ -376,6 +380,7 @@ impl<'a> Case<'a> {
             drawn: effect.drawn.get(),
             fills: fills.amount,
             width_um: fills.width,
+            lay_id: fills.lay,
         }
     }
 

@@ -64,7 +64,7 @@ impl NeedPlan {
         let mut worth = promises::Costs::default();
         let mut plans = Vec::new();
         for row in desk.tx.needs(garment.id)? {
-            let need = NeedRecord::read(row, garment.count)?;
+            let need = NeedRecord::load(desk, row, garment)?;
             plans.push(Self::read(desk, need, &kept, &mut worth, in_hand)?);
         }
         let of_shelf = |plan: &&Self| in_hand && plan.units > 0 && plan.need.row.estimate.is_none();

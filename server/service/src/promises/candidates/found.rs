@@ -178,6 +178,7 @@ fn candidate(
         units,
         takes: shelved.amount(fit.takes),
         length_by: fit.length_by,
+        lay: fit.lay,
         free: shelved.amount(free),
         left: shelved.amount(free.less(takes_all)),
         cost: cost.micro(),

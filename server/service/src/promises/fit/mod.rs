@@ -25,7 +25,7 @@ use ellwand_contract::{
 use ellwand_domain::{
     certainty::Certainty,
     cloth::FibreShare,
-    code::GarmentCode,
+    code::{GarmentCode, LayCode},
     ledger::{Quantity, Rectangle},
     need::{
         ClothDemand, ClothFacts, ClothFit, Misfit, fit_cloth, fit_unshrunk, washed_of, washes_done,
@@ -52,6 +52,8 @@ pub(crate) struct UnitFit {
     pub(crate) basis: Option<Basis>,
     /// What the length of parts comes from.
     pub(crate) length_by: Option<LengthBy>,
+    /// The kept lay that it is, where it is no mere share of one.
+    pub(crate) lay: Option<LayCode>,
     /// For people: `4.57 % lengthwise, 1.43 % crosswise, measured (wash test 1)`.
     pub(crate) shrinkage: Option<String>,
     /// The same, each direction with its certainty and source.
@@ -66,7 +68,7 @@ pub(crate) struct UnitFit {
 
 impl UnitFit {
     /// What a promise kept of its fit, where that cannot be worked out any more.
-    pub(crate) fn held(asked: Asked, takes: Quantity) -> Self {
+    pub(crate) fn held(asked: Asked, lay: Option<i64>, takes: Quantity) -> Self {
         let um = |um: Option<i64>| um.and_then(|um| Micrometres::new(um).ok());
         Self {
             takes,
@@ -75,7 +77,8 @@ impl UnitFit {
             width: um(asked.width_um),
             usable: um(asked.usable_um),
             basis: asked.basis,
-            length_by: None,
+            length_by: asked.length_by,
+            lay: lay.map(LayCode::new),
             shrinkage: asked.shrinkage,
             directions: asked.directions,
             certainty: Certainty::Unknown,
@@ -258,6 +261,7 @@ pub(crate) fn fit(
             usable: None,
             basis: None,
             length_by: None,
+            lay: None,
             shrinkage: None,
             directions: None,
             certainty: if need.plan.seams() || shelved.stored.estimated {
@@ -459,6 +463,7 @@ fn unit_fit(
     if shelved.record.kind() == Kind::Interlining {
         notes.extend(stiffness::along_need(&shelved.record.sheet, need));
     }
+    let whole = fit.laid.as_ref().filter(|laid| laid.length == fit.washed);
     UnitFit {
         takes: fit.takes.into(),
         least: fit.least.into(),
@@ -467,6 +472,7 @@ fn unit_fit(
         usable: Some(fit.usable),
         basis: Some(fit.basis),
         length_by: fit.laid.as_ref().map(|laid| laid.by),
+        lay: whole.and_then(|laid| laid.kept).map(|kept| kept.lay),
         shrinkage,
         directions,
         certainty,

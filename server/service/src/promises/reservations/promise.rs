@@ -154,6 +154,7 @@ fn begun(asking: &Asking<'_>, booking: i64, piece: i64, rank: Rank) -> Reservati
         first_id: None,
         lengths: 0,
         share: None,
+        lay_id: None,
     }
 }
 

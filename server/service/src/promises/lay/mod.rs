@@ -1,5 +1,11 @@
 //! How the parts of a need lie on cloth.
 
+mod keep;
+mod kept;
+mod shown;
+
+pub(crate) use kept::checked;
+
 use super::{
     fit::{self, UnitFit},
     internal,
@@ -15,14 +21,14 @@ use crate::{
     shelf::shelved::Shelved,
 };
 use ellwand_contract::{
-    Amount, Metres, Problem, ProblemType,
-    lays::{GetLay, LaidPart, Lay as View, LayPoint},
+    Amount, Problem, ProblemType,
+    lays::{GetLay, Lay as View},
 };
 use ellwand_domain::{
-    lay::{Lay, Point},
+    code::GarmentCode,
     ledger::Quantity,
-    need::{Laid, Parts, PlacedError, RowsError},
-    quantity::{Micrometres, QuantityError},
+    need::{KeptRung, Laid, Parts, PlacedError, RowsError},
+    quantity::{Micrometres, Units},
     setting::{LengthBy, ReservationState},
 };
 use ellwand_storage::Garment;
@@ -34,21 +40,10 @@ impl Perform for GetLay {
             return Err(invalid("width", detail));
         }
         let (garment, needs) = load_garment(desk, self.garment)?;
-        let (need, parts) = with_parts(self, &needs)?;
+        let (need, parts) = with_parts((self.garment, self.need.as_deref()), &needs)?;
         let cloth = Cloth::of(desk, self, &garment, need)?;
         let refused = |error: RowsError| too_wide(desk, need, cloth.usable, &error);
         let laid = parts.laid(cloth.usable).map_err(refused)?;
-        let lay = match parts.placed(cloth.usable) {
-            Ok(lay) => lay,
-            Err(PlacedError::Rows(error)) => return Err(refused(error)),
-            Err(error @ PlacedError::TooMany(_)) => {
-                let hint = "plan fewer garments at once to see their lay";
-                return Err(wrong_state(error.to_string(), hint));
-            }
-            Err(error @ PlacedError::Lay(_)) => {
-                return Err(Problem::new(ProblemType::Internal, error.to_string()).into());
-            }
-        };
         let mut notes = notes(desk, need, &laid, cloth.notes);
         if garment.count > parts.garments() {
             let (code, count) = (self.garment, garment.count);
@@ -56,39 +51,59 @@ impl Perform for GetLay {
                 "these are the parts of one; {code} is a batch of {count}"
             ));
         }
-        let thousandths = laid.used_thousandths(lay.length());
-        Ok(View {
-            garment: self.garment,
-            name: garment.name,
-            need: need.row.role.clone(),
-            piece: cloth.piece.as_ref().map(Shelved::code),
-            usable_m: Metres(cloth.usable),
-            width_m: Metres(lay.width()),
-            length_m: Metres(lay.length()),
-            length_by: match laid.lay {
-                Some(_) => LengthBy::Lay,
-                None => LengthBy::Rows,
-            },
-            used_percent: format!(
-                "{}.{}",
-                thousandths.div_euclid(10),
-                thousandths.rem_euclid(10)
-            ),
-            takes: cloth.takes,
-            parts: places(&lay)?,
-            notes,
-        })
+        let mut view = match laid.kept.filter(|_| !self.draft) {
+            Some(kept) => {
+                let kept = kept::read(desk, kept.lay)?;
+                kept.view(desk, &garment, need, cloth.usable)?
+            }
+            None => {
+                let first = |error| first_refused(desk, need, cloth.usable, error);
+                let lay = parts.placed(cloth.usable).map_err(first)?;
+                let by = match lay.length() < laid.rows {
+                    true => LengthBy::Lay,
+                    false => LengthBy::Rows,
+                };
+                shown::view(&garment, need, (&lay, cloth.usable, by))?
+            }
+        };
+        if self.draft {
+            let first = |error| first_refused(desk, need, cloth.usable, error);
+            view.draft = Some(keep::draft(&parts.ladder(cloth.usable).map_err(first)?));
+        }
+        view.piece = cloth.piece.as_ref().map(Shelved::code);
+        view.takes = cloth.takes;
+        notes.append(&mut view.notes);
+        Ok(View { notes, ..view })
+    }
+}
+
+/// Why the parts cannot be laid.
+fn first_refused(
+    desk: &Desk<'_>,
+    need: &NeedRecord,
+    usable: Micrometres,
+    error: PlacedError,
+) -> Failure {
+    match error {
+        PlacedError::Rows(error) => too_wide(desk, need, usable, &error),
+        PlacedError::TooMany(_) => {
+            let hint = "plan fewer garments at once to see their lay";
+            wrong_state(error.to_string(), hint)
+        }
+        PlacedError::Lay(_) => Problem::new(ProblemType::Internal, error.to_string()).into(),
     }
 }
 
 /// The need that is asked for, or the only one that has parts.
-fn with_parts<'n>(asked: &GetLay, needs: &'n [NeedRecord]) -> Done<(&'n NeedRecord, &'n Parts)> {
-    let code = asked.garment;
+fn with_parts<'n>(
+    (code, role): (GarmentCode, Option<&str>),
+    needs: &'n [NeedRecord],
+) -> Done<(&'n NeedRecord, &'n Parts)> {
     let of = |need: &'n NeedRecord| Some((need, need.demand.as_ref()?.parts()?));
     let example = |role: &str| {
         format!("ellwand garment edit {code} --part 'need={role},name=back,length=72cm,width=52cm'")
     };
-    if let Some(role) = &asked.need {
+    if let Some(role) = role {
         let need = need_named(needs, code, role)?;
         return of(need).ok_or_else(|| {
             let detail = format!(
@@ -236,7 +251,9 @@ fn too_wide(desk: &Desk<'_>, need: &NeedRecord, usable: Micrometres, error: &Row
 /// What the picture does not say.
 fn notes(desk: &Desk<'_>, need: &NeedRecord, laid: &Laid, mut notes: Vec<String>) -> Vec<String> {
     let units = desk.context.units();
-    if let Some(own) = laid.own {
+    if let Some(kept) = laid.kept {
+        notes.extend(shorter(laid, kept, units));
+    } else if let Some(own) = laid.own {
         notes.push(format!(
             "your own lay of {} counts for its length; where its parts lie is not known here",
             own.length.show_taken(units)
@@ -248,45 +265,15 @@ fn notes(desk: &Desk<'_>, need: &NeedRecord, laid: &Laid, mut notes: Vec<String>
     notes
 }
 
-/// Each part in its place, as they begin along the cloth.
-fn places(lay: &Lay) -> Done<Vec<LaidPart>> {
-    let mut numbers = vec![0_i64; lay.parts().len()];
-    let mut placements = lay.placements().to_vec();
-    placements.sort_by_key(|placement| (placement.at, placement.part));
-    let mut places = Vec::with_capacity(placements.len());
-    for placement in &placements {
-        let (Some(part), Some(number)) = (
-            lay.parts().get(placement.part),
-            numbers.get_mut(placement.part),
-        ) else {
-            continue;
-        };
-        *number = number.saturating_add(1);
-        let fault = |error: ellwand_domain::lay::OutlineError| {
-            Problem::new(ProblemType::Internal, error.to_string())
-        };
-        let outline = part.outline.placed(placement).map_err(fault)?;
-        let [begin, end] = part.outline.grain_line(placement).map_err(fault)?;
-        let most = part.outline.bounds().most;
-        let corners = outline.corners().iter().map(|corner| point(*corner));
-        places.push(LaidPart {
-            part: part.name.clone(),
-            number: *number,
-            of: part.count,
-            length_m: Metres(Micrometres::new(most.along)?),
-            width_m: Metres(Micrometres::new(most.across)?),
-            grain: part.grain,
-            turn: placement.turn.get(),
-            corners: corners.collect::<Result<Vec<_>, _>>()?,
-            grain_line: [point(begin)?, point(end)?],
-        });
-    }
-    Ok(places)
-}
-
-fn point(at: Point) -> Result<LayPoint, QuantityError> {
-    Ok(LayPoint {
-        along_m: Metres(Micrometres::new(at.along.max(0))?),
-        across_m: Metres(Micrometres::new(at.across.max(0))?),
-    })
+/// That another length is shorter than the kept lay.
+fn shorter(laid: &Laid, kept: KeptRung, units: Units) -> Option<String> {
+    let own = laid.own.filter(|own| own.length < kept.length);
+    let own = own.map(|own| ("your own lay", own.length));
+    let rows = (laid.rows < kept.length).then_some(("rows", laid.rows));
+    let (what, length) = own.or(rows)?;
+    let (length, of) = (length.show_taken(units), kept.length.show_taken(units));
+    Some(format!(
+        "{what} would take {length}; the kept lay {}, {of}, counts all the same",
+        kept.lay
+    ))
 }

@@ -17,6 +17,7 @@ mod garments;
 mod goods;
 mod handles;
 mod histories;
+mod kept_lays;
 mod large_shelf;
 mod lay;
 mod lines;

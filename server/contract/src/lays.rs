@@ -21,26 +21,18 @@ use uuid::Uuid;
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
-#[cfg_attr(feature = "clap", derive(clap::Args))]
 pub struct GetLay {
     /// Garment code, such as G5.
     pub garment: GarmentCode,
-    /// Role of the need, such as shell [default: the only one that has parts].
-    #[cfg_attr(feature = "clap", arg(value_name = "ROLE"))]
+    /// Role of the need, such as shell; null: the only one that has parts.
     pub need: Option<String>,
     /// Piece to lie on, such as L17.2.
-    #[cfg_attr(
-        feature = "clap",
-        arg(long = "from", value_name = "PIECE", conflicts_with = "width")
-    )]
     pub piece: Option<PieceCode>,
     /// Usable width, between the selvedges: 142cm.
     #[cfg_attr(feature = "openapi", schema(value_type = Option<String>))]
-    #[cfg_attr(feature = "clap", arg(long))]
     pub width: Option<Typed<Micrometres>>,
     /// Lay it anew, whatever is kept, and answer with what keeping it takes: `draft`, for `keep_lay`.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
-    #[cfg_attr(feature = "clap", arg(skip))]
     pub draft: bool,
 }
 act!(read GetLay => Lay, "get_lay", "/v1/garments/{garment}/lay", "Returns how the parts of a need lie on cloth.");

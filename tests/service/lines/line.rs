@@ -2,6 +2,7 @@
 
 use super::{
     Answer, Asking,
+    lay::Laying,
     money::{Buying, QuoteAct, WorkshopAct},
     plan::{Cancelling, Editing, Planning, Reserving},
     stock::{Cutting, WashAct, Working},
@@ -16,7 +17,6 @@ use ellwand_contract::{
         CopyGarment, DeliverGarment, FinishGarment, GetCandidates, GetGarment, ListGarments,
     },
     goods::{DiscardGoods, GiveGoods, SellGoods},
-    lays::GetLay,
     lots::{
         EditLot, GetLot, MarkFlaw, MeasurePiece, PlacePiece, RemoveFlaw, SplitPiece, WeighPiece,
     },
@@ -40,7 +40,8 @@ use uuid::Uuid;
 pub enum Act {
     Buy(Buying),
     Candidates(GetCandidates),
-    Lay(GetLay),
+    Lay(Laying),
+    Keep(Laying),
     Reserve(Reserving),
     Release(Release),
     Cut(Cutting),
@@ -182,7 +183,8 @@ impl Act {
         match self {
             Self::Buy(buying) => buying.ask(asking),
             Self::Candidates(act) => asking.ask(act),
-            Self::Lay(act) => asking.ask(act),
+            Self::Lay(laying) => laying.ask(asking),
+            Self::Keep(laying) => laying.keep(asking),
             Self::Reserve(reserving) => reserving.ask(asking),
             Self::Release(act) => asking.ask(act),
             Self::Cut(cutting) => asking.ask(cutting.act()),

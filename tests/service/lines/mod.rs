@@ -1,6 +1,7 @@
 //! A workshop whose acts are written as lines, as they are typed: the flags of the contract's requests give the request,
 //! the service alone answers it. No command runs, and nothing is put on a screen.
 
+mod lay;
 mod line;
 mod money;
 mod plan;
@@ -72,6 +73,16 @@ impl Workshop {
             book: &self.book,
             units: read.units,
         }))
+    }
+
+    /// Asks for what no line says.
+    #[track_caller]
+    pub fn ask<A: Perform>(&self, act: A) -> Asked {
+        let asking = Asking {
+            book: &self.book,
+            units: None,
+        };
+        Asked(asking.ask(act))
     }
 
     /// Asks lines that must all be done.

@@ -93,6 +93,9 @@ fn body(act: &str) -> Value {
         | "erase_customer" => {
             json!({})
         }
+        "keep_lay" => {
+            json!({"draft": {"format": 1, "ways": "one", "spacing_um": 0, "parts": [], "rungs": []}})
+        }
         "rate_detail" => json!({"detail": "hem", "rating": 4}),
         "make_quotation" => json!({"garment": "G1"}),
         "requote" => json!({}),
@@ -119,6 +122,7 @@ fn filled(path: &str) -> String {
     let code = |field: &str| match field {
         "{piece}" => "L1.1".to_owned(),
         "{logo}" => "9".to_owned(),
+        "{lay}" => "Y9".to_owned(),
         "{request}" => Uuid::nil().to_string(),
         field => format!("{}9", field[1..2].to_uppercase()),
     };

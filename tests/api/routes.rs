@@ -64,6 +64,7 @@ fn filled(path: &str) -> String {
     let code = |field: &str| match field {
         "{piece}" => "L1.1".to_owned(),
         "{logo}" => "1".to_owned(),
+        "{lay}" => "Y1".to_owned(),
         field => format!("{}1", field[1..2].to_uppercase()),
     };
     path.split('/')

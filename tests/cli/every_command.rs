@@ -209,6 +209,16 @@ const DAY: &[(&str, &str)] = &[
     ),
     ("token list", "shop window"),
     ("token revoke T1", "T1 of cleo no longer opens anything."),
+    (
+        "garment plan cap --need 'role=shell,kind=cloth,preparation=none,grain=lengthwise' \
+             --part 'need=shell,name=crown,count=2,length=30cm,width=20cm'",
+        "Planned G4, cap.",
+    ),
+    (
+        "lay G4 --width 60cm --keep --note 'nap up'",
+        "Kept it as Y1 (B",
+    ),
+    ("lay Y1", "in the kept lay Y1"),
     ("audit", "The book is in order."),
 ];
 

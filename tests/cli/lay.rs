@@ -89,6 +89,52 @@ fn what_cannot_be_laid_is_said() {
         .refused(1, &["the base of G2 is planned without its parts"]);
 }
 
+/// The jacket takes 112 cm of 134: kept at 134 cm it serves from 112 cm on, and 2 % less than 134 cm (131.32 cm) changes nothing.
+#[test]
+fn a_lay_is_kept_shown_and_promised_by() {
+    let workshop = jacket();
+    let kept = workshop
+        .run("lay G1 --from L1.1 --keep --note 'nap up'")
+        .done();
+    assert!(
+        kept.err.contains("Kept it as Y1 (B3): 1.34 m at 112 cm."),
+        "{}",
+        kept.err
+    );
+    let shown = workshop.run("lay Y1").done();
+    let heading = "G1 work jacket, shell: 1.34 m at 112 cm, 95.7 % used, in the kept lay Y1";
+    assert!(shown.out.starts_with(heading), "{}", shown.out);
+    assert!(
+        format!("{}{}", shown.out, shown.err).contains("nap up"),
+        "{shown:?}"
+    );
+    let garment = workshop.run("garment show G1").done();
+    assert!(garment.out.contains("kept lay Y1"), "{}", garment.out);
+    let found = workshop.run("candidates G1 --steps").done();
+    assert!(
+        found
+            .out
+            .contains("the kept lay Y1 of 1.34 m at 112 cm counts"),
+        "{}",
+        found.out
+    );
+    let reserved = workshop.run("reserve G1 shell --from L1.1").done();
+    assert!(reserved.err.contains("1.34 m"), "{reserved:?}");
+    let json = workshop.json("garment promises G1");
+    assert_eq!(json["reservations"][0]["lay"], "Y1");
+    workshop
+        .run("undo B3 --yes")
+        .refused(1, &["R1 was promised by the lay Y1", "ellwand release R1"]);
+    workshop
+        .run("lay Y1 shell")
+        .refused(1, &["Y1 is kept already", "ellwand lay Y1"]);
+    workshop
+        .run("lay Y1 --width 1m")
+        .refused(1, &["Y1 is for cloth of 112 cm or more"]);
+    workshop.run("lay Y2").refused(1, &["there is no lay Y2"]);
+    workshop.run("lay X2").refused(2, &["X2"]);
+}
+
 /// Of the picture: the same book gives the same one, in the reader's units.
 #[test]
 fn the_picture_of_a_lay() {

@@ -91,6 +91,7 @@ fn every_kind_of_booking_is_taken_back_to_where_the_shelf_was() {
         "garment copy G1 --for Ada; customer edit C1 --name Ida",
         "buy --supplier Stall --line 'material=silk,kind=cloth,paid=1m,price=9,full-width=90cm'; supplier edit S1 --note small",
         "garment plan bag --need 'role=base,kind=cloth,length=1m,width=1m,preparation=none'",
+        "garment plan cap --need 'role=shell,kind=cloth,grain=lengthwise,preparation=none' --part 'need=shell,name=crown,length=30cm,width=20cm'; lay G2 --width 60cm --keep",
         "garment edit G1 --operation 'name=hem,kind=hand,planned=1h,detail=hem'; garment finish G1 --really; garment rate G1 hem 4",
         "reserve G1 shell --from L1.1; release R1",
         "lot place L1.1 A2",

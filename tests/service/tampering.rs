@@ -3,7 +3,12 @@
 use crate::book::TestBook;
 use diesel::{Connection, SqliteConnection, connection::SimpleConnection};
 use ellwand_contract::{
-    audit::RunAudit, cuts::Cut, garments::PlanGarment, purchases::Buy, reservations::Reserve,
+    audit::RunAudit,
+    cuts::Cut,
+    garments::PlanGarment,
+    lays::{GetLay, KeepLay},
+    purchases::Buy,
+    reservations::Reserve,
     workshop::SetWorkshop,
 };
 use serde_json::json;
@@ -27,6 +32,13 @@ fn healthy() -> TestBook {
     book.ask::<Cut>(json!({"garment": "G1", "need": "shell", "amount": "1m"}))
         .unwrap();
     book.ask::<Cut>(json!({"garment": "G1", "need": "thread", "piece": "L2.1", "amount": "100m"}))
+        .unwrap();
+    let cap = json!({"name": "cap", "need": [{"role": "shell", "kind": "cloth", "grain": "lengthwise", "preparation": "none",
+        "parts": [{"name": "crown", "count": 2, "length": "30cm", "width": "20cm"}]}]});
+    book.ask::<PlanGarment>(cap).unwrap();
+    let laid = book.ask::<GetLay>(json!({"garment": "G2", "width": "60cm", "draft": true}));
+    let draft = laid.unwrap().draft.unwrap();
+    book.ask::<KeepLay>(json!({"garment": "G2", "draft": draft}))
         .unwrap();
     book.audit();
     book
@@ -126,6 +138,21 @@ fn every_kind_of_tampering_is_found() {
             "UPDATE movements SET to_id = 99 WHERE to_kind = 'garment'",
             1,
             "movement",
+        ),
+        (
+            "DROP TRIGGER lay_rungs_never_change_update; UPDATE lay_rungs SET length_um = length_um - 1",
+            8,
+            "Y1",
+        ),
+        (
+            "DROP TRIGGER lay_rungs_never_change_update; UPDATE lay_rungs SET placements = replace(placements, 'false', 'true')",
+            8,
+            "Y1",
+        ),
+        (
+            "DROP TRIGGER lays_never_change_update; UPDATE lays SET laid = replace(laid, '200000', '300000')",
+            8,
+            "Y1",
         ),
         (
             "PRAGMA foreign_keys = OFF; DROP TRIGGER cuts_never_change_update; UPDATE cuts SET need_id = 9",

@@ -37,7 +37,7 @@ pub struct Audit {
 #[derive(Debug, Clone, Serialize, Deserialize)]
 #[cfg_attr(feature = "openapi", derive(utoipa::ToSchema))]
 pub struct Finding {
-    /// Rule, by its number.
+    /// Rule, by its number; 8: a kept lay passes its check, and takes the lengths that it is kept for.
     pub rule: u8,
     /// The record: `L1.1`, `P3` …
     pub record: String,

@@ -1,4 +1,4 @@
-//! Rule 6 for kept lays: each passes the check again, and its lengths are those that count.
+//! Rule 8, kept lays: each passes the check again, and its lengths are those that its parts take.
 
 use super::BATCH;
 use crate::{desk::failure::Done, promises::lay};
@@ -22,7 +22,7 @@ pub(super) fn checked(tx: &mut Tx<'_>, audit: &mut Audit) -> Done<()> {
                 Err(why) => Some(why),
             };
             audit.findings.extend(found.map(|detail| Finding {
-                rule: 6,
+                rule: 8,
                 record: LayCode::new(row.id).to_string(),
                 detail,
             }));

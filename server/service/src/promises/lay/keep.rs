@@ -35,7 +35,7 @@ impl Perform for KeepLay {
         let (need, parts) = with_parts((self.garment, self.need.as_deref()), &needs)?;
         let laid = laid(&self.draft)?;
         same_parts(self, need, parts, &laid)?;
-        let lay = checked(&self.draft, &laid)?;
+        let lay = checked(self, &laid)?;
         let note = clean_text("note", "note", NOTE, self.note.as_ref())?;
         let day = desk.context.day(self.date)?;
         let booking = desk.next_booking()?;
@@ -161,7 +161,8 @@ fn same_parts(asked: &KeepLay, need: &NeedRecord, parts: &Parts, laid: &LaidPart
 }
 
 /// Checks where they lie at each width.
-fn checked(draft: &LayDraft, laid: &LaidParts) -> Done<KeptLay> {
+fn checked(asked: &KeepLay, laid: &LaidParts) -> Done<KeptLay> {
+    let draft = &asked.draft;
     let mut rungs = Vec::with_capacity(draft.rungs.len());
     for (at, rung) in draft.rungs.iter().enumerate() {
         let usable = Micrometres::new(rung.usable_um)
@@ -177,7 +178,10 @@ fn checked(draft: &LayDraft, laid: &LaidParts) -> Done<KeptLay> {
     KeptLay::new(laid, rungs).map_err(|error| {
         let detail = format!("this lay is not kept: {error}");
         Problem::from(invalid("draft.rungs", detail))
-            .hint("lay it again; nothing was booked")
+            .hint(format!(
+                "lay it again: ellwand lay {} --keep",
+                asked.garment
+            ))
             .into()
     })
 }

@@ -262,7 +262,7 @@ async fn the_document_allows_no_page_without_rows_and_no_record_zero() {
             );
         }
     }
-    assert_eq!(codes, 11);
+    assert_eq!(codes, 12);
     for (lot, status) in [("L0", 422), ("L000", 422), ("L1", 404), ("l007", 404)] {
         assert_eq!(
             app.get(&format!("/v1/lots/{lot}")).await.status,

@@ -15,6 +15,7 @@ mod encrypted;
 mod fight;
 mod full;
 mod health;
+mod lays;
 mod limits;
 mod money;
 mod moving;

@@ -34,7 +34,7 @@ fn healthy() -> TestBook {
     book.ask::<Cut>(json!({"garment": "G1", "need": "thread", "piece": "L2.1", "amount": "100m"}))
         .unwrap();
     let cap = json!({"name": "cap", "need": [{"role": "shell", "kind": "cloth", "grain": "lengthwise", "preparation": "none",
-        "parts": [{"name": "crown", "count": 2, "length": "30cm", "width": "20cm"}]}]});
+        "part": [{"name": "crown", "count": 2, "length": "30cm", "width": "20cm"}]}]});
     book.ask::<PlanGarment>(cap).unwrap();
     let laid = book.ask::<GetLay>(json!({"garment": "G2", "width": "60cm", "draft": true}));
     let draft = laid.unwrap().draft.unwrap();

@@ -2,7 +2,7 @@
 
 use super::{Shown, Table, Ui};
 use ellwand_contract::{reservations::Reservation, text::counted};
-use ellwand_domain::setting::ReservationState;
+use ellwand_domain::setting::{LengthBy, ReservationState};
 
 /// A table of promises: what is held for whom, and why one ended.
 #[must_use]
@@ -18,11 +18,23 @@ pub fn table(shown: Shown, promises: &[Reservation]) -> Table {
                 ReservationState::Active => shown.taken(promise.held),
                 _ => String::new(),
             },
-            promise.state.to_string(),
+            state(promise),
             promise.ended_because.clone().unwrap_or_default(),
         ]);
     }
     table
+}
+
+/// The state of a promise, and what one that was made by a kept lay goes by: `active, by Y7`.
+#[must_use]
+pub fn state(promise: &Reservation) -> String {
+    let state = promise.state;
+    let lay = promise.lay.filter(|_| state == ReservationState::Active);
+    match (lay, promise.length_by) {
+        (None, _) => state.to_string(),
+        (Some(lay), Some(LengthBy::Kept)) => format!("{state}, by {lay}"),
+        (Some(lay), _) => format!("{state}, too narrow for {lay}"),
+    }
 }
 
 /// What an act did to promises: those that hold another length now, and those that no longer fit.

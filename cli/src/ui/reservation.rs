@@ -28,7 +28,7 @@ pub fn table<'r>(shown: Shown, promises: impl IntoIterator<Item = &'r Reservatio
             }),
             held(shown.taken(promise.held)),
             held(shown.cost(promise.cost, promise.cost_certainty)),
-            promise.state.to_string(),
+            super::promise::state(promise),
             promise
                 .until
                 .map_or_else(String::new, |until| until.to_string()),

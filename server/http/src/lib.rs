@@ -13,6 +13,7 @@ mod limit;
 mod local;
 mod metrics;
 pub mod openapi;
+mod picture;
 pub mod router;
 mod running;
 mod sign_in;

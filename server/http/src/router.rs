@@ -1,6 +1,6 @@
 //! The table of contents: every route of the server.
 
-use crate::{act::Table, error, health, metrics, openapi, version};
+use crate::{act::Table, error, health, metrics, openapi, picture, version};
 use actix_web::{
     Resource, guard,
     web::{self, ServiceConfig},
@@ -19,6 +19,8 @@ pub fn table() -> Table {
 
 /// Adds every route to an application; the application's data must hold a [`State`](crate::State).
 pub fn configure(config: &mut ServiceConfig) {
+    // Before the lay itself, whose code would be read up to the end.
+    config.service(read_only(picture::PATH).route(reading().to(picture::of_lay)));
     for resource in table().resources() {
         config.service(resource);
     }

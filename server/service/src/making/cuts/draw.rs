@@ -12,8 +12,8 @@ use crate::{
 use ellwand_domain::{
     code::LayCode,
     ledger::{CutEffect, Quantity},
-    need::Joining,
-    quantity::Micrometres,
+    need::{ClothDemand, Joining},
+    quantity::{Micrometres, exact::div_floor},
     setting::{CutReason, GarmentState, ReservationState},
 };
 use ellwand_storage::{Reservation, Tx};
@@ -60,6 +60,9 @@ impl Case<'_> {
             }
             amount = amount.min(most);
         }
+        if let Some(lay) = lay {
+            self.note_used(LayCode::new(lay), (given, size), width, line.units(amount));
+        }
         let (planned, last) = (self.request.reason == CutReason::Planned, self.request.last);
         match (&self.reservation, self.request.reason) {
             (Some(_), _) if last => amount = amount.max(line.left),
@@ -86,6 +89,31 @@ impl Case<'_> {
             lay,
             all: self.reservation.is_some() && (last || amount >= line.left),
         })
+    }
+
+    /// How much of the cloth the parts of a kept lay use: as it was laid, and as it was cut.
+    fn note_used(
+        &mut self,
+        lay: LayCode,
+        (given, one): (i64, i64),
+        width: Option<i64>,
+        units: i64,
+    ) {
+        let parts = self.need.demand.as_ref().and_then(ClothDemand::parts);
+        let (Some(parts), Some(width), 1..) = (parts, width, units) else {
+            return;
+        };
+        let used = |length: i64, units: i64| {
+            let cloth = i128::from(length).saturating_mul(width.into()).max(1);
+            let parts = parts.area_um2().saturating_mul(units.into());
+            let used = div_floor(parts.saturating_mul(1_000), cloth);
+            format!("{}.{} %", used.div_euclid(10), used.rem_euclid(10))
+        };
+        self.notes.push(format!(
+            "by {lay}: {} of its cloth was to be used, {} of what was cut is",
+            used(one, 1),
+            used(given, units)
+        ));
     }
 
     /// That a cut is too short to count.

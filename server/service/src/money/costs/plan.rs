@@ -16,6 +16,7 @@ use chrono::NaiveDate;
 use ellwand_contract::garments::NeedCandidates;
 use ellwand_domain::{
     certainty::Certainty,
+    code::LayCode,
     costing::{CostItem, Extent, PriceGroup, planned_overhead},
     ledger::Quantity,
     need::Estimate,
@@ -106,7 +107,10 @@ impl NeedPlan {
             let value = worth.of(desk, row, &need, &shelved)?;
             // A promise of nothing plans nothing.
             if row.held > 0 {
-                promised.push(of_lot(&need.row.role, &shelved.record, row.held, value));
+                let mut item = of_lot(&need.row.role, &shelved.record, row.held, value);
+                let by = by_lay(row.lay_id.map(LayCode::new));
+                item.of.iter_mut().for_each(|of| of.push_str(&by));
+                promised.push(item);
             }
         }
         let is_open = !need.row.dropped && (in_hand || (kept.is_empty() && promised.is_empty()));
@@ -179,8 +183,10 @@ impl NeedPlan {
             let known = known(&lot, item.certainty);
             items.push(CostItem {
                 of: vec![format!(
-                    "{} {}{known}, not promised",
-                    serves.piece, serves.name
+                    "{} {}{known}{}, not promised",
+                    serves.piece,
+                    serves.name,
+                    by_lay(serves.lay)
                 )],
                 certainty: item.certainty.max(Certainty::Estimated),
                 priced: item.priced,
@@ -207,6 +213,11 @@ impl NeedPlan {
         };
         costs.miss(PriceGroup::Materials, &self.need.row.role, share, why);
     }
+}
+
+/// `, by Y7`, for what goes by a kept lay.
+fn by_lay(lay: Option<LayCode>) -> String {
+    lay.map_or_else(String::new, |lay| format!(", by {lay}"))
 }
 
 /// Why nothing of the shelf was picked.

@@ -110,16 +110,12 @@ fn a_lay_is_kept_shown_and_promised_by() {
     );
     let garment = workshop.run("garment show G1").done();
     assert!(garment.out.contains("kept lay Y1"), "{}", garment.out);
-    let found = workshop.run("candidates G1 --steps").done();
-    assert!(
-        found
-            .out
-            .contains("the kept lay Y1 of 1.34 m at 112 cm counts"),
-        "{}",
-        found.out
-    );
+    let found = workshop.run("candidates G1").done();
+    assert!(found.out.contains("at 112 cm by Y1"), "{}", found.out);
     let reserved = workshop.run("reserve G1 shell --from L1.1").done();
-    assert!(reserved.err.contains("1.34 m"), "{reserved:?}");
+    assert!(reserved.out.contains("active, by Y1"), "{reserved:?}");
+    let cost = workshop.run("cost G1").done();
+    assert!(cost.out.contains("L1 wool, by Y1"), "{}", cost.out);
     let json = workshop.json("garment promises G1");
     assert_eq!(json["reservations"][0]["lay"], "Y1");
     workshop

@@ -7,10 +7,13 @@ use crate::{
     table::Table,
 };
 
+/// Lays that are filled, until so many positions were evaluated.
+const MOST_FILLS: u64 = 8;
+const ENOUGH: u64 = 10_000;
 /// Random places that are tried for each piece.
-const TRIES: usize = 1000;
+const TRIES: usize = 700;
 /// Of these, the ones that are moved on from, and how fine.
-const DESCENTS: usize = 3;
+const DESCENTS: usize = 12;
 const COARSE: Step = Step {
     first: 0.25,
     last: 0.02,
@@ -22,76 +25,71 @@ const FINE: Step = Step {
 /// A place further along counts so much more than one further across.
 const ALONG: f32 = 10.0;
 
-/// Where each piece lies in a lay that is filled from the left and from the bottom.
+/// The shortest of some lays that are filled from the left and from the bottom, none longer than `longest` mm: more of them where there
+/// are few pieces, so that the first answer comes at once and yet does not hang on luck.
+pub(crate) fn shortest(pieces: &Pieces, longest: f32) -> Option<Vec<Spot>> {
+    let mut best: Option<(f32, Vec<Spot>)> = None;
+    let mut positions = 0;
+    for seed in 0..MOST_FILLS {
+        if positions >= ENOUGH {
+            break;
+        }
+        let mut table = Table::new(pieces, longest)?;
+        let end = fill(&mut table, &mut Drawn::new(seed));
+        positions += table.positions;
+        if let Some(end) = end.filter(|end| best.as_ref().is_none_or(|(least, _)| end < least)) {
+            best = Some((end, table.spots));
+        }
+    }
+    best.map(|(_, spots)| spots)
+}
+
+/// Fills a table; returns how far it reaches, or nothing where it is not long enough.
 ///
 /// - Method: left-bottom-fill by random places, in the order of hull area × diameter (arXiv:2509.13329, section 8).
-pub(crate) fn fill(pieces: &Pieces) -> Option<Vec<Spot>> {
-    let longest: f32 = (0..pieces.len()).map(|piece| reach(pieces, piece)).sum();
-    let mut table = Table::new(pieces, longest)?;
+fn fill(table: &mut Table, drawn: &mut Drawn) -> Option<f32> {
+    let pieces = table.pieces;
     let mut order: Vec<usize> = (0..pieces.len()).collect();
     let weight = |piece: &usize| pieces.kind(*piece).hull * pieces.kind(*piece).diameter;
     order.sort_by(|one, other| weight(other).total_cmp(&weight(one)));
-    let mut drawn = Drawn::new(0x5eed_2026_1201);
     let mut end = 0.0_f32;
     for piece in order {
-        let spot = lowest(&mut table, piece, end, &mut drawn);
+        let spot = lowest(table, piece, end, drawn)?;
         table.put(piece, spot);
         end = end.max(spot.along + pieces.stance(piece, spot).extent.0);
     }
-    Some(table.spots)
+    Some(end)
 }
 
-/// The longest side of a piece in any stance, and room for a gap.
-fn reach(pieces: &Pieces, piece: usize) -> f32 {
-    let stances = pieces.kind(piece).stances.iter();
-    let longest = stances.map(|stance| stance.extent.0).fold(0.0, f32::max);
-    longest + pieces.cloth.spacing.get() as f32 / 1000.0 + 1.0
-}
-
-/// The lowest place of those tried; behind all others, where none is free.
-fn lowest(table: &mut Table, piece: usize, end: f32, drawn: &mut Drawn) -> Spot {
-    let stances = table.pieces.kind(piece).stances.len();
+/// The lowest place of those tried, at the latest behind all others.
+fn lowest(table: &mut Table, piece: usize, end: f32, drawn: &mut Drawn) -> Option<Spot> {
     let gap = table.pieces.cloth.spacing.get() as f32 / 1000.0 + 1.0;
     let behind = Spot {
-        stance: 0,
-        along: end + gap,
-        across: 0.0,
+        along: if end == 0.0 { 0.0 } else { end + gap },
+        ..Spot::default()
     };
-    let behind = if end == 0.0 {
-        Spot {
-            along: 0.0,
-            ..behind
-        }
-    } else {
-        behind
-    };
-    let mut best = vec![(value(table, piece, behind), behind)];
+    let mut best = Vec::with_capacity(DESCENTS + 1);
+    keep_if_free(table, piece, behind, &mut best);
     for _ in 0..TRIES {
-        let stance = drawn.below(stances);
-        let Some((room, across)) = table.room(piece, stance) else {
-            continue;
-        };
-        let spot = Spot {
-            stance,
-            along: drawn.between(0.0, (end + gap).min(room)),
-            across: drawn.between(0.0, across),
-        };
-        keep_if_free(table, piece, spot, &mut best);
+        let stance = drawn.below(table.pieces.kind(piece).stances.len());
+        if let Some((room, across)) = table.room(piece, stance) {
+            let spot = Spot {
+                stance,
+                along: drawn.between(0.0, (end + gap).min(room)),
+                across: drawn.between(0.0, across),
+            };
+            keep_if_free(table, piece, spot, &mut best);
+        }
     }
-    for spot in best.clone() {
-        let found = descent::descend(spot, COARSE.of(table, piece), drawn, |spot, bound| {
+    let mut descend = |start, step: Step| {
+        let step = step.of(table, piece);
+        descent::descend(start, step, drawn, |spot, bound| {
             free_value(table, piece, spot, bound)
-        });
-        best.push(found.0);
-    }
-    best.sort_by(|one, other| one.0.total_cmp(&other.0));
-    let start = best.first().copied().unwrap_or((0.0, behind));
-    let fine = FINE.of(table, piece);
-    descent::descend(start, fine, drawn, |spot, bound| {
-        free_value(table, piece, spot, bound)
-    })
-    .0
-    .1
+        })
+    };
+    let coarse = best.into_iter().map(|start| descend(start, COARSE));
+    let coarse = coarse.min_by(|one, other| one.0.total_cmp(&other.0))?;
+    Some(descend(coarse, FINE).1)
 }
 
 fn keep_if_free(table: &mut Table, piece: usize, spot: Spot, best: &mut Vec<(f32, Spot)>) {

@@ -38,10 +38,9 @@ pub(crate) fn descend(
     step: Step,
     drawn: &mut Drawn,
     mut evaluate: impl FnMut(Spot, f32) -> Option<(f32, Spot)>,
-) -> ((f32, Spot), bool) {
+) -> (f32, Spot) {
     let mut best = start;
     let mut reach = (step.first, step.first);
-    let mut has_moved = false;
     while reach.0.max(reach.1) >= step.last && best.0 > 0.0 {
         let (along, across) = AXES[drawn.below(AXES.len())];
         let is_better = [1.0, -1.0].into_iter().any(|way| {
@@ -54,7 +53,6 @@ pub(crate) fn descend(
             best = found.unwrap_or(best);
             found.is_some()
         });
-        has_moved |= is_better;
         let factor = if is_better { LONGER } else { SHORTER };
         let root = if is_better { LONGER } else { 0.707_106_77 };
         match (along == 0.0, across == 0.0) {
@@ -63,5 +61,5 @@ pub(crate) fn descend(
             _ => reach = (reach.0 * root, reach.1 * root),
         }
     }
-    (best, has_moved)
+    best
 }

@@ -1,7 +1,7 @@
 //! From spots to a lay that passed the check, and from lays to spots.
 
 use crate::piece::{Pieces, Spot};
-use ellwand_domain::lay::{Lay, LayCloth, LayError, LayPart, Outline, Placement, Point};
+use ellwand_domain::lay::{Lay, LayCloth, LayError, Placement, Point};
 
 /// The lay of spots on whole micrometres.
 ///
@@ -83,20 +83,4 @@ pub(crate) fn rows(pieces: &Pieces) -> Result<Lay, LayError> {
         end += rows(stance.size.across) * (stance.size.along + spacing);
     }
     checked(pieces, placements)
-}
-
-/// The sides of an outline that is a rectangle along its grain.
-pub(crate) fn rectangle(outline: &Outline) -> Option<(i64, i64)> {
-    let bounds = outline.bounds();
-    let sides = (
-        bounds.most.along - bounds.least.along,
-        bounds.most.across - bounds.least.across,
-    );
-    let full = 2 * i128::from(sides.0) * i128::from(sides.1);
-    (outline.twice_area_um2() == full).then_some(sides)
-}
-
-/// All of them as rectangles, where they are.
-pub(crate) fn rectangles(parts: &[LayPart]) -> Option<Vec<(i64, i64)>> {
-    parts.iter().map(|part| rectangle(&part.outline)).collect()
 }

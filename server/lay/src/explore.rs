@@ -6,6 +6,7 @@ use crate::{
     meter::Meter,
     piece::{Pieces, Spot, UM_PER_MM},
     separate::{Overlaps, Patience},
+    swap,
     table::Table,
 };
 use ellwand_domain::lay::Lay;
@@ -16,6 +17,8 @@ const FIRST_CYCLE: u64 = 50_000;
 const LONGER: (u64, u64) = (7, 5);
 /// Share of a cycle that explores.
 const EXPLORES: (u64, u64) = (4, 5);
+/// A length that makes no difference; micrometres.
+const UNSEEN: i64 = 10;
 /// The cloth is shortened by these shares: while exploring; at the begin and the end of compressing.
 const EXPLORE: f32 = 0.001;
 const COMPRESS: (f32, f32) = (0.000_5, 0.000_01);
@@ -27,8 +30,6 @@ const COMPRESSING: Patience = Patience {
     rounds: 100,
     goes: 5,
 };
-/// Of the pieces by their hulls, those that make up so much of all area are large.
-const LARGE: f32 = 0.75;
 
 /// A search under way.
 pub(crate) struct Search<'a, 'b> {
@@ -87,12 +88,17 @@ impl<'a, 'b> Search<'a, 'b> {
         )
     }
 
+    /// True where nothing is shorter that could be seen.
+    fn is_shortest(&self, least: i64) -> bool {
+        self.best.0.length().get() <= least + UNSEEN
+    }
+
     fn is_finished(&self, least: i64) -> bool {
-        self.best.0.length().get() <= least || self.meter.is_finished(self.overlaps.table.positions)
+        self.is_shortest(least) || self.meter.is_finished(self.overlaps.table.positions)
     }
 
     fn is_phase_over(&self, least: i64) -> bool {
-        self.best.0.length().get() <= least || self.meter.is_over(self.overlaps.table.positions)
+        self.is_shortest(least) || self.meter.is_over(self.overlaps.table.positions)
     }
 
     /// Tries shorter cloth; where pieces cannot be moved apart, goes on from a lay of little loss with two large pieces exchanged.
@@ -157,38 +163,12 @@ impl<'a, 'b> Search<'a, 'b> {
 
     /// Goes on from a lay of the pool, rather one of little loss, with two large pieces of different kinds exchanged.
     fn disrupt(&mut self) {
-        let (one, other) = (
-            self.drawn.below(self.pool.len()),
-            self.drawn.below(self.pool.len()),
-        );
-        let Some((_, spots)) = self.pool.get(one.min(other)) else {
-            return;
-        };
-        let mut spots = spots.clone();
-        let large = large(self.pieces);
-        let first = large[self.drawn.below(large.len())];
-        let others: Vec<usize> = large
-            .iter()
-            .copied()
-            .filter(|piece| self.pieces.pieces[*piece] != self.pieces.pieces[first])
-            .collect();
-        if let Some(second) = others.get(self.drawn.below(others.len())) {
-            let (there, here) = (spots[*second], spots[first]);
-            spots[first] = self.exchanged(first, here, *second, there);
-            spots[*second] = self.exchanged(*second, there, first, here);
-        }
-        let length = self.overlaps.table.length;
-        self.overlaps.lay(&spots, length);
-    }
-
-    /// A piece with its middle where that of another lies.
-    fn exchanged(&self, piece: usize, spot: Spot, other: usize, there: Spot) -> Spot {
-        let own = self.pieces.stance(piece, spot).extent;
-        let its = self.pieces.stance(other, there).extent;
-        Spot {
-            stance: spot.stance,
-            along: there.along + (its.0 - own.0) / 2.0,
-            across: there.across + (its.1 - own.1) / 2.0,
+        let count = self.pool.len();
+        let at = self.drawn.below(count).min(self.drawn.below(count));
+        if let Some((_, spots)) = self.pool.get(at) {
+            let spots = swap::swapped(self.pieces, spots.clone(), &mut self.drawn);
+            let length = self.overlaps.table.length;
+            self.overlaps.lay(&spots, length);
         }
     }
 
@@ -207,20 +187,6 @@ impl<'a, 'b> Search<'a, 'b> {
 }
 
 /// Length of a lay in mm.
-fn length(lay: &Lay) -> f32 {
+pub(crate) fn length(lay: &Lay) -> f32 {
     lay.length().get() as f32 / UM_PER_MM
-}
-
-/// The largest pieces, which make up most of the area.
-fn large(pieces: &Pieces) -> Vec<usize> {
-    let mut order: Vec<usize> = (0..pieces.len()).collect();
-    order.sort_by(|one, other| pieces.kind(*other).hull.total_cmp(&pieces.kind(*one).hull));
-    let all: f32 = order.iter().map(|piece| pieces.kind(*piece).hull).sum();
-    let mut sum = 0.0;
-    order.retain(|piece| {
-        let before = sum;
-        sum += pieces.kind(*piece).hull;
-        before < all * LARGE
-    });
-    order
 }

@@ -23,6 +23,8 @@ mod piece;
 mod rectangles;
 mod separate;
 mod shape;
+mod stance;
+mod swap;
 mod table;
 mod workers;
 
@@ -83,7 +85,8 @@ pub fn first(parts: &[LayPart], cloth: LayCloth) -> Result<Lay, LayFault> {
 }
 
 /// Searches for a shorter lay than [`first`]'s, and than `known`'s, and never answers a longer one. A lay that was made for narrower
-/// cloth, more parts or fewer directions serves as `known`: then these never need more. `progress` is called with each shorter lay.
+/// cloth, more parts or fewer directions serves as `known`: then these never need more. `progress` is called with
+/// each shorter lay, on cloth without an end.
 ///
 /// # Errors
 /// [`LayFault`], as [`first`], with all of the budget used up.
@@ -121,7 +124,9 @@ pub fn search(
 /// The shortest of the answers that take no search, on cloth without an end.
 fn start(pieces: &Pieces) -> Result<Lay, LayFault> {
     let mut shortest = exact::rows(pieces)?;
-    let filled = bottom_left::fill(pieces).and_then(|spots| exact::lay(pieces, &spots).ok());
+    let longest = explore::length(&shortest);
+    let filled =
+        bottom_left::shortest(pieces, longest).and_then(|spots| exact::lay(pieces, &spots).ok());
     for lay in [rectangles::packed(pieces), filled].into_iter().flatten() {
         if lay.length() < shortest.length() {
             shortest = lay;

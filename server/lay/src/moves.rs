@@ -105,7 +105,7 @@ fn refine(
         let loss = overlaps.weighed(piece, spot, bound);
         (loss < bound).then_some((loss, spot))
     };
-    descent::descend(start, step, drawn, evaluate).0
+    descent::descend(start, step, drawn, evaluate)
 }
 
 /// A random spot on the cloth; near: within half of its box around where it lies.

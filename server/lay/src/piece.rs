@@ -1,42 +1,16 @@
-//! What is laid: each part as often as it is cut, in each direction that it may lie in.
+//! What is laid: each part as often as it is cut, and where each piece lies.
 
-use crate::{LayFault, MOST_PARTS, shape};
-use ellwand_domain::{
-    lay::{LayCloth, LayPart, Placement, Point, Turn},
-    quantity::Micrometres,
+use crate::{
+    LayFault, MOST_PARTS,
+    stance::{self, Kind, Stance},
 };
-use jagua_rs::geometry::primitives::SPolygon;
+use ellwand_domain::lay::{LayCloth, LayPart, Placement, Point};
 
 pub(crate) const UM_PER_MM: f32 = 1000.0;
 /// How much each outline is grown beyond half the spacing, so that the gap survives floats and whole micrometres; mm, and mm for each mm
 /// of the longest lay.
 const MARGIN: f64 = 0.002;
 const MARGIN_BY_LENGTH: f64 = 5e-7;
-
-/// A direction of a part.
-#[derive(Debug)]
-pub(crate) struct Stance {
-    pub(crate) turn: Turn,
-    pub(crate) flipped: bool,
-    /// The box around it; micrometres.
-    pub(crate) size: Point,
-    /// The same in mm.
-    pub(crate) extent: (f32, f32),
-    /// Its outline, grown; the least corner of the box lies at the origin.
-    pub(crate) shape: SPolygon,
-}
-
-/// A part.
-#[derive(Debug)]
-pub(crate) struct Kind {
-    /// Directions in which it fits on the cloth, at least one.
-    pub(crate) stances: Vec<Stance>,
-    /// Area of its convex hull; mm².
-    pub(crate) hull: f32,
-    pub(crate) diameter: f32,
-    /// Least side of its box; mm.
-    pub(crate) least_side: f32,
-}
 
 /// Where a piece lies: which of its stances, and the least corner of its box in mm.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -67,13 +41,9 @@ impl Pieces {
         if count > MOST_PARTS as i64 {
             return Err(LayFault::TooMany(count));
         }
-        let longest: i64 = parts
-            .iter()
-            .map(|part| reach(part) * part.count.max(0))
-            .sum();
         let by = cloth.spacing.get() as f64 / 2000.0
             + MARGIN
-            + MARGIN_BY_LENGTH * longest as f64 / f64::from(UM_PER_MM);
+            + MARGIN_BY_LENGTH * likely_length(parts, &cloth);
         let kinds = parts.iter().map(|part| Kind::new(part, &cloth, by));
         let kinds = kinds.collect::<Result<Vec<Kind>, LayFault>>()?;
         let pieces = parts.iter().enumerate().flat_map(|(kind, part)| {
@@ -143,74 +113,19 @@ impl Pieces {
     }
 }
 
-impl Kind {
-    fn new(part: &LayPart, cloth: &LayCloth, by: f64) -> Result<Self, LayFault> {
-        let mut stances: Vec<Stance> = Vec::new();
-        let mut narrowest = i64::MAX;
-        let flips: &[bool] = if part.may_flip {
-            &[false, true]
-        } else {
-            &[false]
-        };
-        for (turn, flipped) in cloth
-            .ways
-            .turns(part.grain)
-            .iter()
-            .flat_map(|turn| flips.iter().map(move |flipped| (*turn, *flipped)))
-        {
-            let outline = part
-                .outline
-                .turned(turn, flipped)
-                .map_err(|error| LayFault::Lay(error.into()))?;
-            let bounds = outline.bounds();
-            let size = Point::new(
-                bounds.most.along - bounds.least.along,
-                bounds.most.across - bounds.least.across,
-            );
-            narrowest = narrowest.min(size.across);
-            if size.across > cloth.usable.get() {
-                continue;
-            }
-            let half = Turn::degrees(turn.get() + 180);
-            let opposite = stances
-                .iter()
-                .find(|known| (known.turn, known.flipped) == (half, flipped))
-                .map(|known| shape::half_turned(known.extent, &known.shape));
-            if let Some(shape) = opposite.or_else(|| shape::grown(&outline, by)) {
-                stances.push(Stance {
-                    turn,
-                    flipped,
-                    size,
-                    extent: (
-                        size.along as f32 / UM_PER_MM,
-                        size.across as f32 / UM_PER_MM,
-                    ),
-                    shape,
-                });
-            }
-        }
-        let Some(first) = stances.first() else {
-            return Err(LayFault::TooWide {
-                name: part.name.clone(),
-                width: Micrometres::new(narrowest).unwrap_or(Micrometres::MAX),
-                usable: cloth.usable,
-            });
-        };
-        Ok(Self {
-            hull: first.shape.surrogate().convex_hull_area,
-            diameter: first.shape.diameter(),
-            least_side: first.extent.0.min(first.extent.1),
-            stances,
-        })
-    }
-}
-
 fn whole(mm: f32) -> i64 {
     (f64::from(mm) * f64::from(UM_PER_MM)).round() as i64
 }
 
-/// The longer side of a part's box, and a gap; micrometres.
-fn reach(part: &LayPart) -> i64 {
-    let bounds = part.outline.bounds();
-    (bounds.most.along - bounds.least.along).max(bounds.most.across - bounds.least.across)
+/// Longer than a lay will be: twice the boxes' area by the width, and the longest sides; mm.
+fn likely_length(parts: &[LayPart], cloth: &LayCloth) -> f64 {
+    let sides = parts.iter().map(|part| {
+        let size = stance::size(part.outline.bounds());
+        let (along, across) = (size.along as f64, size.across as f64);
+        (along * across * part.count.max(0) as f64, along.max(across))
+    });
+    let (area, longest) = sides.fold((0.0, 0.0_f64), |(area, longest), part| {
+        (area + part.0, longest.max(part.1))
+    });
+    (2.0 * area / cloth.usable.get().max(1) as f64 + 2.0 * longest) / f64::from(UM_PER_MM)
 }

@@ -1,6 +1,6 @@
 //! Parts that are all rectangles: the domain packs them exactly, with edges that touch.
 
-use crate::{exact, piece::Pieces};
+use crate::{exact, piece::Pieces, stance::size};
 use ellwand_domain::{
     lay::{Ladder, Lay, LayPart, Outline, Placement, Point, Rectangles, Turn},
     quantity::Micrometres,
@@ -12,10 +12,10 @@ use ellwand_domain::{
 /// A gap is kept by packing rectangles that are longer and wider by it, on cloth that is wider by it.
 pub(crate) fn packed(pieces: &Pieces) -> Option<Lay> {
     let spacing = pieces.cloth.spacing.get();
-    let sides = exact::rectangles(&pieces.parts)?;
-    let mut rectangles = Vec::with_capacity(sides.len());
-    let mut shifts = Vec::with_capacity(sides.len());
-    for (part, (length, width)) in pieces.parts.iter().zip(sides) {
+    let mut rectangles = Vec::with_capacity(pieces.parts.len());
+    let mut shifts = Vec::with_capacity(pieces.parts.len());
+    for part in &pieces.parts {
+        let (length, width) = sides(&part.outline)?;
         let with_gap = extent(part, length + spacing, width + spacing)?;
         let without = extent(part, length, width)?;
         rectangles.push(Rectangles {
@@ -75,9 +75,12 @@ fn extent(part: &LayPart, length: i64, width: i64) -> Option<Point> {
         .ok()?
         .turned(turn, false)
         .ok()?;
-    let bounds = turned.bounds();
-    Some(Point::new(
-        bounds.most.along - bounds.least.along,
-        bounds.most.across - bounds.least.across,
-    ))
+    Some(size(turned.bounds()))
+}
+
+/// Length and width of an outline that is a rectangle along its grain.
+fn sides(outline: &Outline) -> Option<(i64, i64)> {
+    let Point { along, across } = size(outline.bounds());
+    let is_full = outline.twice_area_um2() == 2 * i128::from(along) * i128::from(across);
+    is_full.then_some((along, across))
 }

@@ -13,9 +13,10 @@ use std::f32::consts::PI;
 /// Corners are left out while the outline grows by no more than this in one pass of [`PASSES`]; mm.
 const THINNED: f64 = 0.03;
 const PASSES: usize = 3;
-/// Circles inside of each outline: at most 64, 16 once they cover 80 % of it, 8 once they cover 90 %.
+/// Circles inside of each outline: at most 24, since each pair of outlines compares all
+/// of them; 16 once they cover 80 % of it, 8 once they cover 90 %.
 pub(crate) const SURROGATE: SPSurrogateConfig = SPSurrogateConfig {
-    n_pole_limits: [(64, 0.0), (16, 0.8), (8, 0.9)],
+    n_pole_limits: [(24, 0.0), (16, 0.8), (8, 0.9)],
     ff_pole_area_ratio: 0.5,
     n_ff_piers: 0,
 };

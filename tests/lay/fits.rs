@@ -2,7 +2,7 @@
 
 use super::{budget, cloth, part, rectangle, searched};
 use ellwand_domain::{
-    lay::{Ladder, LayPart, Rectangles},
+    lay::{Ladder, LayPart, Outline, Rectangles},
     quantity::Micrometres,
     setting::Grain,
 };
@@ -80,4 +80,36 @@ fn triangles_make_a_rectangle() {
     let found = searched(&[triangle], cloth(310, 0), budget(60_000, 1), None);
     let length = found.lay.length();
     assert!(length <= mm(606), "{length:?}");
+}
+
+/// Outlines with many corners, which are thinned for the engine and checked whole. By hand: in rows of their boxes 2 × 303 + 2 × 223 + 400
+/// = 1452 mm; by area π × (150 × 90 + 110 × 110 + 200 × 60) × 4 / 700 = 675 mm. Halfway between them is not enough.
+#[test]
+fn curves_lie_among_one_another() {
+    let oval = |along: f64, across: f64| {
+        let corners = (0..90).map(|at| {
+            let angle = f64::from(at) * std::f64::consts::TAU / 90.0;
+            let um = |reach: f64, share: f64| (reach * 1000.0 * share).round() as i64;
+            (um(along, angle.cos()), um(across, angle.sin())).into()
+        });
+        LayPart {
+            outline: Outline::new(corners.collect()).unwrap(),
+            ..rectangle(4, along as i64, across as i64)
+        }
+    };
+    let parts = [oval(150.0, 90.0), oval(110.0, 110.0), oval(200.0, 60.0)];
+    let lay = searched(&parts, cloth(700, 3), budget(60_000, 1), None).lay;
+    assert!(lay.length() < mm(1_063), "{:?}", lay.length());
+}
+
+/// What is a few micrometres wide is laid like everything else.
+#[test]
+fn slivers_are_laid() {
+    let mut thread = rectangle(2, 900, 1);
+    let sides = [(0, 0), (900_000, 0), (900_000, 10), (0, 10)];
+    thread.outline = Outline::new(sides.map(Into::into).to_vec()).unwrap();
+    let mut crumb = rectangle(3, 1, 1);
+    crumb.outline = Outline::new([(0, 0), (3, 0), (0, 2)].map(Into::into).to_vec()).unwrap();
+    let found = searched(&[thread, crumb], cloth(100, 3), budget(2_000, 1), None);
+    assert!(found.lay.length() < mm(904));
 }

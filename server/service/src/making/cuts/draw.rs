@@ -60,9 +60,6 @@ impl Case<'_> {
             }
             amount = amount.min(most);
         }
-        if let Some(lay) = lay {
-            self.note_used(LayCode::new(lay), (given, size), width, line.units(amount));
-        }
         let (planned, last) = (self.request.reason == CutReason::Planned, self.request.last);
         match (&self.reservation, self.request.reason) {
             (Some(_), _) if last => amount = amount.max(line.left),
@@ -76,6 +73,9 @@ impl Case<'_> {
         }
         if self.reservation.is_some() && planned && amount < line.left.min(size) {
             self.note_begun(desk.context, given)?;
+        }
+        if let Some(lay) = lay.filter(|_| planned) {
+            self.note_used(LayCode::new(lay), (given, size), width, line.units(amount));
         }
         if planned && !last {
             let open = takes.get().saturating_mul(filled.open().max(1));

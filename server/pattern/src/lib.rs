@@ -49,4 +49,5 @@ fn is_dxf(text: &str) -> bool {
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test that unwraps nothing has failed")]
 mod tests;

@@ -30,13 +30,13 @@ impl<'a> Estimate<'a> {
 
 #[cfg(test)]
 mod tests {
-    use super::Estimate;
+    use super::{Estimate, Micrometres};
 
     #[test]
     fn a_length_may_stand_behind_the_money() {
         let read = |text| Estimate::parse(text).map(|one| (one.money, one.takes));
         assert_eq!(read("12.50"), Ok(("12.50", None)));
-        let length = "2.35m".parse().unwrap();
+        let length = Micrometres::from_mm(2_350);
         assert_eq!(
             read("EUR 150.40 for 2.35m"),
             Ok(("EUR 150.40", Some(length)))

@@ -44,31 +44,7 @@ pub(super) fn used(
             })
             .collect();
         pieces.sort_unstable_by_key(|piece| piece.number);
-        let (mut left, mut free, mut longest) = (Quantity::ZERO, Quantity::ZERO, Quantity::ZERO);
-        let mut strips = 0_i64;
-        let widest = stored.iter().filter_map(full_width).max().unwrap_or(0);
-        for stored in stored {
-            // Its length is no length of the cloth.
-            if full_width(&stored).is_some_and(|width| is_strip(width, widest)) {
-                strips += i64::from(!stored.piece.quantity.is_zero());
-                continue;
-            }
-            let shelved = Shelved {
-                stored,
-                record: record.clone(),
-            }
-            .current(desk.context.today);
-            let piece = &shelved.stored.piece;
-            let internal = |error| {
-                Problem::new(
-                    ProblemType::Internal,
-                    format!("{}: {error}", shelved.code()),
-                )
-            };
-            left = left.plus(piece.quantity)?;
-            free = free.plus(piece.free().map_err(internal)?)?;
-            longest = longest.max(piece.longest_free().map_err(internal)?);
-        }
+        let left = Left::of(stored, &record, desk.context)?;
         let supplier = match desk
             .tx
             .purchase(record.lot.purchase_id)?
@@ -87,13 +63,51 @@ pub(super) fn used(
             dye_lot: record.lot.dye_lot,
             supplier,
             taken: amount(counted, Quantity::new(taken)?),
-            left: amount(counted, left),
-            free: amount(counted, free),
-            strips,
-            longest_free: (!counted).then(|| amount(counted, longest)),
+            left: amount(counted, left.left),
+            free: amount(counted, left.free),
+            strips: left.strips,
+            longest_free: (!counted).then(|| amount(counted, left.longest)),
         });
     }
     Ok(used)
+}
+
+/// What is left of a lot.
+struct Left {
+    left: Quantity,
+    free: Quantity,
+    longest: Quantity,
+    /// Pieces whose length is no length of the cloth.
+    strips: i64,
+}
+
+impl Left {
+    fn of(pieces: Vec<StoredPiece>, record: &LotRecord, context: &Context<'_>) -> Done<Self> {
+        let mut all = Self {
+            left: Quantity::ZERO,
+            free: Quantity::ZERO,
+            longest: Quantity::ZERO,
+            strips: 0,
+        };
+        let widest = pieces.iter().filter_map(full_width).max().unwrap_or(0);
+        for stored in pieces {
+            if full_width(&stored).is_some_and(|width| is_strip(width, widest)) {
+                all.strips += i64::from(!stored.piece.quantity.is_zero());
+                continue;
+            }
+            let record = record.clone();
+            let shelved = Shelved { stored, record }.current(context.today);
+            let piece = &shelved.stored.piece;
+            let internal = |error| {
+                let detail = format!("{}: {error}", shelved.code());
+                Problem::new(ProblemType::Internal, detail)
+            };
+            all.left = all.left.plus(piece.quantity)?;
+            all.free = all.free.plus(piece.free().map_err(internal)?)?;
+            all.longest = all.longest.max(piece.longest_free().map_err(internal)?);
+        }
+        Ok(all)
+    }
 }
 
 fn full_width(stored: &StoredPiece) -> Option<i64> {

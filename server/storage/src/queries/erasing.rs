@@ -51,7 +51,8 @@ pub fn blank_traces(conn: &mut Conn, facet: Facet, subject: i64) -> Result<(), S
     Ok(())
 }
 
-/// Empties the records of requests that hold one of these texts, capitals and all; how many.
+/// Empties the records of requests that hold one of these texts, each a field of JSON with the begin of its value, whatever its
+/// capitals and spacing; how many.
 pub fn erase_requests(
     conn: &mut Conn,
     texts: &[String],

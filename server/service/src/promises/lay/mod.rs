@@ -101,7 +101,9 @@ fn with_parts<'n>(
 ) -> Done<(&'n NeedRecord, &'n Parts)> {
     let of = |need: &'n NeedRecord| Some((need, need.demand.as_ref()?.parts()?));
     let example = |role: &str| {
-        format!("ellwand garment edit {code} --part 'need={role},name=back,length=72cm,width=52cm'")
+        format!(
+            "ellwand garment edit {code} --part 'need={role},name=back,length=72cm,width=52cm,grain=lengthwise'"
+        )
     };
     if let Some(role) = role {
         let need = need_named(needs, code, role)?;

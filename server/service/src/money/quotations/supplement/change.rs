@@ -21,7 +21,7 @@ use ellwand_domain::{
     pricing::{ChangedLine, Difference, PlanLine, PriceGroup, plan_change},
     quantity::{Currency, Millionths, Minutes},
 };
-use ellwand_storage::{Garment, Tx};
+use ellwand_storage::{Garment, Quotation, Tx};
 
 /// Leaves of the costs of the plan what the change adds to what is agreed; what is agreed with it.
 pub(in crate::money::quotations) fn reduce(
@@ -39,20 +39,12 @@ pub(in crate::money::quotations) fn reduce(
         .map(|(_, frozen)| frozen.inside);
     let known: Vec<String> = sheets.flat_map(|sheet| sheet.not_priced).collect();
     let agreed = agreed_with(desk, frozen, &last)?;
-    let lines = agreed.lines.iter().map(|line| line.read(desk.context));
-    let mut lines: Vec<PlanLine> = lines.collect::<Done<_>>()?;
-    let now = plan_now(desk, garment, wish, &lines, base, agreed.layers.len())?;
-    let version = version_of(desk, &last, last.accepted.unwrap_or(last.version))?;
-    washed::restate(desk, &mut lines, &now, version.booking_id, &mut base.notes)?;
+    let (lines, now) = beside(desk, (garment, wish), (&agreed, &last), base)?;
     // What had no price then is not part of the change.
     base.missing
         .retain(|missing| !known.contains(&missing.text()));
     let change = plan_change(&lines, &now).map_err(internal)?;
     let code = QuotationCode::new(to);
-    // Hours that were agreed without overhead go off for nothing.
-    let is_nothing = |changed: &ChangedLine| {
-        changed.difference == Difference::Gone && changed.line.item.value.is_zero()
-    };
     if change.lines.iter().all(is_nothing) && base.missing.is_empty() {
         return Err(nothing(garment, code, &change.unclear));
     }
@@ -96,6 +88,26 @@ pub(in crate::money::quotations) fn reduce(
         layers,
         groups,
     })
+}
+
+/// The lines of what is agreed and of the plan now, as they can be held against each other.
+fn beside(
+    desk: &mut Desk<'_>,
+    (garment, wish): (&Garment, &Wish),
+    (agreed, last): (&Agreed, &Quotation),
+    base: &mut Base,
+) -> Done<(Vec<PlanLine>, Vec<PlanLine>)> {
+    let lines = agreed.lines.iter().map(|line| line.read(desk.context));
+    let mut lines: Vec<PlanLine> = lines.collect::<Done<_>>()?;
+    let now = plan_now(desk, garment, wish, &lines, base, agreed.layers.len())?;
+    let version = version_of(desk, last, last.accepted.unwrap_or(last.version))?;
+    washed::restate(desk, &mut lines, &now, version.booking_id, &mut base.notes)?;
+    Ok((lines, now))
+}
+
+/// Hours that were agreed without overhead go off for nothing.
+fn is_nothing(changed: &ChangedLine) -> bool {
+    changed.difference == Difference::Gone && changed.line.item.value.is_zero()
 }
 
 /// Refuses a change that leaves nothing to be paid.

@@ -8,7 +8,7 @@ use crate::{
     verb::Run,
 };
 use ellwand_contract::{
-    Problem, ProblemType, Typed,
+    Amount, Problem, ProblemType, Typed,
     lays::{GetKeptLay, GetLay, KeepLay, Lay, LayKept},
 };
 use ellwand_domain::{
@@ -143,7 +143,7 @@ impl Args {
 fn say_kept(ui: &mut Ui<'_>, shown: Shown, kept: &LayKept) {
     let rungs = kept.rungs.iter().map(|rung| {
         let width = shown.width(rung.usable_m);
-        format!("{} at {width}", shown.length(rung.length_m))
+        format!("{} at {width}", shown.taken(Amount::LengthM(rung.length_m)))
     });
     ui.notes(&kept.notes);
     ui.status(format!(
@@ -164,7 +164,7 @@ fn show(ui: &mut Ui<'_>, shown: Shown, lay: &Lay) {
         lay.garment,
         lay.name,
         lay.need,
-        shown.length(lay.length_m),
+        shown.taken(Amount::LengthM(lay.length_m)),
         shown.width(lay.usable_m),
         lay.used_percent,
         match (lay.length_by, lay.lay) {

@@ -13,6 +13,7 @@ use ellwand_contract::{
     text::counted,
 };
 use ellwand_domain::certainty::Certainty;
+use ellwand_domain::setting::Kind;
 
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
@@ -202,7 +203,14 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
             name(piece),
             piece.fibres.join(", "),
             shown.amount_of(piece.kind, piece.on_hand),
-            amount(piece.reserved.filter(|reserved| reserved.get() != 0)),
+            piece
+                .reserved
+                .filter(|reserved| reserved.get() != 0)
+                .map(|reserved| match (piece.kind, reserved) {
+                    (Kind::Thread, Amount::LengthM(length)) => shown.thread(length),
+                    (_, reserved) => shown.taken(reserved),
+                })
+                .unwrap_or_default(),
             amount(piece.free),
             amount(
                 piece

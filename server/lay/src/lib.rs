@@ -1,12 +1,12 @@
 //! Outlines packed on cloth: a first answer at once, and a search for a shorter one.
 //!
-//! - Floats are allowed in this crate alone, and only to propose: each answer is a [`Lay`], whose one constructor checks it exactly in
+//! - Floats are allowed here, as in the reader of pattern files, and only to propose: each answer is a [`Lay`], whose one constructor checks it exactly in
 //!   whole micrometres. What the check refuses is never answered.
 //! - Method: Gardeyn J., Vanden Berghe G., Wauters T., "An open-source heuristic to reboot 2D nesting research", arXiv:2509.13329 (2025):
 //!   pieces may overlap on cloth that is too short, and are moved apart by a guided local search. Written from the paper's steps.
 //! - Engine: `jagua-rs` answers what an outline would lie over; the search asks it for nothing else.
-//! - A search is counted in positions that were evaluated. The same parts, cloth, seed and count give the same placements on any
-//!   machine, in any build: there is no clock, thread or hash order in it. More positions never give a longer lay.
+//! - A search is counted in positions that were evaluated. The same parts, cloth, seed and count give the same placements on one
+//!   architecture, in any build: there is no clock, thread or hash order in it. More positions never give a longer lay.
 //!
 //! What may lie how is up to the domain: [`ellwand_domain::lay::Ways`] for the cloth, `may_flip` for a part.
 

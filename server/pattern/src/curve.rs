@@ -92,7 +92,8 @@ fn second_derivatives(points: &[Point], lengths: &[f64]) -> Vec<Vec2> {
     bends
 }
 
-/// A half with its mirror image on the other side of the fold; none where it is not drawn up to the fold, or lies on both sides.
+/// A half with its mirror image on the other side of the fold; none where it is not drawn up to the fold, lies on both sides, or
+/// comes to the fold more than once, so that the whole would have a hole.
 pub(crate) fn unfolded(half: &[Point], (from, to): (Point, Point)) -> Option<Vec<Point>> {
     let line = (to - from).normalize();
     let aside = |point: &Point| line.cross(*point - from);
@@ -114,6 +115,9 @@ pub(crate) fn unfolded(half: &[Point], (from, to): (Point, Point)) -> Option<Vec
         .filter_map(|step| half.get((leaves + step) % count).copied())
         .take_while(|point| !is_on(point))
         .collect();
+    if away.len() < half.iter().filter(|point| !is_on(point)).count() {
+        return None;
+    }
     let comes = half.get((leaves + away.len() + 1) % count)?;
     let on_line = |point: Point| from + line * line.dot(point - from);
     let start = on_line(*half.get(leaves)?);

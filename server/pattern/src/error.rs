@@ -58,7 +58,7 @@ pub enum PatternError {
     },
     /// Half a part whose fold is no line of its own.
     #[error(
-        "{0} is half drawn, and does not lie along its fold line on one side: draw the half up to the fold"
+        "{0} is half drawn, and does not lie along its fold on one side, in one stretch: draw the half up to the fold, or the whole"
     )]
     Fold(String),
     /// Sizes that do not fit one another.

@@ -57,8 +57,8 @@ fn scale(root: Node<'_, '_>, unit: Option<Unit>) -> Result<f64, PatternError> {
             .is_some_and(|text| PHYSICAL.iter().any(|unit| text.trim().ends_with(unit)))
     };
     match unit {
+        _ if is_physical("width") || is_physical("height") => Ok(1.0 / PX_IN_MM),
         Some(unit) => Ok(unit.mm()),
-        None if is_physical("width") || is_physical("height") => Ok(1.0 / PX_IN_MM),
         None => Err(PatternError::NoUnit(
             "give its page a width such as 210mm, or add --unit mm",
         )),

@@ -108,6 +108,32 @@ fn svg_is_read_to_scale() {
     );
 }
 
+/// The page says how large it is, whatever unit is given beside; where it does not, the unit counts.
+#[test]
+fn the_unit_of_a_page_goes_before_the_one_that_is_given() {
+    let page = |size: &str| {
+        let text = format!(
+            "<svg xmlns='http://www.w3.org/2000/svg' {size} viewBox='0 0 20 20'><rect id='a' width='4' height='6'/></svg>"
+        );
+        let drawn = read(text.as_bytes(), Some(Unit::Cm)).unwrap();
+        drawn.parts[0].size().0.get()
+    };
+    assert!((page("width='20mm' height='20mm'") - 6_000).abs() <= 1);
+    assert!((page("width='20' height='20'") - 60_000).abs() <= 1);
+}
+
+/// A half with a notch in its fold would be a whole with a hole: half of it must not get lost.
+#[test]
+fn a_half_that_comes_to_its_fold_twice_is_refused() {
+    let half = |outline: &str| {
+        format!("unit = \"cm\"\n[[part]]\nname = \"yoke\"\nfold = true\noutline = \"{outline}\"")
+    };
+    let whole = parts(&half("0,0 0,5 9,5 9,0"));
+    assert_eq!(measures(&whole[0]), (90_000, 100_000, 9_000.0));
+    let said = refused(&half("0,0 0,5 4,5 4,0 6,0 6,5 9,5 9,0"), None);
+    assert!(said.contains("in one stretch"), "{said}");
+}
+
 const DXF: &str = include_str!("../../../tests/data/half_back.dxf");
 
 /// Half a back of 72 cm × 26 cm with its mirror line: unfolded 52 cm wide; the grain line runs along y.

@@ -79,18 +79,22 @@ impl Run for Args {
         if let Some(known) = &self.known {
             drawn = drawn.scaled(known).map_err(refused)?;
         }
-        if let Some(need) = &self.as_parts {
-            for part in &drawn.parts {
-                context.ui.line(as_part(part, need));
-            }
+        let report = report(&drawn);
+        if context.json(&report)? {
             return Ok(());
         }
-        let report = report(&drawn);
-        if !context.json(&report)? {
-            let shown = context.shown_without_book();
-            context.ui.table(&table(shown, &report));
-            context.ui.notes(&report.notes);
+        match &self.as_parts {
+            Some(need) => {
+                for part in &drawn.parts {
+                    context.ui.line(as_part(part, need));
+                }
+            }
+            None => {
+                let shown = context.shown_without_book();
+                context.ui.table(&table(shown, &report));
+            }
         }
+        context.ui.notes(&report.notes);
         Ok(())
     }
 }
@@ -139,9 +143,14 @@ fn as_part(part: &DrawnPart, need: &str) -> String {
         let tenths = side.get().saturating_add(99).div_euclid(100);
         format!("{}.{}mm", tenths.div_euclid(10), tenths.rem_euclid(10))
     };
+    // A name may hold a comma; a quote inside it would end it.
+    let name = part.name.replace('"', "'");
+    let name = match name.contains([',', '=']) {
+        true => format!("\"{name}\""),
+        false => name,
+    };
     format!(
-        "need={need},name={},count={},length={},width={},grain={}",
-        part.name,
+        "need={need},name={name},count={},length={},width={},grain={}",
         part.count,
         mm(length),
         mm(width),

@@ -220,7 +220,7 @@ fn the_share_of_the_cloth_is_reported() {
     .unwrap();
     let laid = parts.laid(mm(1_420)).unwrap();
     assert_eq!(
-        (laid.length, laid.used_thousandths(laid.rows)),
+        (laid.length, laid.used(laid.rows).thousandths()),
         (mm(1_250), 816)
     );
 }

@@ -18,6 +18,7 @@ mod outline;
 mod point;
 mod strip;
 mod turn;
+mod used;
 
 pub use check::{Lay, Placement};
 pub use cloth::{LayCloth, LayPart, Ways};
@@ -27,6 +28,7 @@ pub use ladder::{Ladder, MOST_PACKED, Rectangles, Rung};
 pub use outline::Outline;
 pub use point::{Bounds, Point};
 pub use turn::Turn;
+pub use used::Used;
 
 /// Number of the form in which outlines and lays are kept.
 pub const FORMAT: u32 = 1;

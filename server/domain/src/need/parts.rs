@@ -6,7 +6,7 @@ use super::{
 };
 use crate::{
     code::LayCode,
-    lay::{Ladder, MOST_PACKED, Rectangles},
+    lay::{Ladder, MOST_PACKED, Rectangles, Used},
     quantity::{Micrometres, QuantityError, Units, exact},
     setting::LengthBy,
 };
@@ -585,15 +585,9 @@ impl From<KeptRung> for WidthLength {
 }
 
 impl Laid {
-    /// Share of the cloth of a length that the parts use, in thousandths, rounded down.
+    /// How much of the cloth of a length the parts use.
     #[must_use]
-    pub fn used_thousandths(&self, length: Micrometres) -> i64 {
-        let cloth = i128::from(length.get()).saturating_mul(i128::from(self.usable.get()));
-        let share = self
-            .area_um2
-            .saturating_mul(1_000)
-            .checked_div(cloth)
-            .unwrap_or(0);
-        i64::try_from(share).unwrap_or(i64::MAX)
+    pub fn used(&self, length: Micrometres) -> Used {
+        Used::of(self.area_um2, length, self.usable)
     }
 }

@@ -23,7 +23,7 @@ impl Laid {
             self.rows.show_taken(units),
             self.usable.show_width(units),
             show_area(self.area_um2, units),
-            decimal(self.used_thousandths(self.rows), 1, 0),
+            decimal(self.used(self.rows).thousandths(), 1, 0),
             self.least.show_taken(units)
         ));
         if let Some(lay) = self.lay.filter(|_| self.own.is_none()) {
@@ -33,7 +33,7 @@ impl Laid {
             steps.push(format!(
                 "laid among one another they take {} and {width} of the width, {} % used: that counts instead of the rows",
                 lay.length.show_taken(units),
-                decimal(self.used_thousandths(lay.length), 1, 0),
+                decimal(self.used(lay.length).thousandths(), 1, 0),
             ));
         }
         let (named, counts) = match (self.kept, self.own) {

@@ -11,9 +11,10 @@ use crate::{
 };
 use ellwand_domain::{
     code::LayCode,
+    lay::Used,
     ledger::{CutEffect, Quantity},
     need::{ClothDemand, Joining},
-    quantity::{Micrometres, exact::div_floor},
+    quantity::Micrometres,
     setting::{CutReason, GarmentState, ReservationState},
 };
 use ellwand_storage::{Reservation, Tx};
@@ -75,7 +76,7 @@ impl Case<'_> {
             self.note_begun(desk.context, given)?;
         }
         if let Some(lay) = lay.filter(|_| planned) {
-            self.note_used(LayCode::new(lay), (given, size), width, line.units(amount));
+            self.note_used(LayCode::new(lay), (given, size), width, line.units(amount))?;
         }
         if planned && !last {
             let open = takes.get().saturating_mul(filled.open().max(1));
@@ -98,22 +99,21 @@ impl Case<'_> {
         (given, one): (i64, i64),
         width: Option<i64>,
         units: i64,
-    ) {
+    ) -> Done<()> {
         let parts = self.need.demand.as_ref().and_then(ClothDemand::parts);
         let (Some(parts), Some(width), 1..) = (parts, width, units) else {
-            return;
+            return Ok(());
         };
-        let used = |length: i64, units: i64| {
-            let cloth = i128::from(length).saturating_mul(width.into()).max(1);
-            let parts = parts.area_um2().saturating_mul(units.into());
-            let used = div_floor(parts.saturating_mul(1_000), cloth);
-            format!("{}.{} %", used.div_euclid(10), used.rem_euclid(10))
+        let used = |length: i64, units: i64| -> Done<Used> {
+            let area = parts.area_um2().saturating_mul(units.into());
+            let (length, width) = (Micrometres::new(length)?, Micrometres::new(width)?);
+            Ok(Used::of(area, length, width))
         };
+        let (planned, real) = (used(one, 1)?, used(given, units)?);
         self.notes.push(format!(
-            "by {lay}: {} of its cloth was to be used, {} of what was cut is",
-            used(one, 1),
-            used(given, units)
+            "by {lay}: {planned} % of its cloth was to be used, {real} % of what was cut is"
         ));
+        Ok(())
     }
 
     /// That a cut is too short to count.

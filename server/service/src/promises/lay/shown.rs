@@ -7,8 +7,8 @@ use ellwand_contract::{
 };
 use ellwand_domain::{
     code::GarmentCode,
-    lay::{Lay, Point},
-    quantity::{Micrometres, QuantityError, exact::div_floor},
+    lay::{Bounds, Lay, Point, Used},
+    quantity::{Micrometres, QuantityError},
     setting::LengthBy,
 };
 use ellwand_storage::Garment;
@@ -19,8 +19,7 @@ pub(super) fn view(
     need: &NeedRecord,
     (lay, usable, by): (&Lay, Micrometres, LengthBy),
 ) -> Done<View> {
-    let cloth = i128::from(lay.length().get()).saturating_mul(i128::from(usable.get()));
-    let used = div_floor(lay.area_um2().saturating_mul(1_000), cloth.max(1));
+    let used = Used::of(lay.area_um2(), lay.length(), usable);
     Ok(View {
         garment: GarmentCode::new(garment.id),
         name: garment.name.clone(),
@@ -33,7 +32,7 @@ pub(super) fn view(
         width_m: Metres(lay.width()),
         length_m: Metres(lay.length()),
         length_by: by,
-        used_percent: format!("{}.{}", used.div_euclid(10), used.rem_euclid(10)),
+        used_percent: used.to_string(),
         takes: None,
         parts: places(lay)?,
         draft: None,
@@ -60,14 +59,14 @@ fn places(lay: &Lay) -> Done<Vec<LaidPart>> {
         };
         let outline = part.outline.placed(placement).map_err(fault)?;
         let [begin, end] = part.outline.grain_line(placement).map_err(fault)?;
-        let most = part.outline.bounds().most;
+        let Bounds { least, most } = part.outline.bounds();
         let corners = outline.corners().iter().map(|corner| point(*corner));
         places.push(LaidPart {
             part: part.name.clone(),
             number: *number,
             of: part.count,
-            length_m: Metres(Micrometres::new(most.along)?),
-            width_m: Metres(Micrometres::new(most.across)?),
+            length_m: Metres(Micrometres::new(most.along.saturating_sub(least.along))?),
+            width_m: Metres(Micrometres::new(most.across.saturating_sub(least.across))?),
             grain: part.grain,
             turn: placement.turn.get(),
             corners: corners.collect::<Result<Vec<_>, _>>()?,

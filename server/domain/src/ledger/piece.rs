@@ -32,6 +32,14 @@ impl Rectangle {
         self.full.less(self.selvedges)
     }
 
+    /// True for a strip beside a piece of the same lot so wide: its length is no length of the cloth.
+    ///
+    /// - Narrower by more than a fifth: own choice. A wash takes less crosswise (10 % at most is usual, common practice).
+    #[must_use]
+    pub const fn is_strip_beside(self, widest: Micrometres) -> bool {
+        self.full.get().saturating_mul(5) < widest.get().saturating_mul(4)
+    }
+
     /// The cloth itself became this wide: what lies between the selvedges changed in proportion, rounded down, and so
     /// did the selvedges.
     ///

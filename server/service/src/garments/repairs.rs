@@ -89,9 +89,14 @@ impl Left {
             longest: Quantity::ZERO,
             strips: 0,
         };
-        let widest = pieces.iter().filter_map(full_width).max().unwrap_or(0);
+        let rectangles = pieces.iter().filter_map(|stored| stored.piece.rectangle);
+        let widest = rectangles
+            .map(|rectangle| rectangle.full)
+            .max()
+            .unwrap_or_default();
         for stored in pieces {
-            if full_width(&stored).is_some_and(|width| is_strip(width, widest)) {
+            let rectangle = stored.piece.rectangle;
+            if rectangle.is_some_and(|rectangle| rectangle.is_strip_beside(widest)) {
                 all.strips += i64::from(!stored.piece.quantity.is_zero());
                 continue;
             }
@@ -108,15 +113,6 @@ impl Left {
         }
         Ok(all)
     }
-}
-
-fn full_width(stored: &StoredPiece) -> Option<i64> {
-    stored.piece.rectangle.map(|rectangle| rectangle.full.get())
-}
-
-/// True for what is narrower by more than a fifth than the widest piece of its lot; a wash takes less.
-const fn is_strip(width: i64, widest: i64) -> bool {
-    width.saturating_mul(5) < widest.saturating_mul(4)
 }
 
 /// Sets that are incomplete; of a garment that is made, the spares that went with it.

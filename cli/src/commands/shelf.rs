@@ -13,7 +13,6 @@ use ellwand_contract::{
     text::counted,
 };
 use ellwand_domain::certainty::Certainty;
-use ellwand_domain::setting::Kind;
 
 #[derive(Debug, clap::Args)]
 #[command(after_help = "Examples:
@@ -206,10 +205,7 @@ fn table(shown: Shown, pieces: &[ShelfPiece], with_mass: bool) -> Table {
             piece
                 .reserved
                 .filter(|reserved| reserved.get() != 0)
-                .map(|reserved| match (piece.kind, reserved) {
-                    (Kind::Thread, Amount::LengthM(length)) => shown.thread(length),
-                    (_, reserved) => shown.taken(reserved),
-                })
+                .map(|reserved| shown.taken_of(piece.kind, reserved))
                 .unwrap_or_default(),
             amount(piece.free),
             amount(

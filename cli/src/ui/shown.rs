@@ -85,6 +85,15 @@ impl Shown {
         }
     }
 
+    /// The same of a kind: thread to the centimetre.
+    #[must_use]
+    pub fn taken_of(self, kind: Kind, amount: Amount) -> String {
+        match amount {
+            Amount::LengthM(length) if kind == Kind::Thread => self.thread(Metres(length.0)),
+            amount => self.taken(amount),
+        }
+    }
+
     /// Thread that is needed.
     #[must_use]
     pub fn thread(self, length: Metres) -> String {

@@ -232,11 +232,11 @@ fn day_of(desk: &mut Desk<'_>, target: &Booking, date: Option<NaiveDate>) -> Don
                 .unwrap_or(last),
         );
     }
-    match date {
-        None if desk.context.is_open(last).is_ok() => return Ok(last.min(day)),
-        None => return Ok(day),
-        Some(_) if day >= last => return Ok(day),
-        Some(_) => {}
+    if date.is_none() && desk.context.is_open(last).is_ok() {
+        return Ok(last.min(day));
+    }
+    if date.is_none() || day >= last {
+        return Ok(day);
     }
     let code = BookingCode::new(target.id);
     let detail = format!(

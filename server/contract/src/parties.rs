@@ -105,9 +105,9 @@ pub struct EraseCustomer {
     /// Request id.
     #[cfg_attr(feature = "clap", arg(skip))]
     pub id: Uuid,
-    /// The customer's code, so that no name is kept with the request; the command line takes a name, too.
-    #[cfg_attr(feature = "clap", arg(value_name = "CUSTOMER"))]
-    pub customer: String,
+    /// The customer's code: no name is kept with the request.
+    #[cfg_attr(feature = "clap", arg(value_name = "CODE"))]
+    pub customer: CustomerCode,
 }
 act!(post EraseCustomer => Erased, "erase_customer", "/v1/customers/{customer}/erase", "Erases a customer's name, note and measurements from the book for good.", needs Settings);
 

@@ -10,7 +10,7 @@ use crate::{ui::Table, verb::runs};
 use clap::Subcommand;
 use ellwand_contract::{
     measures::{GetCustomer, MeasureCustomer},
-    parties::{EditCustomer, EraseCustomer, ListCustomers},
+    parties::{EditCustomer, ListCustomers},
 };
 
 /// List, show, measure, edit or erase customers; they appear with their first garment or cloth
@@ -40,8 +40,7 @@ enum Verb {
     Measure(MeasureCustomer),
     #[command(after_help = "Example:\n  ellwand customer edit C1 --note 'by appointment'")]
     Edit(EditCustomer),
-    #[command(after_help = "Example:\n  ellwand customer erase C2")]
-    Erase(EraseCustomer),
+    Erase(erase::Args),
 }
 
 runs!(Args, Verb: List, Show, Measure, Edit, Erase);

@@ -3,16 +3,13 @@
 use super::parties;
 use crate::desk::{
     Desk, Entry,
-    failure::{Done, Failure, invalid, not_found, wrong_state},
+    failure::{Done, Failure, not_found, wrong_state},
     perform::Perform,
     trace::Traced,
 };
-use ellwand_contract::{
-    Problem,
-    parties::{EraseCustomer, Erased},
-};
+use ellwand_contract::parties::{EraseCustomer, Erased};
 use ellwand_domain::{
-    code::{CodeError, CustomerCode, GarmentCode, LotCode, QuotationCode},
+    code::{CustomerCode, GarmentCode, LotCode, QuotationCode},
     setting::{BookingKind, Facet},
 };
 use ellwand_storage::{Customer, Tx};
@@ -30,10 +27,7 @@ pub(super) fn is_erased(row: &Customer) -> bool {
 
 impl Perform for EraseCustomer {
     fn perform(&self, desk: &mut Desk<'_>) -> Result<Erased, Failure> {
-        let hint = "give their code; ellwand customer list shows it";
-        let code: CustomerCode = self.customer.trim().parse().map_err(|error: CodeError| {
-            Problem::from(invalid("customer", error.to_string())).hint(hint)
-        })?;
+        let code = self.customer;
         let row = desk.tx.customer(code.get())?;
         let row =
             row.ok_or_else(|| not_found(format!("customer {code}"), "see ellwand customer list"))?;

@@ -444,3 +444,24 @@ fn what_is_no_offer_yet_was_not_quoted() {
         (&1.into(), &"50.00".into())
     );
 }
+
+/// What has no price or an estimated one is said beside the values that leave it out or rest on it, until it is priced.
+#[test]
+fn values_say_what_they_do_not_know() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --opening --line 'material=tweed,kind=cloth,full-width=150cm,paid=3m,price=unknown' \
+             --line 'material=poplin,kind=cloth,full-width=150cm,paid=2m,price=about 20'",
+    ]);
+    let notes = || workshop.json("month")["notes"].to_string();
+    let said = notes();
+    for part in [
+        "1 lot that is still here has no price and counts as nothing",
+        "1 lot that is still here is valued by an estimate",
+    ] {
+        assert!(said.contains(part), "{said}");
+    }
+    workshop.all(&["lot price L1 45", "lot price L2 20"]);
+    let said = notes();
+    assert!(!said.contains("still here"), "{said}");
+}

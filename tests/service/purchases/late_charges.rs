@@ -238,3 +238,29 @@ fn one_of_a_batch_costs_the_same_on_every_sheet() {
     let quoted = workshop.json("quote make G1 --from actual --markup 50%");
     assert_eq!(quoted["inside"]["batch"]["cost_each_printed"], "33.33");
 }
+
+/// The same freight on the same purchase is asked about; another amount is not, nor one that was taken back.
+#[test]
+fn the_same_charge_twice_is_asked_about() {
+    let workshop = Workshop::new();
+    workshop.all(&[
+        "buy --line 'material=wool,kind=cloth,paid=10m,price=100.00,full-width=150cm'",
+        "buy charge P1 freight=10.00",
+    ]);
+    let before = workshop.dump();
+    workshop.run("buy charge P1 freight=10.00").refused(
+        1,
+        &[
+            "a freight of 10.00 EUR was already added to P1 (B2)",
+            "--really",
+        ],
+    );
+    assert_eq!(workshop.dump(), before);
+    workshop.all(&[
+        "buy charge P1 freight=10.01",
+        "undo",
+        "undo B2",
+        "buy charge P1 freight=10.00",
+    ]);
+    workshop.audit();
+}
